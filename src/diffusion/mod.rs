@@ -1,0 +1,5 @@
+//! Carbon moving through austenite: laws, surface exchange, profiles.
+
+mod law;
+
+pub use law::{Form, Law, Purpose};

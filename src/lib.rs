@@ -1,0 +1,8 @@
+//! snapspark library.
+
+pub mod diffusion;
+pub mod prediction;
+pub mod soak;
+pub mod sources;
+pub mod steel;
+pub mod units;

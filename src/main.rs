@@ -1,0 +1,2 @@
+//! snapspark
+fn main() {}

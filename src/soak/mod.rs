@@ -1,0 +1,18 @@
+//! How the heat went: the log or what stands in for it, the pack, and the steel's own
+//! temperature, which lags behind the thermometer.
+
+mod log;
+mod pack;
+mod record;
+mod stage;
+mod step;
+mod timeline;
+mod witness;
+
+pub use log::{LogError, LogPoint, SoakLog};
+pub use pack::{Compound, Container, ContainerShape, Pack, Thermal, Vent};
+pub use record::{Cooled, HeatEvidence, SoakRecord, Thermometer, ThermometerPlace};
+pub use stage::{CoolingLaw, Stage, StageKind, Surroundings};
+pub use step::{QuenchMedium, Step};
+pub use timeline::CoolingDefault;
+pub use witness::{Bracket, HeatColour, WitnessMetal, WitnessPlace, WitnessReading};

@@ -1,0 +1,9 @@
+//! What the steel is: grades, phase limits of iron-carbon, the coupon and the piece.
+
+mod grade;
+mod phase;
+mod section;
+
+pub use grade::{Grade, Stock};
+pub use phase::{PhaseLimits, Quadratic};
+pub use section::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape};

@@ -1,0 +1,77 @@
+use crate::units::{Depth, Mass};
+
+/// Which faces of a flat coupon had charcoal against them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Faces {
+    /// Packed all round: the middle is half a thickness from the carbon.
+    Both,
+    /// One face only; the other counts as sealed.
+    One,
+}
+
+/// Shape of a coupon. A missing size means "not known": then it counts as thick.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shape {
+    /// Flat bar or plate.
+    Flat {
+        /// Thickness across the packed faces.
+        thickness: Option<Depth>,
+        /// Packed faces.
+        faces: Faces,
+    },
+    /// Round bar packed all round.
+    Round {
+        /// Diameter.
+        diameter: Option<Depth>,
+    },
+}
+
+/// The piece of the same stock that rode along.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Coupon {
+    /// Its shape.
+    pub shape: Shape,
+    /// Mass before the soak, skin clean.
+    pub mass_before: Option<Mass>,
+    /// Mass after the soak, cooled in the closed pack, brushed, before any other heat.
+    pub mass_after: Option<Mass>,
+}
+
+/// Which sides of the edge are ground.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bevels {
+    /// Ground from both sides: the finished edge is the middle of the section.
+    Both,
+    /// Ground from one side: the finished edge is the other face.
+    One,
+}
+
+/// Where the coupon sat compared with the piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CouponPlace {
+    /// Beside it, as hot.
+    Same,
+    /// In a hotter place than the piece.
+    Hotter,
+    /// In a colder place than the piece.
+    Colder,
+    /// Not known.
+    Unknown,
+}
+
+/// The work itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
+    /// What it is, in the user's words.
+    pub what: String,
+    /// Thickness and width of its body, for the heat that it takes up.
+    pub body: Option<(Depth, Depth)>,
+    /// Thickness of the edge during the soak.
+    pub edge_thickness: Option<Depth>,
+    /// Metal that comes off each ground side after the soak.
+    pub metal_off: Option<Depth>,
+    /// Bevels, where known.
+    pub bevels: Option<Bevels>,
+    /// Where the coupon sat.
+    pub coupon_place: CouponPlace,
+}
