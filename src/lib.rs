@@ -3,6 +3,7 @@
 pub mod diffusion;
 pub mod prediction;
 pub mod soak;
+pub mod transport;
 pub mod sources;
 pub mod steel;
 pub mod units;
