@@ -48,6 +48,11 @@ impl DiffusivityTable {
         sum
     }
 
+    /// ∫ D dt over `seconds` at one temperature.
+    pub(super) fn step(&self, kelvin: f64, seconds: f64) -> StepDiffusivity {
+        StepDiffusivity { coefficients: self.at(kelvin).map(|c| c * seconds), high: self.high }
+    }
+
     /// Highest carbon of the polynomials, wt%.
     pub(super) fn high(&self) -> f64 {
         self.high

@@ -2,7 +2,7 @@
 
 use super::averaged::DiffusivityTable;
 use super::exchange::{Direction, Exchange};
-use super::plan::{LegPieces, StepPlan};
+use super::plan::{StepPlan, Stretch};
 use super::{Form, Profile, Section};
 use crate::steel::PhaseLimits;
 use crate::transport::{Boundary, Kernel, Mesh, NotConverged};
@@ -44,7 +44,7 @@ pub struct Fineness {
 
 impl Fineness {
     /// Within 0.0005 mm and 0.001 wt% of converged on the reference soaks.
-    pub const DEFAULT: Self = Self { nodes_per_unit: 24.0, steps: 32 };
+    pub const DEFAULT: Self = Self { nodes_per_unit: 28.0, steps: 32 };
 }
 
 /// Profiles and what passed through the surface.
@@ -57,10 +57,10 @@ pub struct Solution {
 }
 
 /// Diffusion lengths √∫D dt between surface and the end of the mesh in a thick section:
-/// erfc(6.5/2) = 4e-6 of the surface's rise is left there.
-const MESH_LENGTHS: f64 = 6.5;
-/// Fewest steps of a leg that has any diffusion at all.
-const FEWEST_STEPS: usize = 8;
+/// erfc(7/2) = 7e-7 of the surface's rise is left there.
+const MESH_LENGTHS: f64 = 7.0;
+/// Growth of the spacing from node to node in the layer that a transfer coefficient makes.
+const LAYER_GROWTH: f64 = 0.25;
 /// Share of all diffusion below which a leg does not set the finest spacing.
 const NEGLIGIBLE_SHARE: f64 = 1e-4;
 
@@ -73,22 +73,21 @@ pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
         highest_carbon(case, legs),
     );
     let a1 = case.phase.a1.value.kelvin();
-    let pieces: Vec<LegPieces> = legs.iter().map(|l| LegPieces::new(l.points, a1, &table)).collect();
-    let total: f64 = pieces.iter().map(|p| p.progress).sum();
-    let most = pieces.iter().map(|p| p.progress).fold(0.0, f64::max);
-    let mesh = mesh(case, &pieces, total);
+    let stretches: Vec<Vec<Stretch>> = legs.iter().map(|l| Stretch::of(l.points, a1, &table)).collect();
+    let most = stretches.iter().flatten().map(|s| s.progress).fold(0.0, f64::max);
+    let mesh = mesh(case, legs, &stretches, &table);
 
     let mut carbon = vec![case.core; mesh.len()];
     let capacity = vec![1.0; mesh.len()];
     let mut kernel = Kernel::new(mesh.len());
     let mut inflow = 0.0;
     let mut profiles = Vec::with_capacity(legs.len());
-    for (leg, pieces) in legs.iter().zip(&pieces) {
-        if pieces.progress > 0.0 {
-            // the error of a leg falls with the cube of its steps' share of all diffusion
-            let share = libm::cbrt(pieces.progress / most);
-            let n = ((case.fineness.steps as f64 * share).ceil() as usize).max(FEWEST_STEPS);
-            for step in pieces.steps(n, &leg.exchange, &case.phase.acm.value, &table) {
+    for (leg, stretches) in legs.iter().zip(&stretches) {
+        for stretch in stretches {
+            // the error of a stretch falls with the cube of its steps' share of all diffusion
+            let share = libm::cbrt(stretch.progress / most);
+            let n = ((case.fineness.steps as f64 * share).ceil() as usize).max(case.fineness.steps / 2);
+            for step in stretch.steps(n, &leg.exchange, &case.phase.acm.value, &table) {
                 let boundary = boundary(&leg.exchange, &step, carbon[0]);
                 inflow += kernel.step(&mesh, &capacity, &mut carbon, &step.diffusivity, boundary)?;
             }
@@ -101,33 +100,50 @@ pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
 /// What the kernel is told about the surface for one step.
 fn boundary(exchange: &Exchange, step: &StepPlan, surface: f64) -> Boundary {
     let held = exchange.transfer.is_infinite();
-    let (start, end) = if held { step.held } else { step.outside };
+    let (start, mut end) = if held { step.held } else { step.outside };
+    let mut coefficient = exchange.transfer * step.seconds;
     let passes = match exchange.direction {
         Direction::BothWays => true,
-        Direction::Inward => f64::midpoint(start, end) > surface,
+        Direction::Inward if held => f64::midpoint(start, end) > surface,
+        Direction::Inward => {
+            if start > surface && end < surface {
+                // open until the potential has come down to the surface, closed from there
+                coefficient *= (start - surface) / (start - end);
+                end = surface;
+            }
+            start.max(end) > surface
+        }
         Direction::Closed => false,
     };
     match (passes, held) {
         (false, _) => Boundary::Sealed,
         (true, true) => Boundary::Held { start, end },
-        (true, false) => Boundary::Transfer { coefficient: exchange.transfer * step.seconds, start, end },
+        (true, false) => Boundary::Transfer { coefficient, start, end },
     }
 }
 
-fn mesh(case: &Case, pieces: &[LegPieces], total: f64) -> Mesh {
+fn mesh(case: &Case, legs: &[Leg], stretches: &[Vec<Stretch>], table: &DiffusivityTable) -> Mesh {
+    let per_leg: Vec<f64> = stretches.iter().map(|s| s.iter().map(|s| s.progress).sum()).collect();
+    let total: f64 = per_leg.iter().sum();
     // a thick section without any diffusion still needs a mesh: 1 mm
     let reach = if total > 0.0 { MESH_LENGTHS * total.sqrt() } else { 1e-3 };
     let depth = reach.min(case.section.depth());
-    let shortest = pieces
+    let shortest = per_leg.iter().copied().filter(|p| *p > NEGLIGIBLE_SHARE * total).fold(total, f64::min);
+    let per_unit = case.fineness.nodes_per_unit;
+    let b = shortest.sqrt().max(1e-7);
+    // a transfer coefficient makes a layer D/β of its own, thinnest where the leg is coldest
+    let layer = legs
         .iter()
-        .map(|p| p.progress)
-        .filter(|p| *p > NEGLIGIBLE_SHARE * total)
-        .fold(total, f64::min);
-    // x = b sinh(i / nodes_per_unit): spacing b / nodes_per_unit at the surface, x / nodes_per_unit deeper
-    let b = 1.0 * shortest.sqrt().max(1e-7);
-    let a = libm::asinh(depth / b);
-    let n = ((a * case.fineness.nodes_per_unit).ceil() as usize).max(12) + 1;
-    let x = Mesh::graded(depth, n, a);
+        .zip(stretches)
+        .filter(|(l, _)| l.exchange.transfer > 0.0)
+        .flat_map(|(l, s)| s.iter().map(|s| s.coldest(table) / l.exchange.transfer))
+        .filter(|layer| *layer > 0.0)
+        .fold(f64::INFINITY, f64::min);
+    let spacing = |x: f64| {
+        let body = libm::hypot(x, b) / per_unit;
+        body.min((layer + x) * LAYER_GROWTH)
+    };
+    let x = Mesh::graded(depth, spacing);
     match case.section {
         Section::Round { radius } => Mesh::round(x, radius),
         _ => Mesh::plate(x),

@@ -21,6 +21,10 @@ struct Piece {
     progress: f64,
 }
 
+/// Within this of the leg's top, the steel counts as at heat, K: what comes before and after is
+/// cut into steps of its own.
+const AT_HEAT_K: f64 = 30.0;
+
 /// What one step of the solver integrates over.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct StepPlan {
@@ -34,43 +38,44 @@ pub(super) struct StepPlan {
     pub(super) outside: (f64, f64),
 }
 
-/// A leg cut into pieces above A1.
-#[derive(Debug, Clone)]
-pub(super) struct LegPieces {
+/// A stretch of a leg, in pieces above A1.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Stretch {
     pieces: Vec<Piece>,
-    /// ∫ D dt at the reference carbon over the leg, m².
+    /// ∫ D dt at the reference carbon, m².
     pub(super) progress: f64,
+    seconds: f64,
 }
 
-impl LegPieces {
-    /// Cuts `points` (seconds, kelvin) above `a1` kelvin.
-    pub(super) fn new(points: &[(f64, f64)], a1: f64, table: &DiffusivityTable) -> Self {
-        let mut pieces = Vec::new();
-        for w in points.windows(2) {
-            let ((t0, k0), (t1, k1)) = (w[0], w[1]);
-            let Some((from, to, share)) = above(k0, k1, a1) else { continue };
-            let seconds = (t1 - t0) * share;
-            if seconds <= 0.0 {
-                continue;
-            }
-            let parts = ((to - from).abs() / PIECE_K).ceil().max(1.0);
-            for i in 0..parts as usize {
-                let at = |i: usize| from + (to - from) * i as f64 / parts;
-                let mut piece =
-                    Piece { seconds: seconds / parts, from: at(i), to: at(i + 1), progress: 0.0 };
-                piece.progress = gauss(&piece, (0.0, 1.0), |kelvin, weight| {
-                    let d = StepDiffusivity { coefficients: table.at(kelvin), high: table.high() };
-                    weight * d.at(REFERENCE_WT)
-                });
-                pieces.push(piece);
-            }
-        }
-        let progress = pieces.iter().map(|p| p.progress).sum();
-        Self { pieces, progress }
+impl Stretch {
+    /// Cuts `points` (seconds, kelvin) above `a1` kelvin into heating, at heat, cooling; empty
+    /// stretches are left out.
+    pub(super) fn of(points: &[(f64, f64)], a1: f64, table: &DiffusivityTable) -> Vec<Self> {
+        let pieces = pieces(points, a1, table);
+        let top = pieces.iter().map(|p| p.from.max(p.to)).fold(0.0, f64::max);
+        let hot = |p: &Piece| p.from.max(p.to) > top - AT_HEAT_K;
+        let first = pieces.iter().position(hot).unwrap_or(0);
+        let last = pieces.iter().rposition(hot).map_or(0, |i| i + 1);
+        [&pieces[..first], &pieces[first..last], &pieces[last..]]
+            .into_iter()
+            .filter(|p| !p.is_empty())
+            .map(|p| Self {
+                progress: p.iter().map(|p| p.progress).sum(),
+                seconds: p.iter().map(|p| p.seconds).sum(),
+                pieces: p.to_vec(),
+            })
+            .collect()
     }
 
-    /// `n` steps, short at both ends of the leg: at the start the surface jumps, and what the
-    /// surface did last is still seen at the end. Cut points lie at smootherstep(i/n) of progress.
+    /// Lowest diffusivity at the reference carbon, m²/s.
+    pub(super) fn coldest(&self, table: &DiffusivityTable) -> f64 {
+        let kelvin = self.pieces.iter().map(|p| p.from.min(p.to)).fold(f64::INFINITY, f64::min);
+        table.step(kelvin, 1.0).at(REFERENCE_WT)
+    }
+
+    /// `n` steps, short at both ends: at the start the surface jumps, and what the surface did
+    /// last is still seen at the end. Cut points lie at smootherstep(i/n) of the mean of the
+    /// share of progress and the share of time.
     pub(super) fn steps(
         &self,
         n: usize,
@@ -81,36 +86,55 @@ impl LegPieces {
         let mut steps = Vec::with_capacity(n);
         let mut sum = Sums::default();
         let mut done = 0.0;
-        let mut target = self.cut(1, n);
         for piece in &self.pieces {
+            let share = 0.5 * (piece.progress / self.progress + piece.seconds / self.seconds);
             let mut used = 0.0; // share of this piece's time
-            loop {
-                let left = piece.progress * (1.0 - used);
-                let last = steps.len() + 1 == n;
-                if last || done + left <= target {
-                    sum.add(piece, (used, 1.0), exchange.potential, acm, table);
-                    done += left;
+            while steps.len() + 1 < n {
+                let upto = used + (cut(steps.len() + 1, n) - done) / share;
+                if upto >= 1.0 {
                     break;
                 }
-                let upto = (used + (target - done) / piece.progress).clamp(used, 1.0);
                 sum.add(piece, (used, upto), exchange.potential, acm, table);
-                steps.push(sum.finish(table.high()));
-                sum = Sums::default();
-                done = target;
+                steps.push(std::mem::take(&mut sum).finish(table.high()));
+                done += (upto - used) * share;
                 used = upto;
-                target = self.cut(steps.len() + 1, n);
             }
+            sum.add(piece, (used, 1.0), exchange.potential, acm, table);
+            done += (1.0 - used) * share;
         }
         if sum.seconds > 0.0 {
             steps.push(sum.finish(table.high()));
         }
         steps
     }
+}
 
-    fn cut(&self, i: usize, n: usize) -> f64 {
-        let z = i as f64 / n as f64;
-        self.progress * z * z * z * (z * (6.0 * z - 15.0) + 10.0)
+/// Smootherstep: the i-th of n cuts of 0..1.
+fn cut(i: usize, n: usize) -> f64 {
+    let z = i as f64 / n as f64;
+    z * z * z * (z * (6.0 * z - 15.0) + 10.0)
+}
+
+fn pieces(points: &[(f64, f64)], a1: f64, table: &DiffusivityTable) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for w in points.windows(2) {
+        let ((t0, k0), (t1, k1)) = (w[0], w[1]);
+        let Some((from, to, share)) = above(k0, k1, a1) else { continue };
+        let seconds = (t1 - t0) * share;
+        if seconds <= 0.0 {
+            continue;
+        }
+        let parts = ((to - from).abs() / PIECE_K).ceil().max(1.0);
+        for i in 0..parts as usize {
+            let at = |i: usize| from + (to - from) * i as f64 / parts;
+            let mut piece = Piece { seconds: seconds / parts, from: at(i), to: at(i + 1), progress: 0.0 };
+            piece.progress = gauss(&piece, (0.0, 1.0), |kelvin, weight| {
+                table.step(kelvin, weight).at(REFERENCE_WT)
+            });
+            pieces.push(piece);
+        }
     }
+    pieces
 }
 
 /// Running integrals over a step.

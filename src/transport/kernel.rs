@@ -8,7 +8,7 @@ const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 
 /// Newton stops when no node moves by more than this, in the unit of the field (wt% or K). It
 /// converges quadratically, so what is then left is about the square of it.
-const NEWTON_TOLERANCE: f64 = 1e-6;
+const NEWTON_TOLERANCE: f64 = 1e-5;
 const NEWTON_LIMIT: usize = 25;
 
 /// How well the material conducts during one step.
@@ -54,9 +54,6 @@ pub struct Kernel {
     mean: Vec<f64>,
     k: Vec<f64>,
     dk: Vec<f64>,
-    flux: Vec<f64>,
-    lower: Vec<f64>,
-    diagonal: Vec<f64>,
     upper: Vec<f64>,
     rhs: Vec<f64>,
 }
@@ -66,18 +63,7 @@ impl Kernel {
     pub fn new(n: usize) -> Self {
         let node = || vec![0.0; n];
         let face = || vec![0.0; n.saturating_sub(1)];
-        Self {
-            base: node(),
-            stage: node(),
-            mean: face(),
-            k: face(),
-            dk: face(),
-            flux: face(),
-            lower: node(),
-            diagonal: node(),
-            upper: node(),
-            rhs: node(),
-        }
+        Self { base: node(), stage: node(), mean: face(), k: face(), dk: face(), upper: node(), rhs: node() }
     }
 
     /// One step of capacity x du/dt = div(k grad u), `u` in place. `capacity` is per volume; 1 for
@@ -92,36 +78,29 @@ impl Kernel {
         conduction: &impl Conduction,
         boundary: Boundary,
     ) -> Result<f64, NotConverged> {
-        let n = mesh.len();
-        let before = mesh.volume[0] * capacity[0] * u[0];
+        let rest = 1.0 - GAMMA;
         self.base.copy_from_slice(u);
         self.stage.copy_from_slice(u);
-        let inflow1 = self.solve(mesh, capacity, conduction, boundary, GAMMA)?;
-        let face1 = self.flux[0];
-        // base for stage 2: u + (1-γ) F(U1)
-        let rest = 1.0 - GAMMA;
-        for i in 0..n {
-            let from = if i == 0 { inflow1 } else { self.flux[i - 1] };
-            let to = if i + 1 == n { 0.0 } else { self.flux[i] };
-            self.base[i] = u[i] + rest * (from - to) / (mesh.volume[i] * capacity[i]);
+        self.solve(mesh, capacity, conduction, boundary, GAMMA)?;
+        let first = self.inflow_rate(mesh, conduction, boundary, GAMMA);
+        // γ F(U1) = U1 - u, so base 2 is u + (1-γ)/γ (U1 - u); the guess runs on to the end
+        for ((base, stage), u) in self.base.iter_mut().zip(&mut self.stage).zip(&*u) {
+            let rate = (*stage - u) / GAMMA;
+            *base = u + rest * rate;
+            *stage = u + rate;
         }
-        // first guess for the end: straight on from the first stage
-        for (stage, u) in self.stage.iter_mut().zip(&*u) {
-            *stage = u + (*stage - u) / GAMMA;
-        }
-        let inflow2 = self.solve(mesh, capacity, conduction, boundary, 1.0)?;
+        self.solve(mesh, capacity, conduction, boundary, 1.0)?;
+        let second = self.inflow_rate(mesh, conduction, boundary, 1.0);
+        // a held surface also fills its own cell
+        let filled = match boundary {
+            Boundary::Held { .. } => mesh.volume[0] * capacity[0] * (self.stage[0] - u[0]),
+            _ => 0.0,
+        };
         u.copy_from_slice(&self.stage);
-        Ok(match boundary {
-            // what the first cell gained and passed on
-            Boundary::Held { .. } => {
-                let gained = mesh.volume[0] * capacity[0] * u[0] - before;
-                gained + rest * face1 + GAMMA * self.flux[0]
-            }
-            _ => rest * inflow1 + GAMMA * inflow2,
-        })
+        Ok(filled + rest * first + GAMMA * second)
     }
 
-    /// Newton for U = base + γ F(U) in `stage`, fluxes of the result in `flux`; returns inflow rate.
+    /// Newton for U = base + γ F(U), in `stage`.
     fn solve(
         &mut self,
         mesh: &Mesh,
@@ -129,88 +108,92 @@ impl Kernel {
         conduction: &impl Conduction,
         boundary: Boundary,
         at: f64,
-    ) -> Result<f64, NotConverged> {
-        let n = mesh.len();
+    ) -> Result<(), NotConverged> {
         if let Boundary::Held { start, end } = boundary {
             self.stage[0] = start + at * (end - start);
         }
         for _ in 0..NEWTON_LIMIT {
-            let (inflow, inflow_slope) = self.inflow(boundary, at);
-            self.fluxes(mesh, conduction);
-            for i in 0..n {
-                let c = mesh.volume[i] * capacity[i];
-                let (from, to) = (if i == 0 { inflow } else { self.flux[i - 1] }, self.flux.get(i));
-                self.rhs[i] =
-                    c * (self.base[i] - self.stage[i]) + GAMMA * (from - to.copied().unwrap_or(0.0));
-                self.diagonal[i] = c;
+            for (m, w) in self.mean.iter_mut().zip(self.stage.windows(2)) {
+                *m = 0.5 * (w[0] + w[1]);
             }
-            self.diagonal[0] -= GAMMA * inflow_slope;
-            for i in 0..n - 1 {
-                // flux = g k(m) (u_i - u_i+1), m the mean of both
-                let g = GAMMA * mesh.conductance[i];
-                let half = 0.5 * self.dk[i] * (self.stage[i] - self.stage[i + 1]);
-                let (by_left, by_right) = (g * (half + self.k[i]), g * (half - self.k[i]));
-                self.diagonal[i] += by_left;
-                self.upper[i] = by_right;
-                self.lower[i + 1] = -by_left;
-                self.diagonal[i + 1] -= by_right;
-            }
-            if matches!(boundary, Boundary::Held { .. }) {
-                (self.diagonal[0], self.upper[0], self.rhs[0]) = (1.0, 0.0, 0.0);
-            }
-            let moved = self.eliminate();
+            conduction.faces(&self.mean, &mut self.k, &mut self.dk);
+            let moved = self.correct(mesh, capacity, boundary, at);
             if moved.is_nan() {
                 return Err(NotConverged);
             }
             if moved < NEWTON_TOLERANCE {
-                self.fluxes(mesh, conduction);
-                return Ok(self.inflow(boundary, at).0);
+                return Ok(());
             }
         }
         Err(NotConverged)
     }
 
-    /// Inflow and its derivative by the surface value.
-    fn inflow(&self, boundary: Boundary, at: f64) -> (f64, f64) {
-        match boundary {
-            Boundary::Transfer { coefficient, start, end } => {
-                (coefficient * (start + at * (end - start) - self.stage[0]), -coefficient)
+    /// One Newton correction: sets up and eliminates the tridiagonal system in one sweep, adds the
+    /// correction to `stage`, returns its largest entry. With flux = g k(m) (u_i - u_i+1), m the
+    /// mean of both, the derivatives are g (k + k'/2 Δ) and g (-k + k'/2 Δ), Δ = u_i - u_i+1.
+    fn correct(&mut self, mesh: &Mesh, capacity: &[f64], boundary: Boundary, at: f64) -> f64 {
+        let n = self.stage.len();
+        let (u, base, volume) = (&mut self.stage[..n], &self.base[..n], &mesh.volume[..n]);
+        let (capacity, conductance) = (&capacity[..n], &mesh.conductance[..n - 1]);
+        let (k, dk) = (&self.k[..n - 1], &self.dk[..n - 1]);
+        let (upper, rhs) = (&mut self.upper[..n], &mut self.rhs[..n]);
+        let held = matches!(boundary, Boundary::Held { .. });
+        let (mut inflow, mut diagonal) = (0.0, 0.0);
+        if let Boundary::Transfer { coefficient, start, end } = boundary {
+            inflow = GAMMA * coefficient * (start + at * (end - start) - u[0]);
+            diagonal = GAMMA * coefficient;
+        }
+        // what the face on the left adds to this row, after elimination
+        let (mut right_before, mut upper_before, mut lower) = (0.0, 0.0, 0.0);
+        for i in 0..n {
+            let c = volume[i] * capacity[i];
+            let (mut outflow, mut by_left, mut by_right) = (0.0, 0.0, 0.0);
+            if i + 1 < n {
+                let g = GAMMA * conductance[i];
+                let drop = u[i] - u[i + 1];
+                let half = 0.5 * dk[i] * drop;
+                outflow = g * k[i] * drop;
+                (by_left, by_right) = (g * (k[i] + half), g * (half - k[i]));
             }
-            _ => (0.0, 0.0),
+            let mut row = c * (base[i] - u[i]) + inflow - outflow;
+            let mut pivot = diagonal + c + by_left;
+            if held && i == 0 {
+                (row, pivot) = (0.0, 1.0);
+                upper[0] = 0.0;
+            } else {
+                pivot = 1.0 / (pivot - lower * upper_before);
+                row = (row - lower * right_before) * pivot;
+                upper[i] = by_right * pivot;
+            }
+            rhs[i] = row;
+            (right_before, upper_before) = (row, upper[i]);
+            (lower, inflow, diagonal) = (-by_left, outflow, -by_right);
         }
-    }
-
-    fn fluxes(&mut self, mesh: &Mesh, conduction: &impl Conduction) {
-        for (m, w) in self.mean.iter_mut().zip(self.stage.windows(2)) {
-            *m = 0.5 * (w[0] + w[1]);
-        }
-        conduction.faces(&self.mean, &mut self.k, &mut self.dk);
-        for i in 0..self.flux.len() {
-            self.flux[i] = mesh.conductance[i] * self.k[i] * (self.stage[i] - self.stage[i + 1]);
-        }
-    }
-
-    /// Solves the tridiagonal system, adds the correction to `stage`, returns its largest entry.
-    fn eliminate(&mut self) -> f64 {
-        let n = self.rhs.len();
-        let mut pivot = 1.0 / self.diagonal[0];
-        self.upper[0] *= pivot;
-        self.rhs[0] *= pivot;
-        for i in 1..n {
-            pivot = 1.0 / (self.diagonal[i] - self.lower[i] * self.upper[i - 1]);
-            self.upper[i] *= pivot;
-            self.rhs[i] = (self.rhs[i] - self.lower[i] * self.rhs[i - 1]) * pivot;
-        }
-        let mut moved = 0.0_f64;
-        let mut right = 0.0;
+        let (mut moved, mut right) = (0.0_f64, 0.0);
         for i in (0..n).rev() {
-            right = self.rhs[i] - self.upper[i] * right;
-            self.stage[i] += right;
-            // NaN must survive, so no f64::max
+            right = rhs[i] - upper[i] * right;
+            u[i] += right;
+            // written so that NaN survives
             if !(right.abs() <= moved) {
                 moved = right.abs();
             }
         }
         moved
+    }
+
+    /// What enters through the surface over the step at the present `stage`; for a held surface
+    /// what leaves its cell inward.
+    fn inflow_rate(&self, mesh: &Mesh, conduction: &impl Conduction, boundary: Boundary, at: f64) -> f64 {
+        match boundary {
+            Boundary::Sealed => 0.0,
+            Boundary::Transfer { coefficient, start, end } => {
+                coefficient * (start + at * (end - start) - self.stage[0])
+            }
+            Boundary::Held { .. } => {
+                let (mut k, mut dk) = ([0.0], [0.0]);
+                conduction.faces(&[0.5 * (self.stage[0] + self.stage[1])], &mut k, &mut dk);
+                mesh.conductance[0] * k[0] * (self.stage[0] - self.stage[1])
+            }
+        }
     }
 }

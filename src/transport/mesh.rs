@@ -37,11 +37,16 @@ impl Mesh {
         Self { x, volume, conductance }
     }
 
-    /// `n` nodes from 0 to `depth` m, spacing growing from the surface inward:
-    /// x = depth sinh(a s) / sinh(a), s = 0..1. The last spacing is about cosh(a) times the first.
-    pub fn graded(depth: f64, n: usize, a: f64) -> Vec<f64> {
-        let last = (n - 1) as f64;
-        (0..n).map(|i| depth * libm::sinh(a * i as f64 / last) / libm::sinh(a)).collect()
+    /// Nodes from 0 to `depth` m, each `spacing(x)` m after the one at x, stretched evenly so that
+    /// the last one lies at `depth`. At least 8, at most 2000 intervals.
+    pub fn graded(depth: f64, spacing: impl Fn(f64) -> f64) -> Vec<f64> {
+        let mut x = vec![0.0];
+        let mut end = 0.0;
+        while end < depth && x.len() <= 2000 {
+            end += spacing(end).clamp(depth / 2000.0, depth / 8.0);
+            x.push(end);
+        }
+        x.iter().map(|v| v / end * depth).collect()
     }
 
     /// Number of nodes.
@@ -66,10 +71,10 @@ mod tests {
 
     #[test]
     fn volumes_fill_the_body() {
-        let plate = Mesh::plate(Mesh::graded(1e-3, 40, 2.0));
+        let plate = Mesh::plate(Mesh::graded(1e-3, |x| 1e-5 + x / 9.0));
         assert!((plate.volume.iter().sum::<f64>() - 1e-3).abs() < 1e-18);
         // a bar of radius R has volume R/2 per unit of its surface
-        let bar = Mesh::round(Mesh::graded(2e-3, 40, 1.0), 2e-3);
+        let bar = Mesh::round(Mesh::graded(2e-3, |x| 1e-5 + x / 9.0), 2e-3);
         assert!((bar.volume.iter().sum::<f64>() - 1e-3).abs() < 1e-18);
     }
 }

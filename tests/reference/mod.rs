@@ -1,0 +1,2 @@
+//! Checks against numbers from outside the project.
+mod scipy_soaks;
