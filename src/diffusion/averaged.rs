@@ -4,9 +4,9 @@
 use super::Form;
 use crate::transport::Conduction;
 
-/// Terms of the polynomial in carbon. Seven keep every shipped law within 1e-4 of itself up to
+/// Terms of the polynomial in carbon. Eight keep every shipped law within 2e-4 of itself up to
 /// 2 %C (tested); the truncation error falls about tenfold per term.
-pub(super) const TERMS: usize = 7;
+pub(super) const TERMS: usize = 8;
 /// Spacing of the table in temperature, K; cubic interpolation in it is good to 1e-5 (tested).
 const SPACING_K: f64 = 5.0;
 
