@@ -4,6 +4,7 @@
 //! A3 the diffusivity of austenite is used; no carbide layer.
 
 mod averaged;
+mod equivalent;
 mod exchange;
 mod law;
 mod march;
@@ -11,6 +12,7 @@ mod plan;
 mod profile;
 mod section;
 
+pub use equivalent::{Equivalent, equivalent};
 pub use exchange::{Direction, Exchange, Potential};
 pub use law::{Form, Law, Purpose};
 pub use march::{Case, Fineness, Leg, Solution, march};

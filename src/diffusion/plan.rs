@@ -67,6 +67,11 @@ impl Stretch {
             .collect()
     }
 
+    /// Mean temperature in K and length in s of each piece.
+    pub(super) fn spells(&self) -> impl Iterator<Item = (f64, f64)> {
+        self.pieces.iter().map(|p| (f64::midpoint(p.from, p.to), p.seconds))
+    }
+
     /// Lowest diffusivity at the reference carbon, m²/s.
     pub(super) fn coldest(&self, table: &DiffusivityTable) -> f64 {
         let kelvin = self.pieces.iter().map(|p| p.from.min(p.to)).fold(f64::INFINITY, f64::min);
