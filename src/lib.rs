@@ -2,6 +2,7 @@
 
 pub mod diffusion;
 pub mod prediction;
+pub mod report;
 pub mod soak;
 pub mod transport;
 pub mod sources;
