@@ -1,1 +1,4 @@
 //! tests
+
+mod documents;
+mod reference;

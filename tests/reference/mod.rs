@@ -1,0 +1,3 @@
+//! Published and computed numbers, and what this crate makes of them.
+
+mod tables;
