@@ -16,7 +16,7 @@ const ABOVE_CORE_WT: f64 = 0.07;
 struct Row {
     hours: f64,
     fahrenheit: f64,
-    printed_in: f64,
+    inch: f64,
 }
 
 #[test]
@@ -29,15 +29,15 @@ fn saturated_surface_gives_harris_depths() {
         let celsius = (row.fahrenheit - 32.0) / 1.8;
         let profile = steady(&law.form.value, held, Section::Thick, CORE_WT, celsius, row.hours * 60.0);
         let got = profile.depth_to(CORE_WT + ABOVE_CORE_WT).expect("the case ends") / 0.0254;
-        let off = (got - row.printed_in).abs();
-        worst = worst.max(got / row.printed_in - 1.0);
+        let off = (got - row.inch).abs();
+        worst = worst.max(got / row.inch - 1.0);
         compared += 1;
         assert!(
-            off < TOLERANCE * row.printed_in || off < TOLERANCE_IN,
+            off < TOLERANCE * row.inch || off < TOLERANCE_IN,
             "{} h {} F: {got:.4} in, printed {}",
             row.hours,
             row.fahrenheit,
-            row.printed_in
+            row.inch
         );
     }
     println!("{compared} cells of one formula, deepest beyond it {:.1} %", worst * 100.0);

@@ -5,4 +5,5 @@ mod closed_forms;
 mod harris;
 mod scenarios;
 mod scipy_soaks;
+mod tables;
 mod textbook;

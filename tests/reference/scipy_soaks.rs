@@ -1,12 +1,11 @@
 //! The solver against soaks that SciPy solved to convergence: `scipy_soaks.toml`, made by
 //! `scipy_soaks.py` beside it (Radau IIA in time, three meshes extrapolated; status: computed).
 
-use crate::support::models;
+use crate::support::{models, rows};
 use serde::Deserialize;
 use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Profile, Section, march};
 use snapspark::steel::PhaseLimits;
 use std::collections::BTreeMap;
-use std::path::Path;
 
 /// The target of the project: within this of converged.
 const TOLERANCE_MM: f64 = 0.0005;
@@ -65,9 +64,7 @@ impl Soak {
             return points.iter().copied().map(si).collect();
         }
         let name = self.log_file.as_ref().expect("a soak has a log");
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference").join(name);
-        let mut reader = csv::Reader::from_path(path).expect("the log is there");
-        reader.deserialize().map(|row| si(row.expect("two numbers"))).collect()
+        rows(name).into_iter().map(si).collect()
     }
 
     fn section(&self) -> Section {
