@@ -104,16 +104,14 @@ fn value(coefficients: &[f64; TERMS], s: f64) -> f64 {
 fn fit(f: impl Fn(f64) -> f64, high: f64) -> [f64; TERMS] {
     let n = TERMS as f64;
     let angle = |j: usize| std::f64::consts::PI * (j as f64 + 0.5) / n;
-    let samples: [f64; TERMS] =
-        std::array::from_fn(|j| f(0.5 * high * (1.0 + libm::cos(angle(j)))));
+    let samples: [f64; TERMS] = std::array::from_fn(|j| f(0.5 * high * (1.0 + libm::cos(angle(j)))));
     let mut sum = [0.0; TERMS];
     // T_k in powers of s, by T_k+1 = 2 s T_k - T_k-1
     let (mut older, mut t) = ([0.0; TERMS], [0.0; TERMS]);
     t[0] = 1.0;
     for k in 0..TERMS {
         let scale = if k == 0 { 1.0 } else { 2.0 } / n;
-        let c: f64 =
-            (0..TERMS).map(|j| scale * samples[j] * libm::cos(k as f64 * angle(j))).sum();
+        let c: f64 = (0..TERMS).map(|j| scale * samples[j] * libm::cos(k as f64 * angle(j))).sum();
         for (s, p) in sum.iter_mut().zip(&t) {
             *s += c * p;
         }
@@ -132,10 +130,8 @@ mod tests {
     use super::*;
 
     /// Agren's constants; source in `models/diffusivity.toml`.
-    const AGREN: Form =
-        Form::Agren { d0: 4.53e-7, w: 8339.9, t0: 2.221e-4, q: 17767.0, p: 26436.0 };
-    const SLYCKE: Form =
-        Form::Slycke { d0: 4.84e-5, a: 38.0, b: 5.0, q: 155_000.0, p: 570_000.0 };
+    const AGREN: Form = Form::Agren { d0: 4.53e-7, w: 8339.9, t0: 2.221e-4, q: 17767.0, p: 26436.0 };
+    const SLYCKE: Form = Form::Slycke { d0: 4.84e-5, a: 38.0, b: 5.0, q: 155_000.0, p: 570_000.0 };
 
     #[test]
     fn polynomial_and_table_follow_the_law() {

@@ -48,11 +48,8 @@ impl Exchange {
         Self { potential: Potential::Fixed(0.0), transfer: 0.0, direction: Direction::Closed };
 
     /// The surface is held bare of carbon: worst case of open air.
-    pub const BARE: Self = Self {
-        potential: Potential::Fixed(0.0),
-        transfer: f64::INFINITY,
-        direction: Direction::BothWays,
-    };
+    pub const BARE: Self =
+        Self { potential: Potential::Fixed(0.0), transfer: f64::INFINITY, direction: Direction::BothWays };
 
     /// Highest potential between two temperatures, wt%.
     pub fn highest(&self, kelvin: (f64, f64), phase: &PhaseLimits) -> f64 {

@@ -133,9 +133,8 @@ fn pieces(points: &[(f64, f64)], a1: f64, table: &DiffusivityTable) -> Vec<Piece
         for i in 0..parts as usize {
             let at = |i: usize| from + (to - from) * i as f64 / parts;
             let mut piece = Piece { seconds: seconds / parts, from: at(i), to: at(i + 1), progress: 0.0 };
-            piece.progress = gauss(&piece, (0.0, 1.0), |kelvin, weight| {
-                table.step(kelvin, weight).at(REFERENCE_WT)
-            });
+            piece.progress =
+                gauss(&piece, (0.0, 1.0), |kelvin, weight| table.step(kelvin, weight).at(REFERENCE_WT));
             pieces.push(piece);
         }
     }

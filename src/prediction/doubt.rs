@@ -148,11 +148,7 @@ pub(super) fn doubts(
     );
     if run.piece.is_some() {
         let (low, _, high) = place(run);
-        add(
-            Doubt::PiecePlace,
-            Inputs { piece_shift: low, ..base },
-            Inputs { piece_shift: high, ..base },
-        );
+        add(Doubt::PiecePlace, Inputs { piece_shift: low, ..base }, Inputs { piece_shift: high, ..base });
     }
     list
 }
@@ -169,7 +165,10 @@ fn place(run: &Run) -> (f64, f64, f64) {
 }
 
 /// True temperature minus reading before any witness is asked, K.
-pub(super) fn reading_error(run: &Run, judged: Option<&Interval<crate::units::Temperature>>) -> Option<Interval<f64>> {
+pub(super) fn reading_error(
+    run: &Run,
+    judged: Option<&Interval<crate::units::Temperature>>,
+) -> Option<Interval<f64>> {
     let thermometer = &run.record.thermometer;
     if let (true, Some(t)) = (HeatPath::by_eye(run), judged) {
         let best = t.best().kelvin();

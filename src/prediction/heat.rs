@@ -82,10 +82,11 @@ impl HeatPath {
 /// Radius of the container as a cylinder, m: low, best, high; and whether it was known.
 pub(super) fn container_radius(run: &Run) -> ((f64, f64, f64), bool) {
     let container = run.pack.container;
-    let radius = container.and_then(|c| Some((c.shape, c.inside?.metres()))).map(|(shape, inside)| match shape {
-        ContainerShape::Pipe => inside / 2.0,
-        ContainerShape::Box => inside * SQUARE_BOX_RADIUS_PER_WIDTH,
-    });
+    let radius =
+        container.and_then(|c| Some((c.shape, c.inside?.metres()))).map(|(shape, inside)| match shape {
+            ContainerShape::Pipe => inside / 2.0,
+            ContainerShape::Box => inside * SQUARE_BOX_RADIUS_PER_WIDTH,
+        });
     let from_gap = || run.pack.distance_from_wall.map(|d| load_radius(run) + d.metres());
     match radius.or_else(from_gap) {
         Some(r) => ((r, r, r), true),

@@ -75,9 +75,7 @@ impl Outcome {
             Reading::Surface => profile.surface(),
             Reading::Far => profile.far(),
             Reading::GroundMean => profile.mean_over(ground.metres()),
-            Reading::Total => {
-                depth_mm(profile, inputs.core + criteria.total_above_core.value.wt_percent())
-            }
+            Reading::Total => depth_mm(profile, inputs.core + criteria.total_above_core.value.wt_percent()),
             Reading::Carburization => depth_mm(profile, criteria.carburization.value.wt_percent()),
             Reading::Visible => depth_mm(profile, inputs.visible_edge),
             Reading::MassGain => profile.mass_gain_g_per_m2(),
@@ -107,11 +105,8 @@ fn depth_mm(profile: &Profile, wt: f64) -> f64 {
 }
 
 fn legs<'a>(steel: &'a [soak::Leg], inputs: &Inputs) -> Vec<Leg<'a>> {
-    let pack = Exchange {
-        potential: inputs.potential,
-        transfer: inputs.transfer,
-        direction: Direction::BothWays,
-    };
+    let pack =
+        Exchange { potential: inputs.potential, transfer: inputs.transfer, direction: Direction::BothWays };
     steel
         .iter()
         .map(|leg| {

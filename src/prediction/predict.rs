@@ -18,7 +18,9 @@ pub enum PredictError {
     #[error(transparent)]
     Timeline(#[from] TimelineError),
     /// Hotter than the phase limits reach.
-    #[error("the steel reaches {got:.0} °C, above the iron-carbon eutectic at {limit:.0} °C, where a case melts")]
+    #[error(
+        "the steel reaches {got:.0} °C, above the iron-carbon eutectic at {limit:.0} °C, where a case melts"
+    )]
     AboveEutectic {
         /// °C.
         got: f64,
@@ -128,7 +130,8 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
 
     let solve = |inputs: &Inputs| -> Result<(Timeline, Outcome), PredictError> {
         let constant = |s: f64| Time::from_seconds(s).unwrap_or(Time::ZERO);
-        let timeline = Timeline::new(run.record, constant(inputs.pack_cooling), constant(inputs.air_cooling))?;
+        let timeline =
+            Timeline::new(run.record, constant(inputs.pack_cooling), constant(inputs.air_cooling))?;
         let steel = path.steel(&timeline, run, inputs)?;
         check_top(&steel, physics)?;
         let outcome = Outcome::solve(&timeline, path, run, physics, inputs)?;
@@ -138,7 +141,8 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     // what the witnesses allow is judged on the story without any shift
     let plain = best(run, physics, &error);
     let (timeline, first) = solve(&plain)?;
-    let shift = if judged.is_some() { error } else { with_witnesses(run, &timeline, &first, error, &mut notes) };
+    let shift =
+        if judged.is_some() { error } else { with_witnesses(run, &timeline, &first, error, &mut notes) };
     let inputs = best(run, physics, &shift);
     let outcome = if inputs == plain { first } else { solve(&inputs)?.1 };
 

@@ -63,8 +63,8 @@ impl Spread {
         let (down, up) = (root_sum(|e| e.down), root_sum(|e| e.up));
         effects.retain(|e| e.up - e.down > 0.01 * (down + up));
         effects.sort_by(|a, b| (b.up - b.down).total_cmp(&(a.up - a.down)));
-        let interval = Interval::new((best - down).max(0.0), best, best + up)
-            .unwrap_or_else(|| Interval::exact(best));
+        let interval =
+            Interval::new((best - down).max(0.0), best, best + up).unwrap_or_else(|| Interval::exact(best));
         Self { interval, effects }
     }
 }

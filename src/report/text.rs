@@ -7,7 +7,12 @@ const WIDTH: usize = 80;
 pub fn text(report: &SoakReport) -> String {
     let mut out = String::new();
     paragraph(&mut out, "", "", &report.title);
-    paragraph(&mut out, "", "", "Best value, then the range it should lie in nine times out of ten (judged).");
+    paragraph(
+        &mut out,
+        "",
+        "",
+        "Best value, then the range it should lie in nine times out of ten (judged).",
+    );
     for section in &report.sections {
         out.push('\n');
         paragraph(&mut out, "", "  ", &section.heading);

@@ -58,7 +58,9 @@ pub enum TimelineError {
     #[error("nothing tells how hot it was")]
     NoTemperature,
     /// Witnesses exclude each other.
-    #[error("a witness melted at {melted_celsius:.0} °C or more while one that melts below {kept_celsius:.0} °C kept its shape")]
+    #[error(
+        "a witness melted at {melted_celsius:.0} °C or more while one that melts below {kept_celsius:.0} °C kept its shape"
+    )]
     WitnessesContradict {
         /// What the melted one proves, °C.
         melted_celsius: f64,
@@ -123,14 +125,13 @@ impl Timeline {
         let mut ended = false;
         let mut opened = false;
         for (i, step) in steps.iter().enumerate() {
-            let later_heat = matches!(step, Step::SealedHeat { .. } | Step::AirHeat { .. } | Step::Quench { .. });
+            let later_heat =
+                matches!(step, Step::SealedHeat { .. } | Step::AirHeat { .. } | Step::Quench { .. });
             if ended || (opened && !later_heat) {
                 return Err(TimelineError::AfterTheEnd(i + 1));
             }
             let (stage, points) = match *step {
-                Step::HeatTo { to, over } => {
-                    (Stage::SOAK, vec![now, (now.0 + over.seconds(), to.kelvin())])
-                }
+                Step::HeatTo { to, over } => (Stage::SOAK, vec![now, (now.0 + over.seconds(), to.kelvin())]),
                 Step::Hold { time, at } => {
                     let kelvin = match at {
                         Some(t) => t.kelvin(),
@@ -187,7 +188,9 @@ impl SoakRecord {
     pub fn judged_temperature(&self) -> Result<Interval<Temperature>, TimelineError> {
         let bracket = Bracket::of(&self.witnesses, WitnessPlace::BesideSteel)
             .and(Bracket::of(&self.witnesses, WitnessPlace::AtWall));
-        if let (true, Some(melted), Some(kept)) = (bracket.contradicts_itself(), bracket.at_least, bracket.below) {
+        if let (true, Some(melted), Some(kept)) =
+            (bracket.contradicts_itself(), bracket.at_least, bracket.below)
+        {
             return Err(TimelineError::WitnessesContradict {
                 melted_celsius: melted.celsius(),
                 kept_celsius: kept.celsius(),
@@ -281,4 +284,106 @@ fn by_stage(log: &SoakLog, points: &[(f64, f64)]) -> Vec<Leg> {
     }
     legs.retain(|leg| leg.points.len() > 1);
     legs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{LogPoint, Thermometer, ThermometerPlace, WitnessMetal, WitnessReading};
+    use super::*;
+    use crate::sources::Status;
+    use crate::units::TemperatureStep;
+
+    fn c(celsius: f64) -> Temperature {
+        Temperature::from_celsius(celsius).unwrap()
+    }
+    fn min(minutes: f64) -> Time {
+        Time::from_minutes(minutes).unwrap()
+    }
+    fn sourced<T>(value: T) -> Sourced<T> {
+        Sourced { value, source: String::new(), place: String::new(), status: Status::Judgement }
+    }
+    fn record(evidence: HeatEvidence, cooled: Cooled) -> SoakRecord {
+        let error = sourced(Interval::exact(TemperatureStep::from_kelvin(0.0)));
+        let thermometer = Thermometer { place: ThermometerPlace::BesideSteel, error };
+        SoakRecord { evidence, thermometer, witnesses: Vec::new(), cooled }
+    }
+    fn timeline(record: &SoakRecord) -> Result<Timeline, TimelineError> {
+        Timeline::new(record, min(40.0), min(4.0))
+    }
+    fn log(points: &[(f64, f64)], cooled: Cooled) -> SoakRecord {
+        let point = |&(m, t): &(f64, f64)| LogPoint { time: min(m), temperature: c(t), stage: None };
+        let log = SoakLog::new(points.iter().map(point).collect()).unwrap();
+        record(HeatEvidence::Log(log), cooled)
+    }
+    fn stages(timeline: &Timeline) -> Vec<Stage> {
+        timeline.legs.iter().map(|l| l.stage).collect()
+    }
+
+    #[test]
+    fn finds_where_a_log_begins_to_cool() {
+        let run = log(&[(0.0, 20.0), (45.0, 900.0), (90.0, 905.0), (180.0, 300.0)], Cooled::ClosedPack);
+        let t = timeline(&run).unwrap();
+        assert_eq!(stages(&t), [Stage::SOAK, Stage::PACK_COOL]);
+        assert_eq!(t.guessed_cooling, Some(90.0 * 60.0));
+        // a dip inside the soak is no cooling
+        let dip = log(
+            &[(0.0, 20.0), (45.0, 900.0), (60.0, 860.0), (75.0, 900.0), (120.0, 900.0), (121.0, 895.0)],
+            Cooled::QuenchedFromHeat,
+        );
+        assert_eq!(stages(&timeline(&dip).unwrap()), [Stage::SOAK]);
+    }
+
+    #[test]
+    fn makes_up_the_cooling_that_nobody_described() {
+        let hot = log(&[(0.0, 20.0), (45.0, 900.0), (90.0, 900.0)], Cooled::Unknown);
+        let t = timeline(&hot).unwrap();
+        assert_eq!(stages(&t), [Stage::SOAK, Stage::PACK_COOL]);
+        assert!(t.assumed_cooling);
+        // Newton: after one time constant (40 min) 1/e of the excess is left
+        let cool = &t.legs[1].points;
+        let last = cool[cool.len() - 1];
+        assert!((last.1 - COOLED_K).abs() < 1e-6);
+        let opened = timeline(&log(&[(0.0, 900.0), (90.0, 900.0)], Cooled::OpenedHot)).unwrap();
+        assert_eq!(stages(&opened), [Stage::SOAK, Stage::AIR_COOL]);
+    }
+
+    #[test]
+    fn steps_become_stages() {
+        let steps = vec![
+            Step::HeatTo { to: c(925.0), over: min(20.0) },
+            Step::Hold { time: min(75.0), at: None },
+            Step::CoolInPack { time: Some(min(120.0)), to: Some(c(500.0)) },
+            Step::SealedHeat { time: min(10.0), at: c(800.0) },
+            Step::Quench { medium: None },
+        ];
+        let t = timeline(&record(HeatEvidence::Steps(steps), Cooled::Unknown)).unwrap();
+        assert_eq!(stages(&t), [Stage::SOAK, Stage::PACK_COOL, Stage::SEALED_REHEAT]);
+        let cool = &t.legs[1].points;
+        assert!((cool[cool.len() - 1].1 - 773.15).abs() < 1e-6);
+        assert!((cool[cool.len() - 1].0 - 215.0 * 60.0).abs() < 1e-6);
+        let after = vec![Step::Quench { medium: None }, Step::Hold { time: min(1.0), at: Some(c(900.0)) }];
+        let error = timeline(&record(HeatEvidence::Steps(after), Cooled::Unknown)).unwrap_err();
+        assert_eq!(error, TimelineError::AfterTheEnd(2));
+    }
+
+    #[test]
+    fn witnesses_bracket_a_soak_without_log() {
+        let metal = |low, high| WitnessMetal {
+            name: String::new(),
+            aliases: Vec::new(),
+            solidus: sourced(Interval::exact(c(low))),
+            liquidus: sourced(Interval::exact(c(high))),
+            note: String::new(),
+        };
+        let at_heat =
+            HeatEvidence::TimeAtHeat { temperature: None, time: Interval::exact(min(60.0)), heat_up: None };
+        let mut run = record(at_heat, Cooled::QuenchedFromHeat);
+        assert_eq!(timeline(&run).unwrap_err(), TimelineError::NoTemperature);
+        let read = |metal, melted| WitnessReading { metal, melted, place: WitnessPlace::BesideSteel };
+        run.witnesses = vec![read(metal(888.0, 899.0), true), read(metal(916.0, 954.0), false)];
+        let t = run.judged_temperature().unwrap();
+        assert_eq!((t.low(), t.high()), (c(888.0), c(954.0)));
+        run.witnesses = vec![read(metal(961.8, 961.8), true), read(metal(888.0, 899.0), false)];
+        assert!(matches!(timeline(&run), Err(TimelineError::WitnessesContradict { .. })));
+    }
 }

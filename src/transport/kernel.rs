@@ -173,10 +173,8 @@ impl Kernel {
         for i in (0..n).rev() {
             right = rhs[i] - upper[i] * right;
             u[i] += right;
-            // written so that NaN survives
-            if !(right.abs() <= moved) {
-                moved = right.abs();
-            }
+            // f64::max would drop NaN
+            moved = if right.is_nan() { right } else { moved.max(right.abs()) };
         }
         moved
     }
@@ -195,5 +193,88 @@ impl Kernel {
                 mesh.conductance[0] * k[0] * (self.stage[0] - self.stage[1])
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// k = a + b u, the same on every face.
+    struct Linear(f64, f64);
+
+    impl Conduction for Linear {
+        fn faces(&self, mean: &[f64], k: &mut [f64], dk: &mut [f64]) {
+            for ((m, k), dk) in mean.iter().zip(k).zip(dk) {
+                (*k, *dk) = (self.0 + self.1 * m, self.1);
+            }
+        }
+    }
+
+    fn mesh() -> Mesh {
+        Mesh::plate(Mesh::graded(1.0, |x| 0.02 + x / 20.0))
+    }
+
+    fn run(steps: usize, boundary: impl Fn(f64) -> Boundary) -> (Vec<f64>, f64) {
+        let mesh = mesh();
+        let mut kernel = Kernel::new(mesh.len());
+        let mut u = vec![0.1; mesh.len()];
+        let dt = 0.5 / steps as f64;
+        let capacity = vec![2.0; mesh.len()];
+        let mut inflow = 0.0;
+        for _ in 0..steps {
+            inflow += kernel.step(&mesh, &capacity, &mut u, &Linear(dt, dt), boundary(dt)).unwrap();
+        }
+        (u, inflow)
+    }
+
+    fn transfer(dt: f64) -> Boundary {
+        Boundary::Transfer { coefficient: 0.7 * dt, start: 1.0, end: 1.0 }
+    }
+
+    fn held(_: f64) -> Boundary {
+        Boundary::Held { start: 1.0, end: 1.0 }
+    }
+
+    #[test]
+    fn what_enters_is_what_is_gained() {
+        for (u, inflow) in [run(20, transfer), run(20, held)] {
+            let gained = 2.0 * (mesh().total(&u) - 0.1);
+            assert!((inflow - gained).abs() < 1e-9, "{inflow} {gained}");
+        }
+        let (u, inflow) = run(5, |_| Boundary::Sealed);
+        assert_eq!(inflow, 0.0);
+        assert!(u.iter().all(|v| (v - 0.1).abs() < 1e-15));
+    }
+
+    /// Error against very many steps falls fourfold when the step is halved.
+    #[test]
+    fn second_order_in_time() {
+        let fine = run(1280, transfer).0;
+        let error =
+            |steps| run(steps, transfer).0.iter().zip(&fine).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
+        let ratio = error(20) / error(40);
+        assert!((3.5..4.5).contains(&ratio), "{ratio}");
+    }
+
+    /// L-stable: one huge step lands on the steady state without ringing.
+    #[test]
+    fn a_huge_step_lands_on_the_steady_state() {
+        let mesh = mesh();
+        let mut kernel = Kernel::new(mesh.len());
+        let mut u = vec![0.1; mesh.len()];
+        let capacity = vec![1.0; mesh.len()];
+        kernel.step(&mesh, &capacity, &mut u, &Linear(1e9, 0.0), held(0.0)).unwrap();
+        assert!(u.iter().all(|v| (v - 1.0).abs() < 1e-6), "{u:?}");
+    }
+
+    #[test]
+    fn nonsense_is_an_error_not_a_hang() {
+        let mesh = mesh();
+        let mut kernel = Kernel::new(mesh.len());
+        let mut u = vec![f64::NAN; mesh.len()];
+        let capacity = vec![1.0; mesh.len()];
+        let step = kernel.step(&mesh, &capacity, &mut u, &Linear(1.0, 0.0), held(0.0));
+        assert_eq!(step, Err(NotConverged));
     }
 }

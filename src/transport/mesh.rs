@@ -23,8 +23,7 @@ impl Mesh {
     /// `area(x)` is the area at depth x over the area of the surface, linear in x.
     fn with(x: Vec<f64>, area: impl Fn(f64) -> f64) -> Self {
         let middle: Vec<f64> = x.windows(2).map(|w| f64::midpoint(w[0], w[1])).collect();
-        let conductance =
-            x.windows(2).zip(&middle).map(|(w, &m)| area(m) / (w[1] - w[0])).collect();
+        let conductance = x.windows(2).zip(&middle).map(|(w, &m)| area(m) / (w[1] - w[0])).collect();
         let last = x.len() - 1;
         let volume = (0..x.len())
             .map(|i| {

@@ -32,7 +32,8 @@ fn off(profile: &Profile, exact: impl Fn(f64) -> f64) -> f64 {
 fn check(name: &str, section: Section, exchange: Exchange, exact: impl Fn(f64) -> f64 + Copy) {
     let error = worst(section, exchange, Fineness::DEFAULT, exact);
     let fine = |k: f64| Fineness { nodes_per_unit: 10.0 * k, steps: (20.0 * k) as usize };
-    let (coarse, halved) = (worst(section, exchange, fine(1.0), exact), worst(section, exchange, fine(2.0), exact));
+    let (coarse, halved) =
+        (worst(section, exchange, fine(1.0), exact), worst(section, exchange, fine(2.0), exact));
     println!("{name}: {error:.1e} wt%, {coarse:.1e} then {halved:.1e}");
     assert!(error < TOLERANCE_WT, "{name}: {error}");
     assert!(halved < coarse / 3.0, "{name} is not second order: {coarse:.2e} then {halved:.2e}");
@@ -76,7 +77,9 @@ fn plate_from_both_faces() {
             .map(|m| {
                 let k = f64::from(2 * m + 1) * PI / (2.0 * half);
                 let sign = if m % 2 == 0 { 1.0 } else { -1.0 };
-                sign * 4.0 / (f64::from(2 * m + 1) * PI) * libm::exp(-k * k * root() * root()) * libm::cos(k * z)
+                sign * 4.0 / (f64::from(2 * m + 1) * PI)
+                    * libm::exp(-k * k * root() * root())
+                    * libm::cos(k * z)
             })
             .sum();
         OUTSIDE + (CORE - OUTSIDE) * sum

@@ -78,7 +78,13 @@ fn converged_scenarios() {
         let profile = s.solve();
         for row in rows.iter().filter(|r| r.scenario == s.id) {
             let got = profile.at(row.depth_mm * 1e-3);
-            assert!((got - row.wt).abs() < TOLERANCE_WT, "{} at {} mm: {got}, want {}", s.id, row.depth_mm, row.wt);
+            assert!(
+                (got - row.wt).abs() < TOLERANCE_WT,
+                "{} at {} mm: {got}, want {}",
+                s.id,
+                row.depth_mm,
+                row.wt
+            );
             compared += 1;
         }
         for (level, want) in &s.depth_mm {
