@@ -27,3 +27,5 @@ pub mod prediction;
 
 pub mod files;
 pub mod report;
+
+pub mod cli;

@@ -32,6 +32,31 @@ pub enum PredictError {
     NotConverged(#[from] NotConverged),
 }
 
+impl PredictError {
+    /// What to do about it.
+    pub fn help(&self) -> &'static str {
+        match self {
+            Self::Timeline(TimelineError::NoTemperature) => {
+                "give a log, steps, a colour, a temperature, or a metal witness"
+            }
+            Self::Timeline(TimelineError::WitnessesContradict { .. }) => {
+                "check which piece was which alloy, and whether both sat in the same place"
+            }
+            Self::Timeline(TimelineError::FirstStepWithoutTemperature) => {
+                "write \"20 min to 925C\" first, or \"hold 75 min at 925C\""
+            }
+            Self::Timeline(TimelineError::NoStep) => "write at least one step, such as \"hold 75 min at 925C\"",
+            Self::Timeline(TimelineError::AfterTheEnd(_)) => {
+                "a quench ends the run; after the pack was opened only \"foil ...\", \"air ...\" and \"quench\" can follow"
+            }
+            Self::AboveEutectic { .. } => {
+                "check the log and its unit (Fahrenheit read as Celsius?); a case that hot is molten or burnt"
+            }
+            Self::NotConverged(_) => "this is a fault of the program: please report it with the run sheet",
+        }
+    }
+}
+
 /// Something that the reader of a prediction must know.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Note {

@@ -1,0 +1,41 @@
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Read a pack-carburized coupon: what the soak should have given, what it shows, what to do now.
+///
+/// An aid to judgement, not a certificate. Local codes and licensed practice come first.
+#[derive(Debug, Parser)]
+#[command(version, max_term_width = 80)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    Soak(SoakArgs),
+}
+
+/// Predict what a logged soak should have given: carbon profile, case depths, edge carbon.
+///
+/// Reads a run sheet, follows the steel's own temperature through pack and wall, and moves carbon
+/// through it. Every number has a range; every depth names its criterion.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark soak examples/first-run/run.toml --profile profile.csv
+
+Exit codes: 0 done, 1 an error in the input or on disk, 2 wrong usage.")]
+pub(super) struct SoakArgs {
+    /// Run sheet (TOML); its temperature log is looked for beside it.
+    #[arg(value_name = "RUN.toml")]
+    pub(super) run: PathBuf,
+
+    /// Also write the carbon profile after each stage: stage, depth in mm, carbon in wt%.
+    #[arg(long, value_name = "OUT.csv")]
+    pub(super) profile: Option<PathBuf>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+}
