@@ -1,8 +1,11 @@
 //! snapspark library.
 
 pub mod diffusion;
+pub mod fracture;
 pub mod prediction;
 pub mod soak;
 pub mod sources;
+pub mod spark;
 pub mod steel;
 pub mod units;
+pub mod witness;

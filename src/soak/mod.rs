@@ -9,10 +9,11 @@ mod step;
 mod timeline;
 mod witness;
 
+pub use crate::steel::QuenchMedium;
 pub use log::{LogError, LogPoint, SoakLog};
 pub use pack::{Compound, Container, ContainerShape, Pack, Thermal, Vent};
 pub use record::{Cooled, HeatEvidence, SoakRecord, Thermometer, ThermometerPlace};
 pub use stage::{CoolingLaw, Stage, StageKind, Surroundings};
-pub use step::{QuenchMedium, Step};
+pub use step::Step;
 pub use timeline::CoolingDefault;
 pub use witness::{Bracket, HeatColour, WitnessMetal, WitnessPlace, WitnessReading};
