@@ -1,6 +1,7 @@
 //! snapspark library.
 
 pub mod diffusion;
+pub mod files;
 pub mod fracture;
 pub mod prediction;
 pub mod soak;

@@ -1,0 +1,60 @@
+use crate::files::problem::shown;
+use crate::files::run_sheet::UnknownName;
+use crate::files::words::{closest, either};
+use crate::units::{ParseError, Quantity};
+
+/// What is wrong with one value, before its place is known.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Fault {
+    pub(super) message: String,
+    pub(super) help: String,
+}
+
+impl Fault {
+    pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Self {
+        Self { message: message.into(), help: help.into() }
+    }
+
+    /// A text that is no `Q`.
+    pub(super) fn of_quantity<Q: Quantity>(error: &ParseError) -> Self {
+        let help = match error {
+            ParseError::NotANumber { .. } | ParseError::Empty { .. } => {
+                let units = Q::UNITS.iter().map(|u| u.names[0]).collect::<Vec<_>>().join(", ");
+                let range =
+                    if matches!(error, ParseError::Empty { .. }) { ", or leave the line out" } else { "" };
+                format!("write a number and its unit ({units}){range}")
+            }
+            ParseError::OutOfRange(e) => {
+                format!("allowed: {} to {} {}; check the number and its unit", e.low, e.high, e.unit)
+            }
+            other => other.help(),
+        };
+        Self::new(error.to_string(), help)
+    }
+
+    /// A word that is not among `allowed`.
+    pub(super) fn not_a_word(got: &str, allowed: &[&str], or: &str) -> Self {
+        let guess = closest(got, allowed.iter().copied());
+        let guess = guess.map(|g| format!("did you mean \"{g}\"?\n")).unwrap_or_default();
+        let list = either(allowed.iter().copied().chain(["unknown"]));
+        Self::new(
+            format!("`{}` is not one of the words for this", shown(got)),
+            format!("{guess}allowed: {list}{or}"),
+        )
+    }
+
+    /// A name that is not in its table.
+    pub(super) fn unknown_name(what: &str, error: &UnknownName) -> Self {
+        const LISTED: usize = 12;
+        let names = || error.known.iter().map(String::as_str);
+        let guess = closest(&error.got, names());
+        let guess = guess.map(|g| format!("did you mean \"{g}\"?\n")).unwrap_or_default();
+        let more = error.known.len().saturating_sub(LISTED);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let list = names().take(LISTED).map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ");
+        Self::new(
+            format!("`{}` is not a {what} that is known here", shown(&error.got)),
+            format!("{guess}known: {list}{more}; or \"unknown\""),
+        )
+    }
+}

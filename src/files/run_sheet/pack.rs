@@ -1,0 +1,46 @@
+use super::Names;
+use super::fault::Fault;
+use super::section::Section;
+use crate::soak::{Container, ContainerShape, Pack, Vent};
+
+const SHAPES: [(&str, ContainerShape); 2] = [("pipe", ContainerShape::Pipe), ("box", ContainerShape::Box)];
+const VENTS: [(&str, Vent); 3] = [("hole", Vent::Hole), ("loose lid", Vent::LooseLid), ("none", Vent::None)];
+
+/// The pack when nobody knows.
+pub(super) fn unknown(names: &dyn Names) -> Pack {
+    Pack {
+        container: None,
+        compound: names.unknown_compound().clone(),
+        vent: None,
+        distance_from_wall: None,
+        wholly_in_heat: None,
+    }
+}
+
+/// Reads `[pack]`.
+pub(super) fn read(section: &mut Section<'_>) -> Pack {
+    let shape = section.take("container").and_then(|f| f.word(&SHAPES));
+    let inside = section.take("inside");
+    let wall = section.take("wall");
+    let first = [&inside, &wall].into_iter().flatten().next();
+    if let (None, Some(field)) = (shape, first) {
+        let fault = Fault::new(
+            "sizes of a container are given but not its shape: they are left out",
+            "add container = \"pipe\" or \"box\"",
+        );
+        field.reading.warning(field.at, &field.path, fault);
+    }
+    let inside = inside.and_then(|f| f.more_than_zero());
+    let wall = wall.and_then(|f| f.more_than_zero());
+    let compound = section.take("compound").and_then(|f| f.name("compound", |names, c| names.compound(c)));
+    let vent = section.take("vent").and_then(|f| f.word(&VENTS));
+    let distance_from_wall = section.take("distance_from_wall").and_then(|f| f.quantity());
+    let wholly_in_heat = section.take("wholly_in_heat").and_then(|f| f.yes_no());
+    Pack {
+        container: shape.map(|shape| Container { shape, inside, wall }),
+        compound: compound.unwrap_or_else(|| section.reading.names.unknown_compound().clone()),
+        vent,
+        distance_from_wall,
+        wholly_in_heat,
+    }
+}
