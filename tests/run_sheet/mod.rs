@@ -1,0 +1,29 @@
+mod bad_logs;
+mod bad_sheets;
+mod full_sheet;
+mod mutated;
+mod names_double;
+mod readings;
+
+use names_double::NamesDouble;
+use snapspark::files::problem::{Problem, ProblemList};
+use snapspark::files::run_sheet::RunSheet;
+use std::io;
+
+/// Reads `sheet` beside a folder that holds `files`.
+fn read_beside(sheet: &str, files: &[(&str, &[u8])]) -> Result<RunSheet, Vec<Problem>> {
+    let folder = |name: &str| {
+        let file = files.iter().find(|(n, _)| *n == name);
+        file.map(|(_, bytes)| bytes.to_vec()).ok_or_else(|| io::Error::from(io::ErrorKind::NotFound))
+    };
+    RunSheet::read(sheet, "run.toml", &folder, &NamesDouble::new())
+}
+
+/// What a smith would be told about `sheet`.
+fn told(sheet: &str) -> String {
+    match read_beside(sheet, &[]) {
+        Ok(sheet) if sheet.warnings.is_empty() => "nothing wrong".into(),
+        Ok(sheet) => ProblemList(&sheet.warnings).to_string(),
+        Err(problems) => ProblemList(&problems).to_string(),
+    }
+}
