@@ -113,7 +113,12 @@ impl Rows<'_> {
             (Ok(time), Ok(temperature)) => self.points.push(LogPoint { time, temperature, stage }),
             (Err(e), _) | (_, Err(e)) => {
                 let help = "is the unit of the column right?";
-                self.check.errors.push(Problem::error(self.file, e.to_string()).at_line(line).help(help));
+                self.check.errors.push(
+                    Problem::error(self.file, e.to_string())
+                        .at_line(line)
+                        .in_field(&header.time_name)
+                        .help(help),
+                );
             }
         }
     }

@@ -77,6 +77,13 @@ impl Problem {
 
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.write_what(f)?;
+        self.write_help(f)
+    }
+}
+
+impl Problem {
+    fn write_what(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let kind = match self.severity {
             Severity::Error => "error",
             Severity::Warning => "warning",
@@ -88,8 +95,12 @@ impl fmt::Display for Problem {
         if let Some(field) = &self.field {
             write!(f, ", {}", harmless(field))?;
         }
-        write!(f, ": {}", harmless(&self.message))?;
-        for (i, line) in self.help.iter().flat_map(|h| h.lines()).enumerate() {
+        write!(f, ": {}", harmless(&self.message))
+    }
+
+    fn write_help(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let lines = self.help.iter().flat_map(|h| h.lines()).flat_map(|line| wrapped(line, WIDTH - INDENT));
+        for (i, line) in lines.enumerate() {
             let label = if i == 0 { " help: " } else { "       " };
             write!(f, "\n{label}{}", harmless(line))?;
         }
@@ -97,9 +108,30 @@ impl fmt::Display for Problem {
     }
 }
 
+/// Columns of a terminal, and of the space before help.
+const WIDTH: usize = 80;
+const INDENT: usize = 7;
+
+/// `line` in pieces of at most `width` characters, broken at blanks.
+fn wrapped(line: &str, width: usize) -> Vec<&str> {
+    let mut pieces = Vec::new();
+    let mut rest = line;
+    while let Some((end, next)) = rest.char_indices().nth(width) {
+        let Some(blank) = rest[..end + next.len_utf8()].rfind(' ').filter(|&b| !rest[..b].trim().is_empty())
+        else {
+            break;
+        };
+        pieces.push(rest[..blank].trim_end());
+        rest = rest[blank..].trim_start();
+    }
+    pieces.push(rest);
+    pieces
+}
+
 impl std::error::Error for Problem {}
 
-/// Problems as a user is shown them: the first [`ProblemList::SHOWN`], then how many more.
+/// Problems as a user is shown them: the first [`ProblemList::SHOWN`], then how many more. Help
+/// that was just given is not given again.
 #[derive(Debug, Clone, Copy)]
 pub struct ProblemList<'p>(pub &'p [Problem]);
 
@@ -110,11 +142,16 @@ impl ProblemList<'_> {
 
 impl fmt::Display for ProblemList<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, problem) in self.0.iter().take(Self::SHOWN).enumerate() {
-            if i > 0 {
+        let mut before: Option<&Problem> = None;
+        for problem in self.0.iter().take(Self::SHOWN) {
+            if before.is_some() {
                 writeln!(f)?;
             }
-            write!(f, "{problem}")?;
+            problem.write_what(f)?;
+            if before.is_none_or(|b| b.help != problem.help) {
+                problem.write_help(f)?;
+            }
+            before = Some(problem);
         }
         match self.0.len().saturating_sub(Self::SHOWN) {
             0 => Ok(()),
@@ -173,6 +210,21 @@ mod tests {
         assert_eq!(shown.lines().count(), 21);
         assert!(shown.ends_with("\nand 3 more"));
         assert!(!ProblemList(&problems[..20]).to_string().contains("more"));
+    }
+
+    #[test]
+    fn gives_the_same_help_once() {
+        let bad = |help| Problem::error("a", "bad").help(help);
+        let list = ProblemList(&[bad("x"), bad("x"), bad("y")]).to_string();
+        assert_eq!(list, "error: a: bad\n help: x\nerror: a: bad\nerror: a: bad\n help: y");
+    }
+
+    #[test]
+    fn wraps_help_at_blanks() {
+        assert_eq!(wrapped("one two three", 8), ["one two", "three"]);
+        assert_eq!(wrapped("undividable words", 5), ["undividable words"]);
+        assert_eq!(wrapped("äöü äöü", 3), ["äöü", "äöü"]);
+        assert_eq!(wrapped("", 3), [""]);
     }
 
     #[test]

@@ -8,13 +8,29 @@ pub(super) fn closest<'c>(word: &str, candidates: impl IntoIterator<Item = &'c s
     if length == 0 || length > LONGEST {
         return None;
     }
-    let allowed = (length / 3).max(1);
-    candidates
-        .into_iter()
-        .map(|c| (strsim::damerau_levenshtein(&word, &plain(c)), c))
+    // Two slips in a short word are common; in a number they make another number.
+    let allowed = match length {
+        _ if word.chars().all(|c| c.is_ascii_digit()) => 1,
+        0..4 => 1,
+        4..9 => 2,
+        more => more / 3,
+    };
+    let candidates: Vec<_> = candidates.into_iter().map(|c| (plain(c), c)).collect();
+    let near = candidates
+        .iter()
+        .map(|(plain, c)| (strsim::damerau_levenshtein(&word, plain), *c))
         .filter(|&(distance, c)| distance <= allowed && distance < c.chars().count())
-        .min_by_key(|&(distance, _)| distance)
-        .map(|(_, c)| c)
+        .filter(|&(distance, c)| distance < 2 || length > 5 || starts_alike(&word, c))
+        .min_by_key(|&(distance, _)| distance);
+    let as_a_part = || {
+        let mut holding = candidates.iter().filter(|(plain, _)| plain.split(' ').any(|part| part == word));
+        holding.next().filter(|_| length > 2 && holding.next().is_none()).map(|(_, c)| *c)
+    };
+    near.map(|(_, c)| c).or_else(as_a_part)
+}
+
+fn starts_alike(word: &str, candidate: &str) -> bool {
+    word.chars().next() == plain(candidate).chars().next()
 }
 
 /// Lower case, with single spaces for `_`, `-` and blanks.
@@ -59,6 +75,11 @@ mod tests {
         assert_eq!(closest("thicknes", fields), Some("thickness"));
         assert_eq!(closest("Thick-ness", fields), Some("thickness"));
         assert_eq!(closest("diamter", fields), Some("diameter"));
+        assert_eq!(closest("soke", ["spark", "soak", "stock"]), Some("soak"));
+        assert_eq!(closest("1080", ["1018", "1084"]), Some("1084"));
+        assert_eq!(closest("grey", ["light grey", "dark scale"]), Some("light grey"));
+        assert_eq!(closest("milk", ["water", "oil"]), None);
+        assert_eq!(closest("rich", ["rich then plain", "rich throughout"]), None);
         assert_eq!(closest("colour", fields), None);
         assert_eq!(closest("", fields), None);
         assert_eq!(closest("x", ["y"]), None);

@@ -30,7 +30,7 @@ fn bad_logs() {
         ("decimal comma", b"time_min,temp_C\n0,5,20,5\n20,5,925,0\n"),
         ("quote", b"time_min,temp_C\n0,20\n20,\"925\n30,925\n"),
         ("stage", b"time_min,temp_C,stage\n0,20,sook\n20,925,\n"),
-        ("kelvin as celsius", b"time_h,temp_C\n0,68\n0.5,1697\n"),
+        ("fahrenheit called celsius", b"time_h,temp_C\n0,68\n0.5,1697\n"),
         ("far too long a time", b"time_h,temp_C\n0,20\n7200,925\n"),
         ("spreadsheet", b"PK\x03\x04rest"),
         ("utf-16", b"\xff\xfet\0i\0"),
@@ -39,5 +39,6 @@ fn bad_logs() {
         ("loose probe all along", many.as_bytes()),
     ];
     let section = |(what, log): &(&str, &[u8])| format!("## {what}\n{}\n", told(log));
-    insta::assert_snapshot!(cases.iter().map(section).collect::<Vec<_>>().join("\n"));
+    let said = cases.iter().map(section).collect::<Vec<_>>().join("\n");
+    insta::assert_snapshot!(said);
 }

@@ -78,11 +78,12 @@ fn a_time_of_day_may_stand_for_a_span() {
 
 #[test]
 fn warns_without_refusing() {
-    insta::assert_snapshot!(told(&format!(
+    let said = told(&format!(
         "{SOAK}[[soak.witness]]\nmetal = \"silver\"\nmelted = \"unknown\"\n\
              [stock]\ngrade = \"1018\"\ncarbon = \"0.45 %C\"\nmass_before = \"23 g\"\nmass_after = \"26 g\"\n\
              [piece]\nthickness = \"3 mm\"\n[pack]\ninside = \"50 mm\"\n[aim]\ncriterion = \"visible\"\n"
-    )));
+    ));
+    insta::assert_snapshot!(said);
 }
 
 fn log(text: &[u8], units: LogUnits) -> (SoakLog, usize) {
@@ -171,5 +172,6 @@ fn reads_from_the_folder_of_the_sheet() {
     all.push(told(&sheet));
     std::fs::write(&sheet, "#".repeat(2_000_000)).unwrap();
     all.push(told(&sheet));
-    insta::assert_snapshot!(all.join("\n"));
+    let said = all.join("\n");
+    insta::assert_snapshot!(said);
 }

@@ -64,9 +64,15 @@ pub(super) fn temperature(text: &str, unit: TemperatureUnit, comma: bool) -> Res
     if celsius >= low && celsius <= high {
         return Ok(celsius);
     }
+    let as_f = TemperatureUnit::Fahrenheit.to_celsius(value);
+    let guess = if unit == TemperatureUnit::Celsius && (high..2200.0).contains(&value) {
+        format!("in °F it would be {as_f:.0} °C: is the unit of the column right?")
+    } else {
+        probe.to_string()
+    };
     Err((
         format!("`{}` is {celsius:.0} °C, which no pack gets to", shown(text)),
-        format!("allowed: {low} to {high} °C; is the unit right?\n{probe}"),
+        format!("allowed: {low} to {high} °C\n{guess}"),
     ))
 }
 

@@ -32,13 +32,15 @@ impl Fault {
         Self::new(error.to_string(), help)
     }
 
-    /// A word that is not among `allowed`.
-    pub(super) fn not_a_word(got: &str, allowed: &[&str], or: &str) -> Self {
-        let guess = closest(got, allowed.iter().copied());
+    /// A word that is not among `words`; of those that mean the same only the first is listed.
+    pub(super) fn not_a_word<T: PartialEq>(field: &str, got: &str, words: &[(&str, T)], or: &str) -> Self {
+        let guess = closest(got, words.iter().map(|(word, _)| *word));
         let guess = guess.map(|g| format!("did you mean \"{g}\"?\n")).unwrap_or_default();
-        let list = either(allowed.iter().copied().chain(["unknown"]));
+        let first = |i: usize, value: &T| words[..i].iter().all(|(_, v)| v != value);
+        let listed = words.iter().enumerate().filter(|(i, (_, v))| first(*i, v));
+        let list = either(listed.map(|(_, (word, _))| *word).chain(["unknown"]));
         Self::new(
-            format!("`{}` is not one of the words for this", shown(got)),
+            format!("`{}` is not among the words for {field}", shown(got)),
             format!("{guess}allowed: {list}{or}"),
         )
     }

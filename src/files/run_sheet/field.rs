@@ -4,7 +4,7 @@ use super::reading::Reading;
 use super::{Names, UnknownName};
 use crate::files::problem::shown;
 use crate::files::words::{is_dont_know, plain};
-use crate::units::{Depth, Interval, Quantity, Temperature, parse, parse_interval};
+use crate::units::{Depth, Interval, ParseError, Quantity, Temperature, parse, parse_interval};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -26,6 +26,11 @@ impl<'s> Field<'s> {
         value: &'s Spanned<DeValue<'s>>,
     ) -> Self {
         Self { reading, path, at, value }
+    }
+
+    /// Its name without the section's.
+    pub(super) fn name_alone(&self) -> &str {
+        self.path.rsplit('.').next().unwrap_or(&self.path)
     }
 
     /// Notes what is wrong with it.
@@ -125,7 +130,7 @@ impl<'s> Field<'s> {
         let value = self.quantity::<Q>()?;
         if Q::from_si(0.0).is_ok_and(|zero| value <= zero) {
             let fault =
-                Fault::new(format!("a {} of nothing", Q::NAME), "write what was measured, or \"unknown\"");
+                Fault::new(format!("the {} is 0", Q::NAME), "write what was measured, or \"unknown\"");
             return self.refuse(fault);
         }
         Some(value)
@@ -147,7 +152,9 @@ impl<'s> Field<'s> {
     /// listed. Yes and no may be written as `true` and `false`.
     pub(super) fn word<T: Copy + PartialEq>(&self, words: &[(&'static str, T)]) -> Option<T> {
         let text = self.short("a word")?;
-        self.settle(find_word(text, words).ok_or_else(|| Fault::not_a_word(text, &listed(words), "")))
+        self.settle(
+            find_word(text, words).ok_or_else(|| Fault::not_a_word(self.name_alone(), text, words, "")),
+        )
     }
 
     /// Yes or no.
@@ -214,26 +221,23 @@ pub(super) fn quantity_range<Q: Quantity>(text: &str) -> Result<Interval<Q>, Fau
 
 /// A temperature or range inside what a forge and a thermometer can give.
 pub(super) fn heat_range(text: &str) -> Result<Interval<Temperature>, Fault> {
-    let range = quantity_range::<Temperature>(text)?;
     let (low, high) = crate::files::log_csv::POSSIBLE_C;
-    let possible = |t: Temperature| t.celsius() >= low && t.celsius() <= high;
-    if possible(range.low()) && possible(range.high()) {
-        return Ok(range);
+    let impossible = || {
+        let message = format!("`{}` is not a temperature of a pack or a forge", shown(text.trim()));
+        Fault::new(message, format!("allowed: {low} to {high} °C; is the unit right?"))
+    };
+    if matches!(parse_interval::<Temperature>(text), Err(ParseError::OutOfRange(_))) {
+        return Err(impossible());
     }
-    let help = format!("allowed: {low} to {high} °C; is the unit right?");
-    Err(Fault::new(format!("`{}` is not a temperature of a pack or a forge", shown(text.trim())), help))
+    let range = quantity_range::<Temperature>(text)?;
+    let possible = |t: Temperature| t.celsius() >= low && t.celsius() <= high;
+    if possible(range.low()) && possible(range.high()) { Ok(range) } else { Err(impossible()) }
 }
 
 /// The value of the word `text`.
 pub(super) fn find_word<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
     let text = plain(text);
     words.iter().find(|(word, _)| plain(word) == text).map(|&(_, value)| value)
-}
-
-/// The first word of each value.
-pub(super) fn listed<T: Copy + PartialEq>(words: &[(&'static str, T)]) -> Vec<&'static str> {
-    let first = |i: usize, value: &T| words[..i].iter().all(|(_, v)| v != value);
-    words.iter().enumerate().filter(|(i, (_, v))| first(*i, v)).map(|(_, (word, _))| *word).collect()
 }
 
 /// A length of something; for fields that take words as well.

@@ -1,5 +1,5 @@
 use super::fault::Fault;
-use super::field::{Field, find_word, heat_range, length_range, listed};
+use super::field::{Field, find_word, heat_range, length_range};
 use super::number::share_range;
 use super::section::Section;
 use crate::files::words::{either, plain};
@@ -8,8 +8,13 @@ use crate::fracture::{
 };
 use crate::steel::QuenchMedium;
 
-const RIMS: [(&str, Rim); 4] =
-    [("none", Rim::None), ("partial", Rim::Partial), ("all round", Rim::AllRound), ("through", Rim::Through)];
+const RIMS: [(&str, Rim); 5] = [
+    ("none", Rim::None),
+    ("partial", Rim::Partial),
+    ("all round", Rim::AllRound),
+    ("through", Rim::Through),
+    ("no", Rim::None),
+];
 const TEXTURES: [(&str, Texture); 6] = [
     ("fibrous", Texture::Fibrous),
     ("silky", Texture::Silky),
@@ -131,5 +136,10 @@ fn tempering(field: &Field<'_>) -> Option<Tempering> {
     if text.contains(|c: char| c.is_ascii_digit()) {
         return field.settle(heat_range(text)).map(|t| Tempering::At(Some(t)));
     }
-    field.refuse(Fault::not_a_word(text, &listed(&WORDS), ", or the temperature it was tempered at"))
+    field.refuse(Fault::not_a_word(
+        field.name_alone(),
+        text,
+        &WORDS,
+        ", or the temperature it was tempered at",
+    ))
 }

@@ -19,17 +19,18 @@ pub(super) fn unknown(names: &dyn Names) -> Pack {
 
 /// Reads `[pack]`.
 pub(super) fn read(section: &mut Section<'_>) -> Pack {
-    let shape = section.take("container").and_then(|f| f.word(&SHAPES));
+    let container = section.take("container");
     let inside = section.take("inside");
     let wall = section.take("wall");
     let first = [&inside, &wall].into_iter().flatten().next();
-    if let (None, Some(field)) = (shape, first) {
+    if let (None, Some(field)) = (&container, first) {
         let fault = Fault::new(
             "sizes of a container are given but not its shape: they are left out",
             "add container = \"pipe\" or \"box\"",
         );
         field.reading.warning(field.at, &field.path, fault);
     }
+    let shape = container.and_then(|f| f.word(&SHAPES));
     let inside = inside.and_then(|f| f.more_than_zero());
     let wall = wall.and_then(|f| f.more_than_zero());
     let compound = section.take("compound").and_then(|f| f.name("compound", |names, c| names.compound(c)));

@@ -47,13 +47,10 @@ fn more_off_than_there_is(piece: &Piece) -> Option<Fault> {
     // An edge that both bevels just meet in is the usual case and stays.
     let rounding = 1e-9;
     (gone > edge + rounding).then(|| {
-        let each = if sides > 1.0 {
-            format!("{off:.3} mm off each of two sides")
-        } else {
-            format!("{off:.3} mm off")
-        };
+        let each = if sides > 1.0 { " off each of two sides" } else { " off" };
+        let mm = |v: f64| (v * 1e3).round() / 1e3;
         Fault::new(
-            format!("{each} is more than the {edge:.3} mm that the edge has"),
+            format!("{} mm{each} is more than the {} mm that the edge has", mm(off), mm(edge)),
             "edge_thickness is the thickness at the soak; metal_off counts each ground side by itself",
         )
     })

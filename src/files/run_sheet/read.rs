@@ -31,6 +31,9 @@ impl RunSheet {
         let (root, errors) = DeTable::parse_recoverable(text);
         let root = root.get_ref();
         let syntax = syntax::problems(file_name, text, &lines, &errors);
+        if syntax::breaks_a_section(&lines, &syntax) {
+            return Err(syntax.into_iter().map(|(_, problem)| problem).collect());
+        }
         let reading = Reading::new(file_name, lines, text, names, syntax);
         if other_version(&reading, root) {
             return Err(reading.into_found().settle().err().unwrap_or_default());

@@ -46,6 +46,13 @@ impl<'s> Section<'s> {
         (!field.is_dont_know()).then_some(field)
     }
 
+    /// Sets the order in which fields are listed to the user.
+    pub(super) fn list_in_order(&mut self, keys: &[&'static str]) {
+        for key in keys {
+            self.take(key);
+        }
+    }
+
     /// The first of `keys` that is there and known.
     pub(super) fn first_of(&mut self, keys: &[&'static str]) -> Option<Field<'s>> {
         let there: Vec<_> = keys.iter().filter_map(|key| self.take(key)).collect();

@@ -32,13 +32,21 @@ const MOST_STEPS: usize = 200;
 const WAYS: &str = "\
 write one of: log = \"soak.csv\"
               steps = [\"20 min to 925C\", \"hold 75 min\", \"cool in pack\"]
-              time_at_heat = \"75 min\" with colour, temperature or a [[soak.witness]]";
+              time_at_heat = \"75 min\" and a colour, temperature or witness";
 
 /// Reads `[soak]`; `None` after noting why there is no heat to go by.
 pub(super) fn read(
     section: &mut Section<'_>,
     folder_reader: &dyn Fn(&str) -> io::Result<Vec<u8>>,
 ) -> Option<SoakRecord> {
+    section.list_in_order(&[
+        "log",
+        "log_time_unit",
+        "log_temperature_unit",
+        "steps",
+        "time_at_heat",
+        "heat_up",
+    ]);
     let witnesses: Vec<_> = section.each("witness", witness).into_iter().flatten().collect();
     let told_by_witness = section.take("witness").is_some();
     let by_eye = section.take("colour").is_some();

@@ -1,5 +1,5 @@
 use super::fault::Fault;
-use super::field::{Field, find_word, length_range, listed};
+use super::field::{Field, find_word, length_range};
 use super::number::{number_range, share_range};
 use super::section::Section;
 use crate::files::words::plain;
@@ -150,7 +150,7 @@ fn told<N, W: Copy + PartialEq>(
     }
     let compare =
         if beside_stock { "\nor against the stock, such as \"many more than the stock\"" } else { "" };
-    field.refuse(Fault::not_a_word(text, &listed(words), &format!(", or {number}{compare}")))
+    field.refuse(Fault::not_a_word(field.name_alone(), text, words, &format!(", or {number}{compare}")))
 }
 
 fn looks_like(field: &Field<'_>) -> Option<LooksLike> {
@@ -189,7 +189,12 @@ fn ground_depth(field: &Field<'_>) -> Option<GroundDepth> {
         None if text.contains(|c: char| c.is_ascii_digit()) => {
             field.settle(length_range(text)).map(GroundDepth::Depth)
         }
-        None => field.refuse(Fault::not_a_word(text, &listed(&WORDS), ", or a depth such as \"0.2 mm\"")),
+        None => field.refuse(Fault::not_a_word(
+            field.name_alone(),
+            text,
+            &WORDS,
+            ", or a depth such as \"0.2 mm\"",
+        )),
     }
 }
 

@@ -1,7 +1,7 @@
 use super::fault::Fault;
 use super::field::{find_word, heat_range, quantity_range};
 use crate::files::problem::shown;
-use crate::files::words::either;
+use crate::files::words::{closest, either};
 use crate::soak::{QuenchMedium, Step};
 use crate::units::{Interval, Temperature, Time};
 
@@ -15,10 +15,15 @@ allowed: \"20 min to 925C\"   \"hold 75 min\"   \"hold 75 min at 925C\"
 /// Reads one step in words.
 pub(super) fn read(text: &str) -> Result<Step, Fault> {
     let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let lower = line.to_ascii_lowercase();
+    let words = line.split(' ').map(|word| {
+        // "925C" and a unit by itself stay as they were typed.
+        let keyword = word.len() > 1 && word.bytes().all(|b| b.is_ascii_alphabetic());
+        if keyword { word.to_ascii_lowercase() } else { word.to_string() }
+    });
+    let words = words.collect::<Vec<_>>().join(" ");
     let in_step = |fault: Fault| Fault::new(format!("`{}`: {}", shown(&line), fault.message), fault.help);
-    let step = match_form(&lower).ok_or_else(|| {
-        let near = nearest(&lower).map(|near| format!("did you mean \"{near}\"?\n")).unwrap_or_default();
+    let step = match_form(&words).ok_or_else(|| {
+        let near = nearest(&line).map(|near| format!("did you mean \"{near}\"?\n")).unwrap_or_default();
         Fault::new(format!("`{}` is not a step that is understood", shown(&line)), format!("{near}{FORMS}"))
     })?;
     step.map_err(in_step)
@@ -111,14 +116,12 @@ fn one<T: Copy + PartialOrd>(range: Interval<T>, text: &str, what: &str) -> Resu
 
 /// A form that `text` was probably meant to be, with its own numbers.
 fn nearest(text: &str) -> Option<String> {
-    if let Some((t, at)) = text.split_once(" at ").or_else(|| text.split_once(" @ ")) {
-        let t = t.trim_start_matches(|c: char| !c.is_ascii_digit());
-        let (time, at) = (time(t).ok()?, heat(at).ok()?);
-        let _ = (time, at);
-        return Some(shown(&format!(
-            "hold {text}",
-            text = text.trim_start_matches(|c: char| !c.is_ascii_digit()).replace(" @ ", " at ")
-        )));
+    let from_number = text.trim_start_matches(|c: char| !c.is_ascii_digit());
+    if let Some((t, at)) = from_number.split_once(" at ").or_else(|| from_number.split_once(" @ "))
+        && time(t).is_ok()
+        && heat(at).is_ok()
+    {
+        return Some(format!("hold {t} at {at}"));
     }
     if let Ok(at) = heat(text.strip_prefix("to ").unwrap_or(text)) {
         return Some(format!("20 min to {:.0}C", at.celsius()));
@@ -127,7 +130,7 @@ fn nearest(text: &str) -> Option<String> {
         return Some(format!("hold {}", shown(text)));
     }
     let first = text.split(' ').next()?;
-    crate::files::words::closest(first, ["hold", "cool in pack", "open hot", "foil", "air", "quench"])
+    closest(first, ["hold", "cool in pack", "open hot", "foil", "air", "quench"])
         .map(|word| shown(&text.replacen(first, word, 1)))
 }
 
@@ -171,7 +174,7 @@ mod tests {
             assert!(read(bad).is_err(), "{bad}");
         }
         let help = |text| read(text).unwrap_err().help;
-        assert!(help("75 min at 925C").starts_with("did you mean \"hold 75 min at 925c\"?"));
+        assert!(help("75 min at 925C").starts_with("did you mean \"hold 75 min at 925C\"?"));
         assert!(help("hodl 75 min").starts_with("did you mean \"hold 75 min\"?"));
         assert!(help("to 925C").starts_with("did you mean \"20 min to 925C\"?"));
     }

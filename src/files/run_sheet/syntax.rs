@@ -4,6 +4,11 @@ use super::lines::Lines;
 use crate::files::problem::{Problem, shown};
 use std::collections::BTreeMap;
 
+/// Whether a section's header is among the broken lines: then what follows it is in no section.
+pub(super) fn breaks_a_section(lines: &Lines<'_>, problems: &[(usize, Problem)]) -> bool {
+    problems.iter().filter_map(|(_, p)| p.line).any(|line| lines.line(line).trim_start().starts_with('['))
+}
+
 /// One problem a line, with its place in bytes.
 pub(super) fn problems(
     file: &str,
@@ -32,8 +37,7 @@ fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Pro
     let bare_key =
         |key: &str| !key.is_empty() && key.chars().all(|c| c.is_alphanumeric() || "_-.\"".contains(c));
     let Some((key, value)) = pair.filter(|(key, _)| bare_key(key)) else {
-        let said = Problem { message: format!("`{}`: {message}", shown(content.trim())), ..problem };
-        return said.help("every line is [section], field = \"value\", or a # comment");
+        return explain_other(problem, content.trim(), message);
     };
     let field = if section.is_empty() { key.to_string() } else { format!("{section}.{key}") };
     let problem = problem.in_field(&field);
@@ -56,6 +60,14 @@ fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Pro
         return with(format!("`{}` has a backslash, which stands for special characters", shown(value)))
             .help("write paths with / instead of \\");
     }
+    if let Some((whole, part)) = value.split_once(',')
+        && [whole, part].iter().all(|v| v.starts_with(|c: char| c.is_ascii_digit()))
+    {
+        return with(format!("`{}` has a decimal comma and no quotes", shown(value))).help(format!(
+            "write decimals with a point and the unit: {key} = \"{whole}.{} ...\"",
+            digits(part)
+        ));
+    }
     if quotes == 0 && !value.starts_with(['[', '{', '\'']) {
         let plain = value.split('#').next().unwrap_or(value).trim();
         return with(format!("`{}` stands without quotes", shown(plain)))
@@ -63,6 +75,31 @@ fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Pro
     }
     with(format!("`{}`: {message}", shown(value)))
         .help("texts stand in \"quotes\", lists in [brackets] with commas between the entries")
+}
+
+/// A line that is no `field = value`.
+fn explain_other(problem: Problem, line: &str, message: &str) -> Problem {
+    let with = |message: String| Problem { message, ..problem.clone() };
+    let name = line.trim_matches(['[', ']', ' ']);
+    if line.starts_with('[') && message.contains("duplicate") {
+        return with(format!("the section [{}] stands here a second time", shown(name)))
+            .help("put all its fields under one header");
+    }
+    if line.starts_with('[') && !line.contains(']') {
+        return with(format!("the section name `{}` is not closed", shown(line)))
+            .help(format!("write [{}]", shown(name)));
+    }
+    if line.is_empty() {
+        return with(format!("the file ends too early: {message}"))
+            .help("is a quote or a bracket not closed?");
+    }
+    let why = if message.starts_with("key with no value") { String::new() } else { format!(": {message}") };
+    with(format!("`{}` is no line of a run sheet{why}", shown(line)))
+        .help("every line is [section], field = \"value\", or a # comment")
+}
+
+fn digits(text: &str) -> &str {
+    text.split(|c: char| !c.is_ascii_digit()).next().unwrap_or("")
 }
 
 /// The section whose header stands last above `line`.
