@@ -1,12 +1,32 @@
-//! snapspark library.
+//! Read a pack-carburized coupon: what the logged soak should have given, what its sparks and its
+//! fracture show, and what to do now.
+//!
+//! ```text
+//! photo / answers -> SparkObservation    \
+//! photo / answers -> FractureObservation  >-> Features -> Estimate (band, depth) \
+//! known steels + training data -> Tree   /                                        >-> CrossCheck -> Report
+//! soak log + pack + stock -> Timeline -> Prediction (profile, depths)            /
+//! ```
+//!
+//! Data flows one way, and `estimate` and `prediction` never see each other: if the soak could leak
+//! into the estimate, the cross-check would agree with itself. The modules stand below in layer
+//! order; a module knows only those above it (`tests/layers`). Only [`files`] and [`cli`] touch disk
+//! or terminal; everything else is a plain function of values.
+
+pub mod sources;
+pub mod transport;
+pub mod units;
+
+pub mod steel;
+
+pub mod soak;
 
 pub mod diffusion;
-pub mod files;
 pub mod fracture;
-pub mod prediction;
-pub mod soak;
-pub mod sources;
 pub mod spark;
-pub mod steel;
-pub mod units;
 pub mod witness;
+
+pub mod prediction;
+
+pub mod files;
+pub mod report;

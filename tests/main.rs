@@ -1,4 +1,11 @@
-//! All tests that look at the program from outside, in one binary.
+//! One binary for all tests that look at the crate from outside.
+//!
+//! - `documents`: what the documents say about the files beside them
+//! - `reference`: numbers of the outside world, each with its source
+//! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
+//! - `support`: the shipped models, solves and tables that the others use
 
-/// Run sheets and temperature logs: what is read, and what a bad one is told.
+mod documents;
+mod reference;
 mod run_sheet;
+mod support;

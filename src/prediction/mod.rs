@@ -1,9 +1,25 @@
 //! What the logged soak should have given, as profiles and depths with intervals.
+//!
+//! One [`Inputs`] is one story of the run: how hot, how late the steel, how rich the pack. The
+//! best story and its neighbours, one doubt moved at a time, are solved; an interval is the root
+//! sum of squares of what each doubt moves.
 
 mod aim;
 mod choice;
 mod criteria;
+mod doubt;
+mod heat;
+mod inputs;
+mod outcome;
+mod predict;
+mod reading;
 
 pub use aim::{Aim, DepthCriterion, Use};
 pub use choice::{ModelChoice, PotentialChoice, SurfaceChoice};
 pub use criteria::Criteria;
+pub use doubt::Doubt;
+pub use heat::{HeatPath, UNKNOWN_CONTAINER};
+pub use inputs::{Inputs, Physics, Run};
+pub use outcome::Outcome;
+pub use predict::{Note, PredictError, Prediction, StagePrediction, predict};
+pub use reading::{Effect, Reading, Spread};

@@ -1,5 +1,25 @@
+use super::{Bracket, Cooled, HeatEvidence, SoakLog, SoakRecord, Stage, Step, WitnessPlace};
 use crate::sources::Sourced;
-use crate::units::{Interval, Time};
+use crate::units::{Interval, Temperature, Time};
+use thiserror::Error;
+
+/// Temperature of the shop, K.
+const COLD_K: f64 = 293.15;
+/// A log has begun to cool where over this many seconds it falls by at least [`COOLING_FALL_K`],
+/// and goes on falling so to its end (judgement).
+const COOLING_WINDOW_S: f64 = 600.0;
+/// K.
+const COOLING_FALL_K: f64 = 10.0;
+/// "Cold" after the time that the user gave: this share of the excess over the shop is left
+/// (judgement: 5 % of 900 K is 45 K, warm to the hand).
+const COLD_SHARE: f64 = 0.05;
+/// Cooling that was not logged is followed down to this, K; nothing moves there any more.
+const COOLED_K: f64 = 873.15;
+/// Heat-up from lighting when nobody said, s: 45 min (judgement; 20 to 90 is usual).
+const HEAT_UP_S: f64 = 2700.0;
+/// How far above the last melted witness, or below the first unmelted one, the temperature is
+/// taken to be if only one of the two is known: best and farthest, K (judgement).
+const BEYOND_WITNESS_K: (f64, f64) = (40.0, 110.0);
 
 /// How fast a pack cools when nobody said: time constant of Newton's cooling to 20 °C,
 /// T - 20 °C falls by e in this time.
@@ -9,4 +29,361 @@ pub struct CoolingDefault {
     pub closed_pack: Sourced<Interval<Time>>,
     /// The bare steel in air.
     pub in_air: Sourced<Interval<Time>>,
+}
+
+/// A stretch of the run: one stage and its temperatures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leg {
+    /// What happens.
+    pub stage: Stage,
+    /// Seconds since the start, kelvin; straight between points.
+    pub points: Vec<(f64, f64)>,
+}
+
+/// The whole run as the thermometer saw it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Timeline {
+    /// Stretches in order.
+    pub legs: Vec<Leg>,
+    /// Where cooling was taken to start, s, if that had to be guessed from the log.
+    pub guessed_cooling: Option<f64>,
+    /// Whether cooling was made up from a time constant.
+    pub assumed_cooling: bool,
+}
+
+/// Why a record makes no timeline.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum TimelineError {
+    /// No temperature at all.
+    #[error("nothing tells how hot it was")]
+    NoTemperature,
+    /// Witnesses exclude each other.
+    #[error(
+        "a witness melted at {melted_celsius:.0} °C or more while one that melts below {kept_celsius:.0} °C kept its shape"
+    )]
+    WitnessesContradict {
+        /// What the melted one proves, °C.
+        melted_celsius: f64,
+        /// What the other one excludes, °C.
+        kept_celsius: f64,
+    },
+    /// The first step does not say how hot.
+    #[error("the first step does not say at what temperature")]
+    FirstStepWithoutTemperature,
+    /// No step at all.
+    #[error("there is no step")]
+    NoStep,
+    /// Something after the quench.
+    #[error("step {0} comes after a quench or after the pack was opened")]
+    AfterTheEnd(usize),
+}
+
+impl Timeline {
+    /// From what is known, with time constants for cooling that nobody described.
+    pub fn new(record: &SoakRecord, closed_pack: Time, in_air: Time) -> Result<Self, TimelineError> {
+        let mut timeline = match &record.evidence {
+            HeatEvidence::Log(log) => Self::from_log(log, record.cooled),
+            HeatEvidence::Steps(steps) => Self::from_steps(steps, closed_pack, in_air)?,
+            HeatEvidence::TimeAtHeat { time, heat_up, .. } => {
+                let top = record.judged_temperature()?.best().kelvin();
+                let up = heat_up.map_or(HEAT_UP_S, |t| t.best().seconds());
+                let points = vec![(0.0, COLD_K), (up, top), (up + time.best().seconds(), top)];
+                Self::of(vec![Leg { stage: Stage::SOAK, points }])
+            }
+        };
+        let told = matches!(record.evidence, HeatEvidence::Steps(_));
+        timeline.finish(record.cooled, told, closed_pack, in_air);
+        Ok(timeline)
+    }
+
+    fn of(legs: Vec<Leg>) -> Self {
+        Self { legs, guessed_cooling: None, assumed_cooling: false }
+    }
+
+    fn from_log(log: &SoakLog, cooled: Cooled) -> Self {
+        let points: Vec<(f64, f64)> =
+            log.points().iter().map(|p| (p.time.seconds(), p.temperature.kelvin())).collect();
+        if log.points().iter().any(|p| p.stage.is_some()) {
+            return Self::of(by_stage(log, &points));
+        }
+        let Some(i) = cooling_start(&points) else {
+            return Self::of(vec![Leg { stage: Stage::SOAK, points }]);
+        };
+        let mut legs = Vec::new();
+        if i > 0 {
+            legs.push(Leg { stage: Stage::SOAK, points: points[..=i].to_vec() });
+        }
+        if let Some(stage) = cooling_stage(cooled) {
+            legs.push(Leg { stage, points: points[i..].to_vec() });
+        }
+        Self { guessed_cooling: Some(points[i].0), ..Self::of(legs) }
+    }
+
+    fn from_steps(steps: &[Step], closed_pack: Time, in_air: Time) -> Result<Self, TimelineError> {
+        let mut legs: Vec<Leg> = Vec::new();
+        let mut now = (0.0, COLD_K);
+        let mut ended = false;
+        let mut opened = false;
+        for (i, step) in steps.iter().enumerate() {
+            let later_heat =
+                matches!(step, Step::SealedHeat { .. } | Step::AirHeat { .. } | Step::Quench { .. });
+            if ended || (opened && !later_heat) {
+                return Err(TimelineError::AfterTheEnd(i + 1));
+            }
+            let (stage, points) = match *step {
+                Step::HeatTo { to, over } => (Stage::SOAK, vec![now, (now.0 + over.seconds(), to.kelvin())]),
+                Step::Hold { time, at } => {
+                    let kelvin = match at {
+                        Some(t) => t.kelvin(),
+                        None if legs.is_empty() => return Err(TimelineError::FirstStepWithoutTemperature),
+                        None => now.1,
+                    };
+                    (Stage::SOAK, vec![(now.0, kelvin), (now.0 + time.seconds(), kelvin)])
+                }
+                Step::CoolInPack { time, to } => {
+                    let time = time.map(Time::seconds);
+                    let constant = match (time, to) {
+                        (None, _) => closed_pack.seconds(),
+                        (Some(t), to) => t / fall(now.1, to.map(Temperature::kelvin)),
+                    };
+                    (Stage::PACK_COOL, newton(now, constant, time))
+                }
+                Step::OpenHot => (Stage::AIR_COOL, newton(now, in_air.seconds(), None)),
+                Step::SealedHeat { time, at } => (Stage::SEALED_REHEAT, hold(now.0, time, at)),
+                Step::AirHeat { time, at } => (Stage::AIR_REHEAT, hold(now.0, time, at)),
+                Step::Quench { .. } => {
+                    ended = true;
+                    continue;
+                }
+            };
+            opened |= stage == Stage::AIR_COOL || later_heat;
+            now = points[points.len() - 1];
+            match legs.last_mut() {
+                Some(last) if last.stage == stage && stage == Stage::SOAK => last.points.extend(points),
+                _ => legs.push(Leg { stage, points }),
+            }
+        }
+        if legs.is_empty() { Err(TimelineError::NoStep) } else { Ok(Self::of(legs)) }
+    }
+
+    /// Adds the cooling that was not described.
+    fn finish(&mut self, cooled: Cooled, told: bool, closed_pack: Time, in_air: Time) {
+        let Some(last) = self.legs.last() else { return };
+        let ends_in_soak = last.stage == Stage::SOAK;
+        let end = last.points[last.points.len() - 1];
+        let quenched = cooled == Cooled::QuenchedFromHeat || (told && cooled == Cooled::Unknown);
+        if !ends_in_soak || quenched || end.1 <= COOLED_K {
+            return;
+        }
+        if let Some(stage) = cooling_stage(cooled) {
+            let constant = if stage == Stage::AIR_COOL { in_air } else { closed_pack };
+            self.legs.push(Leg { stage, points: newton(end, constant.seconds(), None) });
+            self.assumed_cooling = true;
+        }
+    }
+}
+
+impl SoakRecord {
+    /// The temperature at heat as judged by eye or bracketed by witnesses, for a soak without log.
+    pub fn judged_temperature(&self) -> Result<Interval<Temperature>, TimelineError> {
+        let bracket = Bracket::of(&self.witnesses, WitnessPlace::BesideSteel)
+            .and(Bracket::of(&self.witnesses, WitnessPlace::AtWall));
+        if let (true, Some(melted), Some(kept)) =
+            (bracket.contradicts_itself(), bracket.at_least, bracket.below)
+        {
+            return Err(TimelineError::WitnessesContradict {
+                melted_celsius: melted.celsius(),
+                kept_celsius: kept.celsius(),
+            });
+        }
+        let by_eye = match &self.evidence {
+            HeatEvidence::TimeAtHeat { temperature, .. } => *temperature,
+            _ => None,
+        };
+        let (near, far) = BEYOND_WITNESS_K;
+        let k = |t: Temperature| t.kelvin();
+        let (low, best, high) = match (bracket.at_least.map(k), bracket.below.map(k), by_eye) {
+            (None, None, None) => return Err(TimelineError::NoTemperature),
+            (Some(a), Some(b), None) => (a, f64::midpoint(a, b), b),
+            (Some(a), None, None) => (a, a + near, a + far),
+            (None, Some(b), None) => (b - far, b - near, b),
+            (a, b, Some(eye)) => {
+                // the witness wins over the eye
+                let (floor, ceiling) = (a.unwrap_or(0.0), b.unwrap_or(f64::INFINITY));
+                let clamp = |t: Temperature| t.kelvin().clamp(floor, ceiling);
+                (clamp(eye.low()), clamp(eye.best()), clamp(eye.high()))
+            }
+        };
+        let t = |k| Temperature::from_kelvin(k).map_err(|_| TimelineError::NoTemperature);
+        Interval::new(t(low)?, t(best)?, t(high)?).ok_or(TimelineError::NoTemperature)
+    }
+}
+
+fn hold(start: f64, time: Time, at: Temperature) -> Vec<(f64, f64)> {
+    vec![(start, at.kelvin()), (start + time.seconds(), at.kelvin())]
+}
+
+fn cooling_stage(cooled: Cooled) -> Option<Stage> {
+    match cooled {
+        Cooled::ClosedPack | Cooled::Unknown => Some(Stage::PACK_COOL),
+        Cooled::OpenedHot => Some(Stage::AIR_COOL),
+        Cooled::QuenchedFromHeat => None,
+    }
+}
+
+/// ln of the excess over the shop, before over after.
+fn fall(from: f64, to: Option<f64>) -> f64 {
+    let left = to.map_or(COLD_SHARE, |to| (to - COLD_K) / (from - COLD_K));
+    // a pack does not warm itself: at least 1 % falls
+    -libm::log(left.clamp(1e-3, 0.99))
+}
+
+/// Newton's law of cooling, T - T_shop falling by e in `constant` s, from `start` for `time` s or
+/// until nothing moves any more. Source: lumped cooling, any heat transfer text (common practice).
+fn newton(start: (f64, f64), constant: f64, time: Option<f64>) -> Vec<(f64, f64)> {
+    let until = time.unwrap_or_else(|| constant * fall(start.1, Some(COOLED_K.min(start.1))));
+    let parts = 32;
+    (0..=parts)
+        .map(|i| {
+            let t = until * f64::from(i) / f64::from(parts);
+            (start.0 + t, COLD_K + (start.1 - COLD_K) * libm::exp(-t / constant))
+        })
+        .collect()
+}
+
+/// First point of the last fall of a log; `None` if it does not end falling.
+fn cooling_start(points: &[(f64, f64)]) -> Option<usize> {
+    let mut start = None;
+    for i in (0..points.len()).rev() {
+        let later = points.iter().skip(i).take_while(|p| p.0 <= points[i].0 + COOLING_WINDOW_S);
+        let after = points.iter().skip(i).find(|p| p.0 >= points[i].0 + COOLING_WINDOW_S);
+        let lowest = later.chain(after).map(|p| p.1).fold(f64::INFINITY, f64::min);
+        let ends_here = points[points.len() - 1].0 - points[i].0 < COOLING_WINDOW_S;
+        if points[i].1 - lowest >= COOLING_FALL_K {
+            start = Some(i);
+        } else if !ends_here {
+            break;
+        }
+    }
+    start
+}
+
+fn by_stage(log: &SoakLog, points: &[(f64, f64)]) -> Vec<Leg> {
+    let mut legs: Vec<Leg> = Vec::new();
+    let mut stage = Stage::SOAK;
+    for (point, &p) in log.points().iter().zip(points) {
+        stage = point.stage.unwrap_or(stage);
+        match legs.last_mut() {
+            Some(last) if last.stage == stage => last.points.push(p),
+            Some(last) => {
+                last.points.push(p);
+                legs.push(Leg { stage, points: vec![p] });
+            }
+            None => legs.push(Leg { stage, points: vec![p] }),
+        }
+    }
+    legs.retain(|leg| leg.points.len() > 1);
+    legs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{LogPoint, Thermometer, ThermometerPlace, WitnessMetal, WitnessReading};
+    use super::*;
+    use crate::sources::Status;
+    use crate::units::TemperatureStep;
+
+    fn c(celsius: f64) -> Temperature {
+        Temperature::from_celsius(celsius).unwrap()
+    }
+    fn min(minutes: f64) -> Time {
+        Time::from_minutes(minutes).unwrap()
+    }
+    fn sourced<T>(value: T) -> Sourced<T> {
+        Sourced { value, source: String::new(), place: String::new(), status: Status::Judgement }
+    }
+    fn record(evidence: HeatEvidence, cooled: Cooled) -> SoakRecord {
+        let error = sourced(Interval::exact(TemperatureStep::from_kelvin(0.0)));
+        let thermometer = Thermometer { place: ThermometerPlace::BesideSteel, error };
+        SoakRecord { evidence, thermometer, witnesses: Vec::new(), cooled }
+    }
+    fn timeline(record: &SoakRecord) -> Result<Timeline, TimelineError> {
+        Timeline::new(record, min(40.0), min(4.0))
+    }
+    fn log(points: &[(f64, f64)], cooled: Cooled) -> SoakRecord {
+        let point = |&(m, t): &(f64, f64)| LogPoint { time: min(m), temperature: c(t), stage: None };
+        let log = SoakLog::new(points.iter().map(point).collect()).unwrap();
+        record(HeatEvidence::Log(log), cooled)
+    }
+    fn stages(timeline: &Timeline) -> Vec<Stage> {
+        timeline.legs.iter().map(|l| l.stage).collect()
+    }
+
+    #[test]
+    fn finds_where_a_log_begins_to_cool() {
+        let run = log(&[(0.0, 20.0), (45.0, 900.0), (90.0, 905.0), (180.0, 300.0)], Cooled::ClosedPack);
+        let t = timeline(&run).unwrap();
+        assert_eq!(stages(&t), [Stage::SOAK, Stage::PACK_COOL]);
+        assert_eq!(t.guessed_cooling, Some(90.0 * 60.0));
+        // a dip inside the soak is no cooling
+        let dip = log(
+            &[(0.0, 20.0), (45.0, 900.0), (60.0, 860.0), (75.0, 900.0), (120.0, 900.0), (121.0, 895.0)],
+            Cooled::QuenchedFromHeat,
+        );
+        assert_eq!(stages(&timeline(&dip).unwrap()), [Stage::SOAK]);
+    }
+
+    #[test]
+    fn makes_up_the_cooling_that_nobody_described() {
+        let hot = log(&[(0.0, 20.0), (45.0, 900.0), (90.0, 900.0)], Cooled::Unknown);
+        let t = timeline(&hot).unwrap();
+        assert_eq!(stages(&t), [Stage::SOAK, Stage::PACK_COOL]);
+        assert!(t.assumed_cooling);
+        // Newton: after one time constant (40 min) 1/e of the excess is left
+        let cool = &t.legs[1].points;
+        let last = cool[cool.len() - 1];
+        assert!((last.1 - COOLED_K).abs() < 1e-6);
+        let opened = timeline(&log(&[(0.0, 900.0), (90.0, 900.0)], Cooled::OpenedHot)).unwrap();
+        assert_eq!(stages(&opened), [Stage::SOAK, Stage::AIR_COOL]);
+    }
+
+    #[test]
+    fn steps_become_stages() {
+        let steps = vec![
+            Step::HeatTo { to: c(925.0), over: min(20.0) },
+            Step::Hold { time: min(75.0), at: None },
+            Step::CoolInPack { time: Some(min(120.0)), to: Some(c(500.0)) },
+            Step::SealedHeat { time: min(10.0), at: c(800.0) },
+            Step::Quench { medium: None },
+        ];
+        let t = timeline(&record(HeatEvidence::Steps(steps), Cooled::Unknown)).unwrap();
+        assert_eq!(stages(&t), [Stage::SOAK, Stage::PACK_COOL, Stage::SEALED_REHEAT]);
+        let cool = &t.legs[1].points;
+        assert!((cool[cool.len() - 1].1 - 773.15).abs() < 1e-6);
+        assert!((cool[cool.len() - 1].0 - 215.0 * 60.0).abs() < 1e-6);
+        let after = vec![Step::Quench { medium: None }, Step::Hold { time: min(1.0), at: Some(c(900.0)) }];
+        let error = timeline(&record(HeatEvidence::Steps(after), Cooled::Unknown)).unwrap_err();
+        assert_eq!(error, TimelineError::AfterTheEnd(2));
+    }
+
+    #[test]
+    fn witnesses_bracket_a_soak_without_log() {
+        let metal = |low, high| WitnessMetal {
+            name: String::new(),
+            aliases: Vec::new(),
+            solidus: sourced(Interval::exact(c(low))),
+            liquidus: sourced(Interval::exact(c(high))),
+            note: String::new(),
+        };
+        let at_heat =
+            HeatEvidence::TimeAtHeat { temperature: None, time: Interval::exact(min(60.0)), heat_up: None };
+        let mut run = record(at_heat, Cooled::QuenchedFromHeat);
+        assert_eq!(timeline(&run).unwrap_err(), TimelineError::NoTemperature);
+        let read = |metal, melted| WitnessReading { metal, melted, place: WitnessPlace::BesideSteel };
+        run.witnesses = vec![read(metal(888.0, 899.0), true), read(metal(916.0, 954.0), false)];
+        let t = run.judged_temperature().unwrap();
+        assert_eq!((t.low(), t.high()), (c(888.0), c(954.0)));
+        run.witnesses = vec![read(metal(961.8, 961.8), true), read(metal(888.0, 899.0), false)];
+        assert!(matches!(timeline(&run), Err(TimelineError::WitnessesContradict { .. })));
+    }
 }

@@ -66,6 +66,19 @@ impl Bracket {
         }
     }
 
+    /// Both brackets at once.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        let pick = |a: Option<Temperature>, b: Option<Temperature>, higher: bool| match (a, b) {
+            (Some(a), Some(b)) => Some(if (a > b) == higher { a } else { b }),
+            (a, b) => a.or(b),
+        };
+        Self {
+            at_least: pick(self.at_least, other.at_least, true),
+            below: pick(self.below, other.below, false),
+        }
+    }
+
     /// Whether something melted that is harder to melt than something that did not.
     pub fn contradicts_itself(&self) -> bool {
         matches!((self.at_least, self.below), (Some(a), Some(b)) if a > b)

@@ -140,7 +140,7 @@ fn stock_piece_pack_model_aim() {
             ),
             (
                 "model",
-                "[model]\nlaw = \"agern\"\nsurface = \"held\"\ntransfer_coefficient = \"1e-7 m/s\"\npotential = \"0.9\"\ncooling_law = \"none\"",
+                "[model]\nlaw = \"agren1968\"\nsurface = \"held\"\ntransfer_coefficient = \"1e-7 m/s\"\npotential = \"0.9\"\ncooling_law = \"none\"",
             ),
             (
                 "aim",
@@ -186,7 +186,8 @@ fn observations() {
 
 #[test]
 fn many_problems_at_once_stand_in_line_order() {
-    let fields: String = (1..=30).map(|i| format!("made_up_{i} = {i}\n")).collect();
+    let fields: Vec<_> = (1..=30).map(|i| format!("made_up_{i} = {i}\n")).collect();
+    let fields = fields.concat();
     let said = told(&format!("run-sheet = 1\n[aim]\ndepth = 3\n[soak]\n{fields}[stock]\nthickness = 3\n"));
     insta::assert_snapshot!(said);
 }

@@ -1,4 +1,5 @@
 use super::{read_beside, told};
+use snapspark::files::run_sheet::Typed;
 use snapspark::fracture::{Broken, QuenchHeat, Quenching, Rim, RimDepth, Tempering, Texture};
 use snapspark::prediction::{DepthCriterion, PotentialChoice, SurfaceChoice, Use};
 use snapspark::soak::{
@@ -29,14 +30,15 @@ fn typed_lines(sheet: &str) -> Vec<(String, String)> {
             }
             continue;
         }
-        let (key, value) = line.split_once(" = ").unwrap();
+        let (key, value) = line.split_once(" = ").expect("a plain line");
         let field = if section.is_empty() { key.to_string() } else { format!("{section}.{key}") };
         let bare = |v: &str| v.trim().trim_matches('"').to_string();
         if let Some(list) = value.strip_prefix('[') {
             let entries = list.trim_end_matches(']').split(", ").enumerate();
             typed.extend(entries.map(|(i, v)| (format!("{field}[{}]", i + 1), bare(v))));
         } else if let Some(table) = value.strip_prefix('{') {
-            let entries = table.trim_end_matches('}').split(", ").map(|e| e.split_once(" = ").unwrap());
+            let entries =
+                table.trim_end_matches('}').split(", ").map(|e| e.split_once(" = ").expect("a plain line"));
             typed.extend(entries.map(|(k, v)| (format!("{field}.{}", k.trim()), bare(v))));
         } else {
             typed.push((field, bare(value)));
@@ -76,7 +78,7 @@ fn reads_every_field_of_the_run() {
     let container = sheet.pack.container.unwrap();
     assert_eq!(container.shape, ContainerShape::Pipe);
     assert!((container.inside.unwrap().millimetres() - 50.8).abs() < 1e-9);
-    assert_eq!(sheet.pack.compound.name, "with energizer");
+    assert_eq!(sheet.pack.compound.name, "energized");
     assert_eq!((sheet.pack.vent, sheet.pack.wholly_in_heat), (Some(Vent::LooseLid), Some(true)));
     let HeatEvidence::Steps(steps) = &sheet.soak.evidence else { panic!() };
     assert_eq!(steps.len(), 5);
@@ -85,7 +87,7 @@ fn reads_every_field_of_the_run() {
     assert_eq!(sheet.soak.cooled, Cooled::ClosedPack);
     let places: Vec<_> = sheet.soak.witnesses.iter().map(|w| (w.melted, w.place)).collect();
     assert_eq!(places, [(true, WitnessPlace::BesideSteel), (false, WitnessPlace::AtWall)]);
-    assert_eq!(sheet.model.law.as_deref(), Some("tibbetts"));
+    assert_eq!(sheet.model.law.as_deref(), Some("tibbetts1980"));
     assert_eq!(sheet.model.surface, Some(SurfaceChoice::Transfer));
     assert_eq!(sheet.model.potential, Some(PotentialChoice::ShareOfAcm(0.9)));
     assert_eq!((sheet.model.cooling, sheet.model.heat_through), (Some(CoolingLaw::FollowsAcm), Some(false)));
@@ -166,7 +168,7 @@ fn unknown_is_the_same_as_leaving_out() {
             let mut changed = lines.clone();
             changed[i] = replacement;
             read_beside(&changed.join("\n"), &[]).map(|mut sheet| {
-                sheet.typed = Default::default();
+                sheet.typed = Typed::default();
                 sheet
             })
         };

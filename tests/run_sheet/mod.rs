@@ -1,11 +1,13 @@
+// Helpers of tests fail as loudly as tests do.
+#![allow(clippy::expect_used)]
+
 mod bad_logs;
 mod bad_sheets;
 mod full_sheet;
 mod mutated;
-mod names_double;
 mod readings;
 
-use names_double::NamesDouble;
+use crate::support::models;
 use snapspark::files::problem::{Problem, ProblemList};
 use snapspark::files::run_sheet::RunSheet;
 use std::io;
@@ -16,7 +18,7 @@ fn read_beside(sheet: &str, files: &[(&str, &[u8])]) -> Result<RunSheet, Vec<Pro
         let file = files.iter().find(|(n, _)| *n == name);
         file.map(|(_, bytes)| bytes.to_vec()).ok_or_else(|| io::Error::from(io::ErrorKind::NotFound))
     };
-    RunSheet::read(sheet, "run.toml", &folder, &NamesDouble::new())
+    RunSheet::read(sheet, "run.toml", &folder, models())
 }
 
 /// What a smith would be told about `sheet`.

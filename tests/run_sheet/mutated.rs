@@ -1,4 +1,4 @@
-use super::NamesDouble;
+use crate::support::models;
 use proptest::prelude::*;
 use snapspark::files::log_csv::{self, LogUnits};
 use snapspark::files::problem::ProblemList;
@@ -49,7 +49,7 @@ fn changes() -> impl Strategy<Value = Vec<(usize, usize, usize)>> {
 
 fn read_sheet(text: &str) {
     let folder = |_: &str| Ok::<_, io::Error>(LOG.as_bytes().to_vec());
-    match RunSheet::read(text, "run.toml", &folder, &NamesDouble::new()) {
+    match RunSheet::read(text, "run.toml", &folder, models()) {
         Ok(sheet) => assert!(sheet.warnings.iter().all(|w| !w.message.is_empty())),
         Err(problems) => {
             assert!(!problems.is_empty());
@@ -90,7 +90,8 @@ proptest! {
     /// What is read rises in time and stays inside the possible, whatever the bytes.
     #[test]
     fn a_log_that_is_read_is_sound(rows in proptest::collection::vec((0.0..50.0_f64, -100.0..1500.0_f64), 2..20)) {
-        let rows: String = rows.iter().map(|(t, c)| format!("{t:.2},{c:.1}\n")).collect();
+        let rows: Vec<_> = rows.iter().map(|(t, c)| format!("{t:.2},{c:.1}\n")).collect();
+        let rows = rows.concat();
         if let Ok((log, _)) = log_csv::read(format!("time_min,temp_C\n{rows}").as_bytes(), "soak.csv", LogUnits::default()) {
             prop_assert!(log.points().is_sorted_by(|a, b| a.time < b.time));
             prop_assert!(log.points().iter().all(|p| (-50.0..=1400.0).contains(&p.temperature.celsius())));
@@ -107,7 +108,10 @@ fn nasty_sheets_are_quick() {
         format!("a = {}", "[".repeat(200_000)),
         format!("a = {}", "{b=".repeat(100_000)),
         format!("run-sheet = 1\n{} = 1\n", "k".repeat(900_000)),
-        format!("run-sheet = 1\n[stock]\n{}", (0..90_000).map(|i| format!("k{i}=1\n")).collect::<String>()),
+        format!(
+            "run-sheet = 1\n[stock]\n{}",
+            (0..90_000).map(|i| format!("k{i}=1\n")).collect::<Vec<_>>().concat()
+        ),
         format!("run-sheet = 1\n[stock]\ngrade = \"{}\"\n", "é".repeat(400_000)),
         format!("run-sheet = 1\n[soak]\nsteps = [{}]\n", "\"x\",".repeat(200_000)),
         format!("run-sheet = 1\n{}", "a.".repeat(400_000)),

@@ -1,5 +1,5 @@
+use crate::files::UnknownName;
 use crate::files::problem::shown;
-use crate::files::run_sheet::UnknownName;
 use crate::files::words::{closest, either};
 use crate::units::{ParseError, Quantity};
 
@@ -46,17 +46,19 @@ impl Fault {
     }
 
     /// A name that is not in its table.
-    pub(super) fn unknown_name(what: &str, error: &UnknownName) -> Self {
+    pub(super) fn unknown_name(error: &UnknownName) -> Self {
         const LISTED: usize = 12;
-        let names = || error.known.iter().map(String::as_str);
-        let guess = closest(&error.got, names());
-        let guess = guess.map(|g| format!("did you mean \"{g}\"?\n")).unwrap_or_default();
-        let more = error.known.len().saturating_sub(LISTED);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        let list = names().take(LISTED).map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ");
+        let UnknownName { what, got, near, known, file } = error;
+        let near = either(near.iter().map(String::as_str));
+        let guess = if near.is_empty() { String::new() } else { format!("did you mean {near}?\n") };
+        let list = match known.len() {
+            0..=LISTED => format!("known: {}", either(known.iter().map(String::as_str))),
+            count => format!("all {count} are in models/{file}"),
+        };
+        let or_unknown = if known.iter().any(|k| k == "unknown") { "" } else { "; or write \"unknown\"" };
         Self::new(
-            format!("`{}` is not a {what} that is known here", shown(&error.got)),
-            format!("{guess}known: {list}{more}; or \"unknown\""),
+            format!("`{}` is not a {what} that is known here", shown(got)),
+            format!("{guess}{list}{or_unknown}"),
         )
     }
 }

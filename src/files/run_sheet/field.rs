@@ -1,9 +1,9 @@
 use super::fault::Fault;
 use super::number::number_range;
 use super::reading::Reading;
-use super::{Names, UnknownName};
 use crate::files::problem::shown;
 use crate::files::words::{is_dont_know, plain};
+use crate::files::{Models, UnknownName};
 use crate::units::{Depth, Interval, ParseError, Quantity, Temperature, parse, parse_interval};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -162,15 +162,14 @@ impl<'s> Field<'s> {
         self.word(&[("yes", true), ("no", false), ("true", true), ("false", false)])
     }
 
-    /// A name out of a table of `what`.
+    /// A name out of one of the tables in `models/`.
     pub(super) fn name<T: Clone + 's>(
         &self,
-        what: &str,
-        find: impl FnOnce(&'s dyn Names, &str) -> Result<&'s T, UnknownName>,
+        find: impl FnOnce(&'s Models, &str) -> Result<&'s T, UnknownName>,
     ) -> Option<T> {
-        let text = self.short(&format!("a {what}"))?;
-        let entry = find(self.reading.names, text.trim());
-        self.settle(entry.cloned().map_err(|e| Fault::unknown_name(what, &e)))
+        let text = self.short("a name")?;
+        let entry = find(self.reading.models, text.trim());
+        self.settle(entry.cloned().map_err(|e| Fault::unknown_name(&e)))
     }
 
     /// The entries of a list; one value without brackets is a list of one. `None`: not known.

@@ -111,9 +111,9 @@ fn quench_heat(field: &Field<'_>) -> Option<QuenchHeat> {
     if text.contains(|c: char| c.is_ascii_digit()) {
         return field.settle(heat_range(text)).map(QuenchHeat::Temperature);
     }
-    let colour = field.reading.names.colour(text.trim()).cloned();
+    let colour = field.reading.models.colour(text.trim()).cloned();
     let colour = colour.map_err(|e| {
-        let fault = Fault::unknown_name("heat colour", &e);
+        let fault = Fault::unknown_name(&e);
         Fault::new(
             fault.message,
             format!("{}\nor a temperature, {}", fault.help, either([JUST_PAST_MAGNET, FROM_SOAK])),

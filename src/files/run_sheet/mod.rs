@@ -9,7 +9,6 @@ mod field;
 mod fracture;
 mod lines;
 mod model;
-mod names;
 mod number;
 mod pack;
 mod piece;
@@ -25,7 +24,6 @@ mod syntax;
 mod typed;
 mod witness;
 
-pub use names::{Names, UnknownName};
 pub use sheet::RunSheet;
 pub use typed::Typed;
 

@@ -1,5 +1,6 @@
 use super::fault::Fault;
 use super::section::Section;
+use crate::files::Models;
 use crate::files::problem::shown;
 use crate::prediction::{ModelChoice, PotentialChoice, SurfaceChoice};
 use crate::soak::CoolingLaw;
@@ -14,11 +15,7 @@ const SHARE_OF_ACM: (f64, f64) = (0.05, 1.5);
 
 /// Reads `[model]`.
 pub(super) fn read(section: &mut Section<'_>) -> ModelChoice {
-    let law = section.take("law").and_then(|f| {
-        let text = f.short("the name of a law")?;
-        let name = f.reading.names.law(text.trim()).map(str::to_string);
-        f.settle(name.map_err(|e| Fault::unknown_name("diffusivity law", &e)))
-    });
+    let law = section.take("law").and_then(|f| f.name(Models::law)).map(|law| law.name);
     let surface = section.take("surface").and_then(|f| f.word(&SURFACES));
     let coefficient = section.take("transfer_coefficient");
     if let (Some(field), Some(SurfaceChoice::Held)) = (&coefficient, surface) {

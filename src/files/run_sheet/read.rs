@@ -1,11 +1,12 @@
 use super::fault::Fault;
 use super::lines::Lines;
-use super::reading::Reading;
+use super::reading::{Reading, Unknown};
 use super::section::Section;
-use super::{MOST_BYTES, Names, RunSheet, VERSION, VERSION_KEY};
+use super::{MOST_BYTES, RunSheet, VERSION, VERSION_KEY};
 use super::{aim, fracture, model, pack, piece, soak, spark, stock, syntax, witness};
 use crate::files::log_csv;
 use crate::files::problem::{Problem, shown};
+use crate::files::{Models, UnknownName};
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
@@ -21,8 +22,9 @@ impl RunSheet {
         text: &str,
         file_name: &str,
         folder_reader: FolderReader<'_>,
-        names: &dyn Names,
+        models: &Models,
     ) -> Result<Self, Vec<Problem>> {
+        let unknown = unknown(models).map_err(|e| vec![Problem::error(file_name, e.to_string())])?;
         if text.len() as u64 > MOST_BYTES {
             return Err(vec![too_long(file_name)]);
         }
@@ -34,7 +36,7 @@ impl RunSheet {
         if syntax::breaks_a_section(&lines, &syntax) {
             return Err(syntax.into_iter().map(|(_, problem)| problem).collect());
         }
-        let reading = Reading::new(file_name, lines, text, names, syntax);
+        let reading = Reading::new(file_name, lines, text, models, unknown, syntax);
         if other_version(&reading, root) {
             return Err(reading.into_found().settle().err().unwrap_or_default());
         }
@@ -47,7 +49,7 @@ impl RunSheet {
     }
 
     /// Reads the sheet at `path`, and its log from the sheet's folder.
-    pub fn read_file(path: &Path, names: &dyn Names) -> Result<Self, Vec<Problem>> {
+    pub fn read_file(path: &Path, models: &Models) -> Result<Self, Vec<Problem>> {
         let name = path.display().to_string();
         let bytes = read_up_to(path, MOST_BYTES + 1).map_err(|e| {
             vec![
@@ -65,17 +67,23 @@ impl RunSheet {
         })?;
         let folder = path.parent().unwrap_or_else(|| Path::new(""));
         let from_folder = |log: &str| read_up_to(&folder.join(log), log_csv::MOST_BYTES + 1);
-        Self::read(&text, &name, &from_folder, names)
+        Self::read(&text, &name, &from_folder, models)
     }
+}
+
+/// What stands for a steel and a compound of which nothing is known.
+fn unknown(models: &Models) -> Result<Unknown<'_>, UnknownName> {
+    let grade = models.grade(&models.default_grade)?;
+    Ok(Unknown { grade, compound: models.compound(&models.default_compound)? })
 }
 
 /// All sections; `None` if the soak could not be read.
 fn sections(root: &mut Section<'_>, folder_reader: FolderReader<'_>) -> Option<RunSheet> {
     version(root);
     let (stock, coupon) =
-        root.within("stock", stock::read).unwrap_or_else(|| (stock::unknown(root.reading.names), None));
+        root.within("stock", stock::read).unwrap_or_else(|| (stock::unknown(root.reading), None));
     let piece = root.within("piece", piece::read);
-    let pack = root.within("pack", pack::read).unwrap_or_else(|| pack::unknown(root.reading.names));
+    let pack = root.within("pack", pack::read).unwrap_or_else(|| pack::unknown(root.reading));
     let soak = root.within("soak", |section| soak::read(section, folder_reader));
     if soak.is_none() && root.take("soak").is_none() {
         let help = "say how the heat went: a log, steps, or time_at_heat with a colour or temperature";

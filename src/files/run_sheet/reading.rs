@@ -1,7 +1,10 @@
+use super::Typed;
 use super::fault::Fault;
 use super::lines::Lines;
-use super::{Names, Typed};
+use crate::files::Models;
 use crate::files::problem::Problem;
+use crate::soak::Compound;
+use crate::steel::Grade;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
@@ -9,10 +12,19 @@ use std::collections::BTreeSet;
 pub(super) struct Reading<'s> {
     pub(super) file: &'s str,
     pub(super) text: &'s str,
-    pub(super) names: &'s dyn Names,
+    pub(super) models: &'s Models,
+    /// What stands for steel and charcoal of which nothing is known.
+    pub(super) unknown: Unknown<'s>,
     pub(super) lines: Lines<'s>,
     broken: BTreeSet<usize>,
     found: RefCell<Found>,
+}
+
+/// The rows that stand for "unknown".
+#[derive(Clone, Copy)]
+pub(super) struct Unknown<'s> {
+    pub(super) grade: &'s Grade,
+    pub(super) compound: &'s Compound,
 }
 
 /// Everything that reading leaves behind.
@@ -48,12 +60,13 @@ impl<'s> Reading<'s> {
         file: &'s str,
         lines: Lines<'s>,
         text: &'s str,
-        names: &'s dyn Names,
+        models: &'s Models,
+        unknown: Unknown<'s>,
         syntax: Vec<(usize, Problem)>,
     ) -> Self {
         let broken = syntax.iter().filter_map(|(_, p)| p.line).collect();
         let found = RefCell::new(Found { errors: syntax, ..Found::default() });
-        Self { file, text, names, lines, broken, found }
+        Self { file, text, models, unknown, lines, broken, found }
     }
 
     /// Notes an error in `field` at byte `at`.

@@ -3,6 +3,7 @@ use super::field::Field;
 use super::read::cannot_read;
 use super::section::Section;
 use super::steps;
+use crate::files::Models;
 use crate::files::log_csv::{self, LogUnits, TemperatureUnit, TimeUnit};
 use crate::files::problem::shown;
 use crate::soak::{
@@ -66,7 +67,11 @@ pub(super) fn read(
             "take this line out, or mend the steps",
         ));
     }
-    let thermometer = section.reading.names.thermometer(place);
+    let known = section.reading.models.thermometers.iter().find(|t| t.place == place);
+    let Some(thermometer) = known.cloned() else {
+        section.missing("the program's tables have no thermometer at this place", "");
+        return None;
+    };
     let cooled = cooled.or(shown).unwrap_or(Cooled::Unknown);
     Some(SoakRecord { evidence, thermometer, witnesses, cooled })
 }
@@ -131,9 +136,7 @@ fn time_at_heat(section: &mut Section<'_>, time: &Field<'_>, told_by_witness: bo
     let temperature: Option<Option<Interval<Temperature>>> = if let Some(field) = measured {
         Some(field.heat())
     } else {
-        colour.map(|f| {
-            f.name("heat colour", |names, word| names.colour(word)).map(|colour| colour.temperature.value)
-        })
+        colour.map(|f| f.name(Models::colour).map(|colour| colour.temperature.value))
     };
     if temperature.is_none() && !told_by_witness {
         let help = "add temperature = \"900 C\", colour = \"orange\" or a [[soak.witness]]";
@@ -262,7 +265,7 @@ fn witness(section: &mut Section<'_>) -> Option<WitnessReading> {
         );
         section.warning(fault);
     }
-    let metal = metal.map(|f| f.name("witness metal", |names, metal| names.metal(metal)));
+    let metal = metal.map(|f| f.name(Models::metal));
     let melted = melted.map(|f| f.yes_no());
     // Without a place it is taken as at the wall, where it says less about the steel.
     let place = sat.unwrap_or(Some(WitnessPlace::AtWall));

@@ -2,6 +2,7 @@ use super::fault::Fault;
 use super::field::{Field, find_word, length_range};
 use super::number::{number_range, share_range};
 use super::section::Section;
+use crate::files::Models;
 use crate::files::words::plain;
 use crate::spark::{
     Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, Reach,
@@ -162,7 +163,7 @@ fn looks_like(field: &Field<'_>) -> Option<LooksLike> {
         );
         return field.refuse(fault);
     }
-    let mut steels = entries.iter().map(|f| f.name("steel grade", |names, g| names.grade(g)));
+    let mut steels = entries.iter().map(|f| f.name(Models::grade));
     let first: Grade = steels.next()??;
     match steels.next() {
         None => Some(LooksLike::One(first)),

@@ -1,7 +1,8 @@
-use super::Names;
 use super::fault::Fault;
 use super::field::Field;
+use super::reading::Reading;
 use super::section::Section;
+use crate::files::Models;
 use crate::steel::{Coupon, Faces, Grade, Shape, Stock};
 use crate::units::{CarbonPercent, Interval, Mass};
 
@@ -12,8 +13,8 @@ const FACES: [(&str, Faces); 4] =
     [("both faces", Faces::Both), ("one face", Faces::One), ("both", Faces::Both), ("one", Faces::One)];
 
 /// The stock when nobody knows.
-pub(super) fn unknown(names: &dyn Names) -> Stock {
-    of_grade(names.unknown_grade())
+pub(super) fn unknown(reading: &Reading<'_>) -> Stock {
+    of_grade(reading.unknown.grade)
 }
 
 /// Reads `[stock]`: the steel, and the coupon if anything is said of it.
@@ -26,7 +27,7 @@ fn of_grade(grade: &Grade) -> Stock {
 }
 
 fn steel(section: &mut Section<'_>) -> Stock {
-    let grade = section.take("grade").and_then(|f| f.name("steel grade", |names, g| names.grade(g)));
+    let grade = section.take("grade").and_then(|f| f.name(Models::grade));
     let carbon = section.take("carbon");
     let measured = carbon.as_ref().and_then(Field::interval::<CarbonPercent>);
     match (grade, measured) {
@@ -38,7 +39,7 @@ fn steel(section: &mut Section<'_>) -> Stock {
         }
         (Some(grade), None) => of_grade(&grade),
         (None, Some(carbon)) => Stock { name: "steel of known carbon".to_string(), carbon },
-        (None, None) => unknown(section.reading.names),
+        (None, None) => unknown(section.reading),
     }
 }
 

@@ -37,7 +37,7 @@ fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Pro
     let bare_key =
         |key: &str| !key.is_empty() && key.chars().all(|c| c.is_alphanumeric() || "_-.\"".contains(c));
     let Some((key, value)) = pair.filter(|(key, _)| bare_key(key)) else {
-        return explain_other(problem, content.trim(), message);
+        return explain_other(&problem, content.trim(), message);
     };
     let field = if section.is_empty() { key.to_string() } else { format!("{section}.{key}") };
     let problem = problem.in_field(&field);
@@ -78,7 +78,7 @@ fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Pro
 }
 
 /// A line that is no `field = value`.
-fn explain_other(problem: Problem, line: &str, message: &str) -> Problem {
+fn explain_other(problem: &Problem, line: &str, message: &str) -> Problem {
     let with = |message: String| Problem { message, ..problem.clone() };
     let name = line.trim_matches(['[', ']', ' ']);
     if line.starts_with('[') && message.contains("duplicate") {

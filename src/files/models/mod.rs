@@ -1,0 +1,135 @@
+//! The tables in `models/`, embedded in the program and checked when they are read.
+
+mod bibliography;
+mod case_depth;
+mod error;
+mod laws;
+mod names;
+mod packs;
+mod phase;
+mod steels;
+mod value;
+mod witnesses;
+
+use crate::diffusion::Law;
+use crate::prediction::Criteria;
+use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
+use crate::sources::{Source, Sourced};
+use crate::steel::{Grade, PhaseLimits};
+use crate::units::Interval;
+use bibliography::Bibliography;
+pub use error::ModelsError;
+pub use names::UnknownName;
+
+/// All that ships with the program as data.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Models {
+    /// The bibliography, by key.
+    pub sources: Vec<Source>,
+    /// Diffusivity laws.
+    pub laws: Vec<Law>,
+    /// Name of the law to use when none is asked for.
+    pub default_law: String,
+    /// Factor on any prediction law's diffusivity that covers their disagreement, no unit.
+    pub law_scatter: Sourced<Interval<f64>>,
+    /// Limits of austenite.
+    pub phase: PhaseLimits,
+    /// Steel grades and kinds of found steel.
+    pub grades: Vec<Grade>,
+    /// Name of the grade that stands for steel of which nothing is known.
+    pub default_grade: String,
+    /// Carburizing compounds.
+    pub compounds: Vec<Compound>,
+    /// Name of the compound that stands for charcoal of which nothing is known.
+    pub default_compound: String,
+    /// Metals and salts of known melting range.
+    pub metals: Vec<WitnessMetal>,
+    /// Heat colours, one entry per word.
+    pub colours: Vec<HeatColour>,
+    /// One entry for every place that a thermometer may have.
+    pub thermometers: Vec<Thermometer>,
+    /// How fast a pack cools when nobody said.
+    pub cooling: CoolingDefault,
+    /// Carbon at which a case is said to end.
+    pub criteria: Criteria,
+}
+
+/// The texts of the files in `models/`.
+#[derive(Debug, Clone, Copy)]
+struct Texts<'a> {
+    sources: &'a str,
+    diffusivity: &'a str,
+    steels: &'a str,
+    packs: &'a str,
+    witnesses: &'a str,
+    case_depth: &'a str,
+}
+
+const SHIPPED: Texts<'static> = Texts {
+    sources: include_str!("../../../models/sources.toml"),
+    diffusivity: include_str!("../../../models/diffusivity.toml"),
+    steels: include_str!("../../../models/steels.toml"),
+    packs: include_str!("../../../models/packs.toml"),
+    witnesses: include_str!("../../../models/witnesses.toml"),
+    case_depth: include_str!("../../../models/case-depth.toml"),
+};
+
+impl Models {
+    /// The models that this program was built with.
+    pub fn shipped() -> Result<Self, ModelsError> {
+        Self::read(&SHIPPED)
+    }
+
+    fn read(texts: &Texts<'_>) -> Result<Self, ModelsError> {
+        let mut books = Bibliography::read(texts.sources)?;
+        let laws = laws::read(texts.diffusivity, &mut books)?;
+        let steels = steels::read(texts.steels, &mut books)?;
+        let packs = packs::read(texts.packs, &mut books)?;
+        let witnesses = witnesses::read(texts.witnesses, &mut books)?;
+        let criteria = case_depth::read(texts.case_depth, &mut books)?;
+        Ok(Self {
+            sources: books.finish()?,
+            laws: laws.rows,
+            default_law: laws.default,
+            law_scatter: laws.scatter,
+            phase: steels.phase,
+            grades: steels.grades,
+            default_grade: steels.default,
+            compounds: packs.compounds,
+            default_compound: packs.default,
+            metals: witnesses.metals,
+            colours: witnesses.colours,
+            thermometers: witnesses.thermometers,
+            cooling: packs.cooling,
+            criteria,
+        })
+    }
+
+    /// The diffusivity law of that name; upper or lower case does not matter, here and below.
+    pub fn law(&self, name: &str) -> Result<&Law, UnknownName> {
+        names::find(&self.laws, name)
+    }
+
+    /// The grade of that name or alias.
+    pub fn grade(&self, name: &str) -> Result<&Grade, UnknownName> {
+        names::find(&self.grades, name)
+    }
+
+    /// The compound of that name or alias.
+    pub fn compound(&self, name: &str) -> Result<&Compound, UnknownName> {
+        names::find(&self.compounds, name)
+    }
+
+    /// The witness metal of that name or alias.
+    pub fn metal(&self, name: &str) -> Result<&WitnessMetal, UnknownName> {
+        names::find(&self.metals, name)
+    }
+
+    /// The heat colour of that word.
+    pub fn colour(&self, word: &str) -> Result<&HeatColour, UnknownName> {
+        names::find(&self.colours, word)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,142 @@
+use super::{Inputs, Run};
+use crate::soak::{
+    Bed, ContainerShape, HeatEvidence, HeatThrough, Leg, SQUARE_BOX_RADIUS_PER_WIDTH, StageKind,
+    ThermometerPlace, Timeline,
+};
+use crate::transport::NotConverged;
+
+/// Inner radius taken for a container of unknown size, m: low, best, high (judgement: 25 to 80 mm
+/// pipe or box, 50 mm usual).
+pub const UNKNOWN_CONTAINER: (f64, f64, f64) = (0.0125, 0.025, 0.040);
+/// Steel load taken where no size is known: a bar of this radius, m (judgement).
+const UNKNOWN_LOAD: f64 = 0.005;
+
+/// How the thermometer's temperature becomes the steel's.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HeatPath {
+    /// The thermometer touches the steel, or the lag was switched off.
+    Direct,
+    /// Through compound, and the wall if the thermometer is outside.
+    Through {
+        /// Wall between thermometer and compound, m; 0 if the thermometer is inside.
+        wall: f64,
+        /// Radius of the steel load, m.
+        load: f64,
+        /// Share of the layer of compound between thermometer and steel, 0 to 1.
+        layer: f64,
+    },
+}
+
+impl HeatPath {
+    /// From where the thermometer sat, the sizes known, and what was set by hand.
+    pub fn of(run: &Run) -> Self {
+        if run.choice.heat_through == Some(false) {
+            return Self::Direct;
+        }
+        let load = load_radius(run);
+        let wall = run.pack.container.and_then(|c| c.wall).map_or(0.0, |w| w.metres());
+        match run.record.thermometer.place {
+            ThermometerPlace::BesideSteel => Self::Direct,
+            // half-way between wall and steel, for want of better
+            ThermometerPlace::InPack => Self::Through { wall: 0.0, load, layer: 0.5 },
+            ThermometerPlace::Outside | ThermometerPlace::Eye | ThermometerPlace::Unknown => {
+                Self::Through { wall, load, layer: off_centre(run, load) }
+            }
+        }
+    }
+
+    /// The steel's own legs: the stages in the pack go through it together, later heats are bare.
+    pub fn steel(&self, timeline: &Timeline, run: &Run, inputs: &Inputs) -> Result<Vec<Leg>, NotConverged> {
+        let mut legs = timeline.legs.clone();
+        for p in legs.iter_mut().flat_map(|l| &mut l.points) {
+            p.1 += inputs.temperature_shift;
+        }
+        let Self::Through { wall, load, layer } = *self else { return Ok(legs) };
+        let in_pack = |l: &Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
+        let packed = legs.iter().take_while(|l| in_pack(l)).count();
+        let outside: Vec<(f64, f64)> = legs[..packed].iter().flat_map(|l| l.points.clone()).collect();
+        if outside.len() < 2 {
+            return Ok(legs);
+        }
+        let thermal = &run.pack.compound.thermal;
+        let load = load.min(0.6 * inputs.container_radius);
+        let heat = HeatThrough {
+            radius: load + layer * (inputs.container_radius - load),
+            wall,
+            load,
+            bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),
+        };
+        let steel = heat.steel(&outside)?;
+        for leg in &mut legs[..packed] {
+            let (start, end) = (leg.points[0].0, leg.points[leg.points.len() - 1].0);
+            let inner = steel.iter().copied().filter(|p| p.0 > start && p.0 < end);
+            leg.points = std::iter::once((start, at(&steel, start)))
+                .chain(inner)
+                .chain(std::iter::once((end, at(&steel, end))))
+                .collect();
+        }
+        Ok(legs)
+    }
+}
+
+/// Radius of the container as a cylinder, m: low, best, high; and whether it was known.
+pub(super) fn container_radius(run: &Run) -> ((f64, f64, f64), bool) {
+    let container = run.pack.container;
+    let radius =
+        container.and_then(|c| Some((c.shape, c.inside?.metres()))).map(|(shape, inside)| match shape {
+            ContainerShape::Pipe => inside / 2.0,
+            ContainerShape::Box => inside * SQUARE_BOX_RADIUS_PER_WIDTH,
+        });
+    let from_gap = || run.pack.distance_from_wall.map(|d| load_radius(run) + d.metres());
+    match radius.or_else(from_gap) {
+        Some(r) => ((r, r, r), true),
+        None => (UNKNOWN_CONTAINER, false),
+    }
+}
+
+/// Radius of a bar with the section of coupon and piece together, m.
+fn load_radius(run: &Run) -> f64 {
+    let piece = run.piece.and_then(|p| p.body).map_or(0.0, |(t, w)| t.metres() * w.metres());
+    let coupon = match run.coupon.shape {
+        crate::steel::Shape::Round { diameter: Some(d) } => d.metres() * d.metres() * 0.785_398,
+        // a coupon is taken twice as wide as thick (judgement)
+        crate::steel::Shape::Flat { thickness: Some(t), .. } => 2.0 * t.metres() * t.metres(),
+        _ => 0.0,
+    };
+    let area = piece + coupon;
+    if area > 0.0 { (area / std::f64::consts::PI).sqrt() } else { UNKNOWN_LOAD }
+}
+
+/// Share of the even layer that heat has to cross when the steel lies off centre: both gaps
+/// conduct side by side, so the layer that counts is their harmonic mean.
+fn off_centre(run: &Run, load: f64) -> f64 {
+    let ((_, radius, _), known) = container_radius(run);
+    let even = radius - load;
+    match run.pack.distance_from_wall {
+        Some(d) if known && d.metres() < even => {
+            let (near, far) = (d.metres().max(0.05 * even), 2.0 * even - d.metres());
+            (2.0 * near * far / (near + far) / even).clamp(0.05, 1.0)
+        }
+        _ => 1.0,
+    }
+}
+
+fn at(points: &[(f64, f64)], t: f64) -> f64 {
+    let i = points.partition_point(|p| p.0 <= t).clamp(1, points.len() - 1);
+    let ((t0, k0), (t1, k1)) = (points[i - 1], points[i]);
+    let share = if t1 > t0 { ((t - t0) / (t1 - t0)).clamp(0.0, 1.0) } else { 1.0 };
+    k0 + (k1 - k0) * share
+}
+
+/// Whether what is known is the temperature of the steel or of something outside it, for the report.
+impl HeatPath {
+    /// Whether the steel lags.
+    pub fn lags(&self) -> bool {
+        matches!(self, Self::Through { .. })
+    }
+
+    /// Whether the evidence is a guess by eye.
+    pub(super) fn by_eye(run: &Run) -> bool {
+        matches!(run.record.evidence, HeatEvidence::TimeAtHeat { .. })
+    }
+}

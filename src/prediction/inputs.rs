@@ -1,0 +1,69 @@
+use super::{Criteria, ModelChoice};
+use crate::diffusion::{Law, Potential};
+use crate::soak::{CoolingDefault, CoolingLaw, Pack, SoakRecord};
+use crate::sources::Sourced;
+use crate::steel::{Coupon, PhaseLimits, Piece, Stock};
+use crate::units::{Depth, Interval};
+
+/// The tables that a prediction rests on.
+#[derive(Debug, Clone, Copy)]
+pub struct Physics<'a> {
+    /// The diffusivity law to use.
+    pub law: &'a Law,
+    /// Factor on its diffusivity: the scatter between laws.
+    pub law_scatter: &'a Sourced<Interval<f64>>,
+    /// Phase limits.
+    pub phase: &'a PhaseLimits,
+    /// Where a case ends.
+    pub criteria: &'a Criteria,
+    /// Cooling that nobody described.
+    pub cooling: &'a CoolingDefault,
+}
+
+/// What is known of one run.
+#[derive(Debug, Clone, Copy)]
+pub struct Run<'a> {
+    /// The heat.
+    pub record: &'a SoakRecord,
+    /// The pack.
+    pub pack: &'a Pack,
+    /// The steel before.
+    pub stock: &'a Stock,
+    /// The coupon.
+    pub coupon: &'a Coupon,
+    /// The piece, if the run sheet names one.
+    pub piece: Option<&'a Piece>,
+    /// Depth ground away while sparking, if known.
+    pub ground: Option<Depth>,
+    /// What was set by hand.
+    pub choice: &'a ModelChoice,
+}
+
+/// One story of a run: a single value for everything that is not known exactly. SI units, wt%.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Inputs {
+    /// True temperature minus reading, K.
+    pub temperature_shift: f64,
+    /// Inner radius of the container as a cylinder, m.
+    pub container_radius: f64,
+    /// Pore size of the compound, m.
+    pub pore: f64,
+    /// Factor on the diffusivity, -.
+    pub law_factor: f64,
+    /// Potential of the pack.
+    pub potential: Potential,
+    /// Transfer coefficient, m/s; infinity: held.
+    pub transfer: f64,
+    /// What the surface does while the pack cools.
+    pub cooling_law: CoolingLaw,
+    /// Time constant of cooling in the pack, s.
+    pub pack_cooling: f64,
+    /// Time constant of cooling in air, s.
+    pub air_cooling: f64,
+    /// Carbon before, wt%.
+    pub core: f64,
+    /// Temperature of the piece minus that of the coupon, K.
+    pub piece_shift: f64,
+    /// Carbon at the visible edge of the case, wt%.
+    pub visible_edge: f64,
+}

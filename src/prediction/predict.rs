@@ -1,0 +1,305 @@
+use super::doubt::{best, doubts, reading_error};
+use super::heat::container_radius;
+use super::{Doubt, HeatPath, Inputs, Outcome, Physics, Reading, Run, Spread};
+use crate::diffusion::Profile;
+use crate::soak::{Bracket, Stage, Timeline, TimelineError, Vent, WitnessPlace};
+use crate::transport::NotConverged;
+use crate::units::{Depth, Interval, Time};
+use std::collections::BTreeMap;
+use thiserror::Error;
+
+/// Depth that one light touch on the wheel takes off, mm (judgement; measure it with a micrometer).
+const ONE_TOUCH_MM: f64 = 0.05;
+
+/// Why there is no prediction.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum PredictError {
+    /// No timeline.
+    #[error(transparent)]
+    Timeline(#[from] TimelineError),
+    /// Hotter than the phase limits reach.
+    #[error(
+        "the steel reaches {got:.0} °C, above the iron-carbon eutectic at {limit:.0} °C, where a case melts"
+    )]
+    AboveEutectic {
+        /// °C.
+        got: f64,
+        /// °C.
+        limit: f64,
+    },
+    /// The solver did not settle.
+    #[error(transparent)]
+    NotConverged(#[from] NotConverged),
+}
+
+/// Something that the reader of a prediction must know.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Note {
+    /// The steel never got hot enough for any case.
+    NeverAboveA1 {
+        /// Highest temperature of the steel, °C.
+        top_celsius: f64,
+        /// A1, °C.
+        a1_celsius: f64,
+    },
+    /// The log does not name the stages; cooling was taken to start here.
+    CoolingGuessed {
+        /// Minutes from the start.
+        minutes: f64,
+    },
+    /// Nobody described the cooling.
+    CoolingAssumed,
+    /// The container's size is not known.
+    ContainerUnknown,
+    /// The steel followed late.
+    Lag {
+        /// Minutes at the top temperature lost against the thermometer.
+        minutes: f64,
+    },
+    /// The law was not made for this temperature.
+    OutsideLaw {
+        /// Top temperature, °C.
+        top_celsius: f64,
+        /// The law's range, °C.
+        low_celsius: f64,
+        /// °C.
+        high_celsius: f64,
+    },
+    /// A witness and the thermometer exclude each other.
+    WitnessAgainstLog {
+        /// What the witnesses allow, °C, where bounded.
+        at_least_celsius: Option<f64>,
+        /// °C.
+        below_celsius: Option<f64>,
+        /// What the log says, °C.
+        log_celsius: f64,
+    },
+    /// The coupon is cased through: no core is left to be seen.
+    CasedThrough,
+    /// A later heat in open air is taken at its worst.
+    AirWorstCase,
+    /// A sealed container.
+    SealedContainer,
+    /// Part of the container stood outside the heat.
+    PartlyOut,
+}
+
+/// The coupon after one stage.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StagePrediction {
+    /// The stage.
+    pub stage: Stage,
+    /// Profile of the best story.
+    pub profile: Profile,
+    /// Readings with their ranges.
+    pub readings: BTreeMap<Reading, Spread>,
+}
+
+/// What the logged soak should have given.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prediction {
+    /// The coupon, stage by stage; never empty.
+    pub stages: Vec<StagePrediction>,
+    /// The best story.
+    pub inputs: Inputs,
+    /// How the thermometer's temperature became the steel's.
+    pub path: HeatPath,
+    /// Everything of the best story.
+    pub outcome: Outcome,
+    /// Depth that [`Reading::GroundMean`] is a mean over.
+    pub ground: Depth,
+    /// Whether that depth was told or is the usual one touch.
+    pub ground_told: bool,
+    /// What to know.
+    pub notes: Vec<Note>,
+}
+
+impl Prediction {
+    /// The coupon as it is now.
+    pub fn last(&self) -> &StagePrediction {
+        &self.stages[self.stages.len() - 1]
+    }
+}
+
+/// Predicts a run.
+pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError> {
+    let path = HeatPath::of(run);
+    let judged = if HeatPath::by_eye(run) { Some(run.record.judged_temperature()?) } else { None };
+    let error = reading_error(run, judged.as_ref()).unwrap_or_else(|| Interval::exact(0.0));
+    let mut notes = Vec::new();
+
+    let solve = |inputs: &Inputs| -> Result<(Timeline, Outcome), PredictError> {
+        let constant = |s: f64| Time::from_seconds(s).unwrap_or(Time::ZERO);
+        let timeline =
+            Timeline::new(run.record, constant(inputs.pack_cooling), constant(inputs.air_cooling))?;
+        let steel = path.steel(&timeline, run, inputs)?;
+        check_top(&steel, physics)?;
+        let outcome = Outcome::solve(&timeline, path, run, physics, inputs)?;
+        Ok((timeline, outcome))
+    };
+
+    // what the witnesses allow is judged on the story without any shift
+    let plain = best(run, physics, &error);
+    let (timeline, first) = solve(&plain)?;
+    let shift =
+        if judged.is_some() { error } else { with_witnesses(run, &timeline, &first, error, &mut notes) };
+    let inputs = best(run, physics, &shift);
+    let outcome = if inputs == plain { first } else { solve(&inputs)?.1 };
+
+    let variants = doubts(run, physics, path, &timeline, &shift)
+        .into_iter()
+        .map(|(doubt, low, high)| {
+            // a story at the edge of what is possible may leave the limits; it then counts as the best
+            let end = |i: Inputs| match solve(&i) {
+                Ok((_, outcome)) => Ok((i, outcome)),
+                Err(PredictError::AboveEutectic { .. }) => Ok((inputs, outcome.clone())),
+                Err(e) => Err(e),
+            };
+            Ok((doubt, end(low)?, end(high)?))
+        })
+        .collect::<Result<Vec<(Doubt, (Inputs, Outcome), (Inputs, Outcome))>, PredictError>>()?;
+
+    let one_touch = Depth::from_millimetres(ONE_TOUCH_MM).unwrap_or(Depth::ZERO);
+    let ground = run.ground.unwrap_or(one_touch);
+    let stages = timeline
+        .legs
+        .iter()
+        .enumerate()
+        .map(|(i, leg)| {
+            let read = |which, (inputs, outcome): &(Inputs, Outcome)| {
+                outcome.reading(which, i, run, physics, inputs, ground)
+            };
+            let best = (inputs, outcome.clone());
+            let readings = ALL_READINGS
+                .iter()
+                .filter_map(|&which| {
+                    let value = read(which, &best)?;
+                    let moved: Vec<_> = variants
+                        .iter()
+                        .filter_map(|(d, low, high)| Some((*d, read(which, low)?, read(which, high)?)))
+                        .collect();
+                    Some((which, Spread::new(value, &moved)))
+                })
+                .collect();
+            StagePrediction { stage: leg.stage, profile: outcome.coupon[i].clone(), readings }
+        })
+        .collect();
+    take_notes(run, physics, path, &timeline, &outcome, &inputs, &mut notes);
+    Ok(Prediction { stages, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
+}
+
+const ALL_READINGS: [Reading; 11] = [
+    Reading::Surface,
+    Reading::Far,
+    Reading::GroundMean,
+    Reading::Total,
+    Reading::Carburization,
+    Reading::Visible,
+    Reading::MassGain,
+    Reading::Edge,
+    Reading::GroundFace,
+    Reading::EquivalentMinutes,
+    Reading::TopTemperature,
+];
+
+fn top_kelvin<'a>(legs: impl Iterator<Item = &'a crate::soak::Leg>) -> f64 {
+    legs.flat_map(|l| &l.points).map(|p| p.1).fold(0.0, f64::max)
+}
+
+fn check_top(steel: &[crate::soak::Leg], physics: &Physics) -> Result<(), PredictError> {
+    let (got, limit) = (top_kelvin(steel.iter()) - 273.15, physics.phase.eutectic.value.celsius());
+    // textbook laws with a fixed surface are asked for at any temperature
+    let textbook = physics.law.purpose == crate::diffusion::Purpose::Textbook;
+    if got > limit && !textbook { Err(PredictError::AboveEutectic { got, limit }) } else { Ok(()) }
+}
+
+/// Narrows the shift of the thermometer to what the witnesses allow.
+fn with_witnesses(
+    run: &Run,
+    timeline: &Timeline,
+    outcome: &Outcome,
+    error: Interval<f64>,
+    notes: &mut Vec<Note>,
+) -> Interval<f64> {
+    let beside = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
+    let wall = Bracket::of(&run.record.witnesses, WitnessPlace::AtWall);
+    let steel_top = top_kelvin(outcome.steel.iter()) - error.best();
+    let wall_top = top_kelvin(timeline.legs.iter());
+    let room = |bound: Option<crate::units::Temperature>, top: f64| bound.map(|t| t.kelvin() - top);
+    let lows = [room(beside.at_least, steel_top), room(wall.at_least, wall_top)];
+    let highs = [room(beside.below, steel_top), room(wall.below, wall_top)];
+    let low = lows.into_iter().flatten().fold(error.low(), f64::max);
+    let high = highs.into_iter().flatten().fold(error.high(), f64::min);
+    match Interval::new(low, error.best().clamp(low.min(high), high.max(low)), high) {
+        Some(shift) => shift,
+        None => {
+            let both = beside.and(wall);
+            notes.push(Note::WitnessAgainstLog {
+                at_least_celsius: both.at_least.map(crate::units::Temperature::celsius),
+                below_celsius: both.below.map(crate::units::Temperature::celsius),
+                log_celsius: steel_top - 273.15,
+            });
+            // neither is trusted alone: the range spans both
+            let (a, b) = (low.min(high), low.max(high));
+            Interval::new(a.min(error.low()), error.best(), b.max(error.high())).unwrap_or(error)
+        }
+    }
+}
+
+fn take_notes(
+    run: &Run,
+    physics: &Physics,
+    path: HeatPath,
+    timeline: &Timeline,
+    outcome: &Outcome,
+    inputs: &Inputs,
+    notes: &mut Vec<Note>,
+) {
+    let a1 = physics.phase.a1.value.celsius();
+    let top = top_kelvin(outcome.steel.iter()) - 273.15;
+    match outcome.equivalent {
+        None => notes.push(Note::NeverAboveA1 { top_celsius: top, a1_celsius: a1 }),
+        Some(steel) if path.lags() => {
+            // against a piece that had followed the thermometer without lag
+            let soak = timeline.legs.iter().filter(|l| l.stage == Stage::SOAK);
+            let outside: Vec<(f64, f64)> =
+                soak.flat_map(|l| l.points.iter().map(|p| (p.0, p.1 + inputs.temperature_shift))).collect();
+            let form = &physics.law.form.value;
+            if let Some(direct) = crate::diffusion::equivalent(form, physics.phase, &outside) {
+                let scale = form.at(direct.kelvin, 0.5) / form.at(steel.kelvin, 0.5);
+                notes.push(Note::Lag { minutes: (direct.seconds * scale - steel.seconds) / 60.0 });
+            }
+        }
+        Some(_) => {}
+    }
+    if let Some(s) = timeline.guessed_cooling {
+        notes.push(Note::CoolingGuessed { minutes: s / 60.0 });
+    }
+    if timeline.assumed_cooling {
+        notes.push(Note::CoolingAssumed);
+    }
+    if path.lags() && !container_radius(run).1 {
+        notes.push(Note::ContainerUnknown);
+    }
+    let range = &physics.law.range;
+    if top > range.high().celsius() {
+        notes.push(Note::OutsideLaw {
+            top_celsius: top,
+            low_celsius: range.low().celsius(),
+            high_celsius: range.high().celsius(),
+        });
+    }
+    let visible = physics.criteria.visible.value.best().wt_percent();
+    if outcome.coupon.last().is_some_and(|p| p.far() >= visible) && inputs.core < visible {
+        notes.push(Note::CasedThrough);
+    }
+    if timeline.legs.iter().any(|l| l.stage.around == crate::soak::Surroundings::Air) {
+        notes.push(Note::AirWorstCase);
+    }
+    if run.pack.vent == Some(Vent::None) {
+        notes.push(Note::SealedContainer);
+    }
+    if run.pack.wholly_in_heat == Some(false) {
+        notes.push(Note::PartlyOut);
+    }
+}

@@ -1,0 +1,70 @@
+use super::Doubt;
+use crate::units::Interval;
+
+/// A number that the prediction is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reading {
+    /// Carbon at the surface, wt%.
+    Surface,
+    /// Carbon at the middle, axis or far face, wt%.
+    Far,
+    /// Mean carbon of the layer ground away while sparking, wt%.
+    GroundMean,
+    /// Total case depth: core + 0.04 %C, mm.
+    Total,
+    /// Carburization depth: 0.35 %C, mm.
+    Carburization,
+    /// Visible case depth, mm.
+    Visible,
+    /// Mass gain, g/m².
+    MassGain,
+    /// Carbon at the finished edge, wt%.
+    Edge,
+    /// Carbon at the ground faces just behind the edge, wt%.
+    GroundFace,
+    /// Minutes at the top temperature that carry carbon as far.
+    EquivalentMinutes,
+    /// Top temperature of the steel, °C.
+    TopTemperature,
+}
+
+/// A reading with the range that its doubts give it, and what each doubt does to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spread {
+    /// About nine in ten (the spreads of the inputs are judged as such).
+    pub interval: Interval<f64>,
+    /// What each doubt moves, the largest first; none smaller than a hundredth of the width.
+    pub effects: Vec<Effect>,
+}
+
+/// How far one doubt moves a reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Effect {
+    /// The doubt.
+    pub doubt: Doubt,
+    /// Lowest change, not above 0, in the reading's unit.
+    pub down: f64,
+    /// Highest change, not below 0.
+    pub up: f64,
+}
+
+impl Spread {
+    /// From the best value and the values with each doubt at its ends.
+    pub(super) fn new(best: f64, moved: &[(Doubt, f64, f64)]) -> Self {
+        let mut effects: Vec<Effect> = moved
+            .iter()
+            .map(|&(doubt, a, b)| Effect {
+                doubt,
+                down: (a - best).min(b - best).min(0.0),
+                up: (a - best).max(b - best).max(0.0),
+            })
+            .collect();
+        let root_sum = |f: fn(&Effect) -> f64| effects.iter().map(|e| f(e) * f(e)).sum::<f64>().sqrt();
+        let (down, up) = (root_sum(|e| e.down), root_sum(|e| e.up));
+        effects.retain(|e| e.up - e.down > 0.01 * (down + up));
+        effects.sort_by(|a, b| (b.up - b.down).total_cmp(&(a.up - a.down)));
+        let interval =
+            Interval::new((best - down).max(0.0), best, best + up).unwrap_or_else(|| Interval::exact(best));
+        Self { interval, effects }
+    }
+}

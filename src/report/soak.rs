@@ -1,0 +1,273 @@
+use super::Chart;
+use super::note::{CAUTIONS, doubt, note};
+use super::number::{CARBON, CELSIUS, DEPTH, MASS_GAIN, MILLIGRAMS, MINUTES, Style};
+use crate::diffusion::{Potential, STEEL_DENSITY_KG_M3};
+use crate::prediction::{Physics, Prediction, Reading, Run, StagePrediction};
+use crate::soak::CoolingLaw;
+use crate::sources::{Source, Sourced};
+use crate::steel::{Bevels, Coupon, Faces, Shape};
+use crate::units::{Depth, Mass};
+
+/// A labelled number with its range; all as shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// What it is, with its criterion.
+    pub label: String,
+    /// Best value with unit.
+    pub value: String,
+    /// Range with unit; empty if there is none.
+    pub range: String,
+}
+
+/// Lines under a heading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Section {
+    /// Heading.
+    pub heading: String,
+    /// Lines.
+    pub lines: Vec<Line>,
+}
+
+/// The answer of `snapspark soak`, ready to be laid out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SoakReport {
+    /// Title.
+    pub title: String,
+    /// Sections in order.
+    pub sections: Vec<Section>,
+    /// Profile of the coupon.
+    pub chart: Chart,
+    /// Legend of the chart.
+    pub legend: String,
+    /// What the doubt in the visible case depth comes from.
+    pub doubts: Vec<Line>,
+    /// What to know, one sentence or two each.
+    pub notes: Vec<String>,
+    /// What the numbers rest on, with sources.
+    pub rests_on: Vec<String>,
+    /// Cautions.
+    pub cautions: Vec<String>,
+}
+
+/// Words a prediction. `name` is what the run is called, `sources` the bibliography.
+pub fn soak(
+    name: &str,
+    prediction: &Prediction,
+    run: &Run,
+    physics: &Physics,
+    sources: &[Source],
+) -> SoakReport {
+    let last = prediction.last();
+    let mut sections = vec![coupon(prediction, run, last), heat(last)];
+    sections.extend(edge(run, last));
+    if prediction.stages.len() > 1 {
+        sections.push(by_stage(prediction));
+    }
+    let best = |r| last.readings.get(&r).map_or(0.0, |s| s.interval.best());
+    let (total, visible) = (best(Reading::Total), best(Reading::Visible));
+    let deepest = last.profile.extent() * 1e3;
+    let shown = (1.4 * total).max(0.2).min(deepest.max(0.05));
+    SoakReport {
+        title: format!("What the soak of {name} should have given"),
+        sections,
+        chart: Chart::new(&last.profile, shown, &[('T', total), ('V', visible)]),
+        legend: format!(
+            "Carbon of the coupon from its surface inward. V visible case depth, T total case depth. \
+             Core {}.",
+            CARBON.one(prediction.inputs.core)
+        ),
+        doubts: doubts(last),
+        notes: prediction.notes.iter().map(note).collect(),
+        rests_on: rests_on(prediction, run, physics, sources),
+        cautions: CAUTIONS.iter().map(ToString::to_string).collect(),
+    }
+}
+
+fn line(stage: &StagePrediction, reading: Reading, label: impl Into<String>, style: Style) -> Option<Line> {
+    let spread = stage.readings.get(&reading)?;
+    let range = if spread.effects.is_empty() { String::new() } else { style.range(&spread.interval) };
+    Some(Line { label: label.into(), value: style.one(spread.interval.best()), range })
+}
+
+fn coupon(prediction: &Prediction, run: &Run, stage: &StagePrediction) -> Section {
+    let ground = DEPTH.one(prediction.ground.millimetres());
+    let told = if prediction.ground_told { "as ground" } else { "one light touch" };
+    let core = prediction.inputs.core;
+    let far = match run.coupon.shape {
+        Shape::Flat { thickness: Some(_), faces: Faces::Both } => Some("carbon in the middle"),
+        Shape::Flat { thickness: Some(_), faces: Faces::One } => Some("carbon at the far face"),
+        Shape::Round { diameter: Some(_) } => Some("carbon at the axis"),
+        _ => None,
+    };
+    let mut lines = vec![
+        line(stage, Reading::Surface, "surface carbon", CARBON),
+        line(stage, Reading::GroundMean, format!("mean of the first {ground} ({told})"), CARBON),
+        line(stage, Reading::Visible, "visible case depth (0.40 %C; 0.30-0.55)", DEPTH),
+        line(stage, Reading::Carburization, "carburization depth (0.35 %C)", DEPTH),
+        line(stage, Reading::Total, format!("total case depth (core + 0.04 = {:.2} %C)", core + 0.04), DEPTH),
+    ];
+    lines.push(far.and_then(|label| line(stage, Reading::Far, label, CARBON)));
+    lines.push(line(stage, Reading::MassGain, "mass gain per surface", MASS_GAIN));
+    lines.push(milligrams(run.coupon, stage));
+    lines.push(weighed(run.coupon));
+    Section {
+        heading: format!("Coupon, after {}", stage.stage.name()),
+        lines: lines.into_iter().flatten().collect(),
+    }
+}
+
+/// Packed surface of the coupon in m², from its mass and thickness; edges are left out.
+fn area(coupon: &Coupon) -> Option<f64> {
+    let mass = coupon.mass_before?.kilograms();
+    let per_volume = match coupon.shape {
+        Shape::Flat { thickness, faces: Faces::Both } => 2.0 / thickness?.metres(),
+        Shape::Flat { thickness, faces: Faces::One } => 1.0 / thickness?.metres(),
+        Shape::Round { diameter } => 4.0 / diameter?.metres(),
+    };
+    let area = mass / STEEL_DENSITY_KG_M3 * per_volume;
+    area.is_finite().then_some(area)
+}
+
+fn milligrams(coupon: &Coupon, stage: &StagePrediction) -> Option<Line> {
+    let area = area(coupon)?;
+    let gain = stage.readings.get(&Reading::MassGain)?.interval;
+    let scaled = crate::units::Interval::new(
+        gain.low() * area * 1e3,
+        gain.best() * area * 1e3,
+        gain.high() * area * 1e3,
+    )?;
+    Some(Line {
+        label: format!("mass gain of this coupon ({:.1} cm² packed)", area * 1e4),
+        value: MILLIGRAMS.one(scaled.best()),
+        range: MILLIGRAMS.range(&scaled),
+    })
+}
+
+fn weighed(coupon: &Coupon) -> Option<Line> {
+    let grams = |m: Option<Mass>| m.map(Mass::grams);
+    let gain = (grams(coupon.mass_after)? - grams(coupon.mass_before)?) * 1e3;
+    Some(Line { label: "mass gain weighed".into(), value: MILLIGRAMS.one(gain), range: String::new() })
+}
+
+fn heat(stage: &StagePrediction) -> Section {
+    let lines = [
+        line(stage, Reading::TopTemperature, "top temperature of the steel", CELSIUS),
+        line(stage, Reading::EquivalentMinutes, "as a steady soak at that temperature", MINUTES),
+    ];
+    Section { heading: "Heat".into(), lines: lines.into_iter().flatten().collect() }
+}
+
+fn edge(run: &Run, stage: &StagePrediction) -> Option<Section> {
+    let piece = run.piece?;
+    let thickness = piece.edge_thickness?;
+    let off = piece.metal_off.unwrap_or(Depth::ZERO);
+    let which = match piece.bevels {
+        Some(Bevels::One) => "carbon at the edge (the face not ground)",
+        _ => "carbon at the edge (middle of the section)",
+    };
+    let faces = match piece.metal_off {
+        Some(off) => format!("carbon at the ground faces ({} off)", DEPTH.one(off.millimetres())),
+        None => "carbon at the faces (nothing ground off yet)".into(),
+    };
+    let lines = [line(stage, Reading::Edge, which, CARBON), line(stage, Reading::GroundFace, faces, CARBON)];
+    let bevels = match piece.bevels {
+        Some(Bevels::One) => "one bevel",
+        Some(Bevels::Both) => "both bevels",
+        None => "bevels not said, taken as both",
+    };
+    Some(Section {
+        heading: format!(
+            "Finished edge of {}: {} thick at the soak, {} off each side, {bevels}",
+            piece.what,
+            DEPTH.one(thickness.millimetres()),
+            DEPTH.one(off.millimetres()),
+        ),
+        lines: lines.into_iter().flatten().collect(),
+    })
+}
+
+fn by_stage(prediction: &Prediction) -> Section {
+    let lines = prediction
+        .stages
+        .iter()
+        .enumerate()
+        .map(|(i, stage)| {
+            let best = |r| stage.readings.get(&r).map_or(0.0, |s| s.interval.best());
+            Line {
+                label: format!("{}. after {}", i + 1, stage.stage.name()),
+                value: format!("{} surface", CARBON.one(best(Reading::Surface))),
+                range: format!("{} total", DEPTH.one(best(Reading::Total))),
+            }
+        })
+        .collect();
+    Section { heading: "Stage by stage (best values)".into(), lines }
+}
+
+fn doubts(stage: &StagePrediction) -> Vec<Line> {
+    let Some(spread) = stage.readings.get(&Reading::Visible) else { return Vec::new() };
+    let effects = spread.effects.iter();
+    effects
+        .map(|e| Line {
+            label: doubt(e.doubt).into(),
+            value: DEPTH.effect(e.down, e.up),
+            range: String::new(),
+        })
+        .collect()
+}
+
+fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[Source]) -> Vec<String> {
+    let compound = &run.pack.compound;
+    let by_hand = |text: String| format!("{text} (set by hand)");
+    let potential = match prediction.inputs.potential {
+        Potential::ShareOfAcm(share) => format!("carbon potential {share:.2} of Acm"),
+        Potential::Fixed(wt) => format!("carbon potential {}", CARBON.one(wt)),
+    };
+    let potential = if run.choice.potential.is_some() {
+        by_hand(potential)
+    } else {
+        cite(&format!("{potential}, {}", compound.name), &compound.share_of_acm, sources)
+    };
+    let transfer = if prediction.inputs.transfer.is_finite() {
+        format!("transfer coefficient {:.1e} m/s", prediction.inputs.transfer)
+    } else {
+        "surface held at the potential".into()
+    };
+    let transfer = if run.choice.transfer.is_some() || run.choice.surface.is_some() {
+        by_hand(transfer)
+    } else {
+        cite(&transfer, &compound.transfer, sources)
+    };
+    let cooling = match prediction.inputs.cooling_law {
+        CoolingLaw::GivesNothingBack => "in a cooling pack the surface gives nothing back",
+        CoolingLaw::FollowsAcm => "in a cooling pack the surface follows Acm down",
+    };
+    let cooling = match run.choice.cooling {
+        Some(_) => by_hand(cooling.into()),
+        None => format!("{cooling} (judgement)"),
+    };
+    let mut list = vec![
+        cite(&format!("diffusivity {}", physics.law.name), &physics.law.form, sources),
+        cite("Acm(T)", &physics.phase.acm, sources),
+        potential,
+        transfer,
+        cooling,
+        cite("total case depth at core + 0.04 %C", &physics.criteria.total_above_core, sources),
+        cite("carburization depth at 0.35 %C", &physics.criteria.carburization, sources),
+        cite("visible edge at 0.40 %C", &physics.criteria.visible, sources),
+        cite("thermometer error", &run.record.thermometer.error, sources),
+    ];
+    if prediction.path.lags() {
+        list.push(cite("heat through the compound, pore size", &compound.thermal.pore, sources));
+    }
+    list
+}
+
+/// "what: author, title (year), place; status".
+fn cite<T>(what: &str, value: &Sourced<T>, sources: &[Source]) -> String {
+    let status = value.status.word();
+    let place = if value.place.is_empty() { String::new() } else { format!(", {}", value.place) };
+    match sources.iter().find(|s| s.key == value.source) {
+        Some(s) => format!("{what}: {}, {} ({}){place}; {status}", s.author, s.title, s.year),
+        None => format!("{what}{place}; {status}"),
+    }
+}

@@ -1,0 +1,78 @@
+use super::{Line, SoakReport};
+
+/// Widest line, characters.
+const WIDTH: usize = 80;
+
+/// Lays a report out for a terminal of 80 columns.
+pub fn text(report: &SoakReport) -> String {
+    let mut out = String::new();
+    paragraph(&mut out, "", "", &report.title);
+    paragraph(
+        &mut out,
+        "",
+        "",
+        "Best value, then the range it should lie in nine times out of ten (judged).",
+    );
+    for section in &report.sections {
+        out.push('\n');
+        paragraph(&mut out, "", "  ", &section.heading);
+        rows(&mut out, &section.lines);
+    }
+    out.push('\n');
+    for line in &report.chart.lines {
+        out.push_str(line);
+        out.push('\n');
+    }
+    paragraph(&mut out, "       ", "       ", &report.legend);
+    if !report.doubts.is_empty() {
+        out.push_str("\nWhere the doubt in the visible case depth comes from\n");
+        rows(&mut out, &report.doubts);
+    }
+    list(&mut out, "To know", &report.notes);
+    list(&mut out, "Rests on", &report.rests_on);
+    list(&mut out, "Cautions", &report.cautions);
+    out
+}
+
+fn rows(out: &mut String, lines: &[Line]) {
+    let wide = |f: fn(&Line) -> &String| lines.iter().map(|l| f(l).chars().count()).max().unwrap_or(0);
+    let (label, value) = (wide(|l| &l.label), wide(|l| &l.value));
+    for line in lines {
+        let row = format!("  {:<label$}  {:>value$}  {}", line.label, line.value, line.range);
+        out.push_str(row.trim_end());
+        out.push('\n');
+    }
+}
+
+fn list(out: &mut String, heading: &str, items: &[String]) {
+    if items.is_empty() {
+        return;
+    }
+    out.push('\n');
+    out.push_str(heading);
+    out.push('\n');
+    for item in items {
+        paragraph(out, "  - ", "    ", item);
+    }
+}
+
+/// Breaks `words` at spaces; a word longer than the line stands alone.
+fn paragraph(out: &mut String, first: &str, rest: &str, words: &str) {
+    let mut line = first.to_string();
+    let mut empty = true;
+    for word in words.split_whitespace() {
+        if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+            out.push_str(line.trim_end());
+            out.push('\n');
+            line = rest.to_string();
+            empty = true;
+        }
+        if !empty {
+            line.push(' ');
+        }
+        line.push_str(word);
+        empty = false;
+    }
+    out.push_str(line.trim_end());
+    out.push('\n');
+}

@@ -1,0 +1,234 @@
+use crate::transport::{Boundary, Conduction, Kernel, Mesh, NotConverged};
+
+/// Heat capacity of steel per volume, J/(m³ K): 7850 kg/m³ x 700 J/(kg K), a mean from 20 to
+/// 900 °C that spreads the heat of transformation over the range. Source: `reference` tables of
+/// this project's tests use the same (judgement).
+pub const STEEL_HEAT_CAPACITY_J_M3_K: f64 = 7850.0 * 700.0;
+/// Conductivity of steel near 800 °C, W/(m K): so far above any bed that its value does not matter
+/// (from memory).
+const STEEL_CONDUCTIVITY_W_M_K: f64 = 28.0;
+/// Stefan-Boltzmann constant, W/(m² K⁴). CODATA 2018.
+const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+/// Emissivity of oxidised iron, - (from memory, about 0.8 to 0.9).
+const EMISSIVITY: f64 = 0.85;
+/// Steps that a log is cut into at least; the lag is then good to a few seconds.
+const STEPS: usize = 240;
+
+/// A bed of compound as heat sees it: k(T) = `conduction` + `radiation` T³.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bed {
+    /// W/(m K).
+    pub conduction: f64,
+    /// W/(m K⁴).
+    pub radiation: f64,
+    /// J/(m³ K).
+    pub heat_capacity: f64,
+}
+
+impl Bed {
+    /// From conductivity without radiation, pore size in m, and heat capacity.
+    /// k_rad = 5.33 e σ T³ d (Basu, Biomass Gasification, eq. 3.12), e = 0.9.
+    pub fn with_pores(conduction: f64, pore: f64, heat_capacity: f64) -> Self {
+        Self { conduction, radiation: 5.33 * 0.9 * STEFAN_BOLTZMANN * pore, heat_capacity }
+    }
+}
+
+/// Steel in the middle of a packed cylinder: how its temperature follows the outside.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeatThrough {
+    /// Inner radius of the container, m.
+    pub radius: f64,
+    /// Thickness of its steel wall, m; 0: the log is the temperature of the bed's outside.
+    pub wall: f64,
+    /// Radius of the steel load in the middle, m; 0: no steel, the axis of the bed.
+    pub load: f64,
+    /// The compound.
+    pub bed: Bed,
+}
+
+/// Radius of the cylinder whose axis reaches 95 % of a step as fast as the middle of a long square
+/// box of inner width 1: half width x √(Fo_box / Fo_cylinder) = 0.5 √(0.705 / 0.5995).
+/// Source: transient conduction series, computed (cylinder 0.5995, long square box 0.705).
+pub const SQUARE_BOX_RADIUS_PER_WIDTH: f64 = 0.5422;
+
+impl HeatThrough {
+    /// Temperature of the steel for an outside temperature `outside` (seconds, kelvin; straight
+    /// between points). Everything starts at the first point's temperature or, if that is hotter
+    /// than 20 °C, at 20 °C: the container is charged cold.
+    pub fn steel(&self, outside: &[(f64, f64)]) -> Result<Vec<(f64, f64)>, NotConverged> {
+        let body = Body::new(self);
+        let start = outside[0].1.min(293.15);
+        let mut field = vec![start; body.mesh.len()];
+        let mut kernel = Kernel::new(body.mesh.len());
+        let mut steel = vec![(outside[0].0, start)];
+        for step in cuts(outside).windows(2) {
+            let (t0, t1) = (step[0], step[1]);
+            let (from, to) = line(outside, t0, t1);
+            let seconds = t1 - t0;
+            let boundary = if self.wall > 0.0 {
+                // radiation made linear: q = 4 e σ T³ (T_outside - T_wall) at their mean
+                let mean = f64::midpoint(f64::midpoint(from, to), field[0]);
+                let film = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean * mean * mean;
+                Boundary::Transfer { coefficient: film * seconds, start: from, end: to }
+            } else {
+                Boundary::Held { start: from, end: to }
+            };
+            let conduction = StepConduction { faces: &body.faces, seconds };
+            kernel.step(&body.mesh, &body.capacity, &mut field, &conduction, boundary)?;
+            steel.push((t1, field[field.len() - 1]));
+        }
+        Ok(steel)
+    }
+}
+
+/// Mesh with what each cell and face is made of.
+struct Body {
+    mesh: Mesh,
+    capacity: Vec<f64>,
+    /// (conduction, radiation) of each face.
+    faces: Vec<(f64, f64)>,
+}
+
+impl Body {
+    fn new(h: &HeatThrough) -> Self {
+        let outer = h.radius + h.wall;
+        let load = h.load.min(0.95 * h.radius);
+        let steel = (STEEL_CONDUCTIVITY_W_M_K, 0.0);
+        let bed = (h.bed.conduction, h.bed.radiation);
+        let layers = [
+            (h.wall, 2, steel, STEEL_HEAT_CAPACITY_J_M3_K),
+            (h.radius - load, 28, bed, h.bed.heat_capacity),
+            (load, 4, steel, STEEL_HEAT_CAPACITY_J_M3_K),
+        ];
+        let (mut x, mut faces, mut face_capacity) = (vec![0.0], Vec::new(), Vec::new());
+        for (thickness, parts, k, c) in layers {
+            let start = x[x.len() - 1];
+            for i in 1..=parts {
+                if thickness > 0.0 {
+                    x.push(start + thickness * f64::from(i) / f64::from(parts));
+                    faces.push(k);
+                    face_capacity.push(c);
+                }
+            }
+        }
+        let capacity = (0..x.len())
+            .map(|i| {
+                // both halves of the cell, each of its own material
+                let half = |j: usize| {
+                    let middle = f64::midpoint(x[j], x[j + 1]);
+                    let area = |x: f64| (outer - x) / outer;
+                    (middle - x[i]).abs() * f64::midpoint(area(middle), area(x[i]))
+                };
+                let before = i.checked_sub(1).map(|j| (half(j), face_capacity[j]));
+                let after = (i + 1 < x.len()).then(|| (half(i), face_capacity[i]));
+                let halves = || before.iter().chain(&after);
+                halves().map(|(v, c)| v * c).sum::<f64>() / halves().map(|(v, _)| v).sum::<f64>()
+            })
+            .collect();
+        Self { mesh: Mesh::round(x, outer), capacity, faces }
+    }
+}
+
+struct StepConduction<'a> {
+    faces: &'a [(f64, f64)],
+    seconds: f64,
+}
+
+impl Conduction for StepConduction<'_> {
+    fn faces(&self, mean: &[f64], k: &mut [f64], dk: &mut [f64]) {
+        for (((t, (a, b)), k), dk) in mean.iter().zip(self.faces).zip(k).zip(dk) {
+            *k = self.seconds * (a + b * t * t * t);
+            *dk = self.seconds * 3.0 * b * t * t;
+        }
+    }
+}
+
+/// Times at which steps end: every point of a short log, and enough others in between.
+fn cuts(points: &[(f64, f64)]) -> Vec<f64> {
+    let (first, last) = (points[0].0, points[points.len() - 1].0);
+    let longest = (last - first) / STEPS as f64;
+    if points.len() > STEPS {
+        return (0..=STEPS).map(|i| first + longest * i as f64).collect();
+    }
+    let mut cuts = vec![first];
+    for w in points.windows(2).filter(|w| w[1].0 > w[0].0) {
+        let parts = ((w[1].0 - w[0].0) / longest).ceil().max(1.0);
+        cuts.extend((1..=parts as usize).map(|i| w[0].0 + (w[1].0 - w[0].0) * i as f64 / parts));
+    }
+    cuts
+}
+
+/// Best straight line through `points` between two times: its value at both.
+fn line(points: &[(f64, f64)], t0: f64, t1: f64) -> (f64, f64) {
+    let (mut mean, mut slope) = (0.0, 0.0);
+    let length = t1 - t0;
+    let first = points.partition_point(|p| p.0 <= t0).saturating_sub(1);
+    for w in points[first..].windows(2).take_while(|w| w[0].0 < t1) {
+        let (a, b) = (w[0].0.max(t0), w[1].0.min(t1));
+        if b <= a {
+            continue;
+        }
+        let at = |t: f64| w[0].1 + (w[1].1 - w[0].1) * (t - w[0].0) / (w[1].0 - w[0].0);
+        // ∫ T ds and ∫ T s ds over the share a..b, s = 0..1; Simpson is exact for this product
+        let (sa, sb) = ((a - t0) / length, (b - t0) / length);
+        let sm = f64::midpoint(sa, sb);
+        let (ta, tm, tb) = (at(a), at(f64::midpoint(a, b)), at(b));
+        mean += (sb - sa) * tm;
+        slope += (sb - sa) * (ta * sa + 4.0 * tm * sm + tb * sb) / 6.0;
+    }
+    (4.0 * mean - 6.0 * slope, 6.0 * slope - 2.0 * mean)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plain(radius: f64, load: f64, k: f64) -> HeatThrough {
+        let bed = Bed { conduction: k, radiation: 0.0, heat_capacity: 3e5 };
+        HeatThrough { radius, wall: 0.0, load, bed }
+    }
+
+    /// Behind a linear ramp of the wall the axis of a bare cylinder lags R²/(4α).
+    /// Source: Carslaw and Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, 7.5 (from memory).
+    #[test]
+    fn steady_lag_of_a_ramp() {
+        let h = plain(0.025, 0.0, 0.12); // α = 4e-7 m²/s
+        let steel = h.steel(&[(0.0, 293.15), (20_000.0, 1293.15)]).unwrap();
+        let (t, k) = steel[steel.len() - 1];
+        let lag = t - (k - 293.15) * 20.0;
+        let want = 0.025 * 0.025 / (4.0 * 4e-7);
+        assert!((lag / want - 1.0).abs() < 2e-3, "{lag} s, want {want} s");
+    }
+
+    /// The centre gap of a cylinder falls to 5 % of a wall step at Fo = 0.5995: series solution,
+    /// first term 1.60197 exp(-2.40483² Fo). Source: Incropera, one-term coefficients, Bi → ∞.
+    #[test]
+    fn five_percent_of_a_step() {
+        let h = plain(0.025, 0.0, 0.12);
+        let end = 0.5995 * 0.025 * 0.025 / 4e-7;
+        let steel = h.steel(&[(0.0, 293.15), (1e-3, 1293.15), (end, 1293.15)]).unwrap();
+        let gap = (1293.15 - steel[steel.len() - 1].1) / 1000.0;
+        assert!((gap - 0.05).abs() < 5e-4, "{gap}");
+    }
+
+    #[test]
+    fn a_wall_and_a_load_slow_it_down() {
+        let log = [(0.0, 293.15), (2700.0, 1173.15), (5400.0, 1173.15)];
+        let end = |h: HeatThrough| h.steel(&log).unwrap().last().unwrap().1;
+        let bare = end(plain(0.025, 0.0, 0.15));
+        let loaded = end(plain(0.025, 0.005, 0.15));
+        let walled = end(HeatThrough { wall: 0.004, ..plain(0.025, 0.005, 0.15) });
+        assert!(bare > loaded && loaded > walled, "{bare} {loaded} {walled}");
+    }
+
+    #[test]
+    fn a_dense_noisy_log_is_averaged_not_sampled() {
+        let noisy: Vec<_> = (0..3000)
+            .map(|i| (10.0 * f64::from(i), 1173.15 + if i % 2 == 0 { 15.0 } else { -15.0 }))
+            .collect();
+        let even = [(0.0, 1173.15), (29_990.0, 1173.15)];
+        let h = plain(0.02, 0.005, 0.3);
+        let last = |log: &[(f64, f64)]| h.steel(log).unwrap().last().unwrap().1;
+        assert!((last(&noisy) - last(&even)).abs() < 0.3);
+    }
+}

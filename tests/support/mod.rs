@@ -1,0 +1,52 @@
+//! What several tests need.
+
+use serde::de::DeserializeOwned;
+use snapspark::diffusion::{Case, Exchange, Fineness, Form, Leg, Profile, Section, march};
+use snapspark::files::Models;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
+
+/// The models that ship with the program.
+pub(crate) fn models() -> &'static Models {
+    static MODELS: OnceLock<Models> = OnceLock::new();
+    MODELS.get_or_init(|| Models::shipped().expect("the shipped models load"))
+}
+
+/// A path inside the project.
+pub(crate) fn project(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+/// Rows of a table in `tests/reference`.
+pub(crate) fn rows<T: DeserializeOwned>(name: &str) -> Vec<T> {
+    let path = project("tests/reference").join(name);
+    let reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(&path);
+    let mut reader = reader.unwrap_or_else(|e| panic!("{name}: {e}"));
+    reader.deserialize().map(|row| row.unwrap_or_else(|e| panic!("{name}: {e}"))).collect()
+}
+
+/// One leg: seconds and kelvin.
+pub(crate) fn solve(
+    form: &Form,
+    exchange: Exchange,
+    section: Section,
+    core: f64,
+    points: &[(f64, f64)],
+    fineness: Fineness,
+) -> Profile {
+    let case = Case { form, factor: 1.0, phase: &models().phase, section, core, fineness };
+    march(&case, &[Leg { points, exchange }]).expect("converges").profiles.remove(0)
+}
+
+/// One temperature.
+pub(crate) fn steady(
+    form: &Form,
+    exchange: Exchange,
+    section: Section,
+    core: f64,
+    celsius: f64,
+    minutes: f64,
+) -> Profile {
+    let k = celsius + 273.15;
+    solve(form, exchange, section, core, &[(0.0, k), (minutes * 60.0, k)], Fineness::DEFAULT)
+}
