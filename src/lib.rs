@@ -22,6 +22,9 @@ pub mod steel;
 pub mod soak;
 
 pub mod diffusion;
+pub mod fracture;
+pub mod spark;
+pub mod witness;
 
 pub mod prediction;
 

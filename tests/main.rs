@@ -2,8 +2,10 @@
 //!
 //! - `documents`: what the documents say about the files beside them
 //! - `reference`: numbers of the outside world, each with its source
+//! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
 //! - `support`: the shipped models, solves and tables that the others use
 
 mod documents;
 mod reference;
+mod run_sheet;
 mod support;

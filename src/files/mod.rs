@@ -1,12 +1,18 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod answer;
+pub mod log_csv;
 mod models;
 mod prediction_twin;
+pub mod problem;
 mod profile_csv;
+pub mod run_sheet;
 mod save;
+mod words;
 
 pub use answer::Answer;
 pub use models::{Models, ModelsError, UnknownName};
+pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
+pub use run_sheet::RunSheet;
 pub use save::save;

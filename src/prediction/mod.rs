@@ -4,6 +4,7 @@
 //! best story and its neighbours, one doubt moved at a time, are solved; an interval is the root
 //! sum of squares of what each doubt moves.
 
+mod aim;
 mod choice;
 mod criteria;
 mod doubt;
@@ -13,6 +14,7 @@ mod outcome;
 mod predict;
 mod reading;
 
+pub use aim::{Aim, DepthCriterion, Use};
 pub use choice::{ModelChoice, PotentialChoice, SurfaceChoice};
 pub use criteria::Criteria;
 pub use doubt::Doubt;

@@ -10,11 +10,12 @@ mod step;
 mod timeline;
 mod witness;
 
+pub use crate::steel::QuenchMedium;
 pub use heat_through::{Bed, HeatThrough, SQUARE_BOX_RADIUS_PER_WIDTH, STEEL_HEAT_CAPACITY_J_M3_K};
 pub use log::{LogError, LogPoint, SoakLog};
 pub use pack::{Compound, Container, ContainerShape, Pack, Thermal, Vent};
 pub use record::{Cooled, HeatEvidence, SoakRecord, Thermometer, ThermometerPlace};
 pub use stage::{CoolingLaw, Stage, StageKind, Surroundings};
-pub use step::{QuenchMedium, Step};
+pub use step::Step;
 pub use timeline::{CoolingDefault, Leg, Timeline, TimelineError};
 pub use witness::{Bracket, HeatColour, WitnessMetal, WitnessPlace, WitnessReading};

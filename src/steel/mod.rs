@@ -2,8 +2,10 @@
 
 mod grade;
 mod phase;
+mod quench;
 mod section;
 
 pub use grade::{Grade, Stock};
 pub use phase::{PhaseLimits, Quadratic};
+pub use quench::QuenchMedium;
 pub use section::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape};

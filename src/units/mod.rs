@@ -11,6 +11,8 @@ mod mass;
 mod out_of_range;
 mod parse;
 mod rates;
+mod share;
+mod speed;
 mod temperature;
 mod time;
 
@@ -21,5 +23,7 @@ pub use mass::Mass;
 pub use out_of_range::OutOfRange;
 pub use parse::{ParseError, Quantity, Unit, Written, parse, parse_interval};
 pub use rates::{Diffusivity, TransferCoefficient};
+pub use share::Share;
+pub use speed::{Speed, TurningSpeed};
 pub use temperature::{Temperature, TemperatureStep};
 pub use time::Time;

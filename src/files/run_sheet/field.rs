@@ -1,0 +1,245 @@
+use super::fault::Fault;
+use super::number::number_range;
+use super::reading::Reading;
+use crate::files::problem::shown;
+use crate::files::words::{is_dont_know, plain};
+use crate::files::{Models, UnknownName};
+use crate::units::{Depth, Interval, ParseError, Quantity, Temperature, parse, parse_interval};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// A value of the sheet with its name and place. The readers give `None` after noting an error.
+pub(super) struct Field<'s> {
+    pub(super) reading: &'s Reading<'s>,
+    /// Full name, such as `soak.steps[2]`.
+    pub(super) path: String,
+    /// Where it stands, in bytes.
+    pub(super) at: usize,
+    pub(super) value: &'s Spanned<DeValue<'s>>,
+}
+
+impl<'s> Field<'s> {
+    pub(super) fn new(
+        reading: &'s Reading<'s>,
+        path: String,
+        at: usize,
+        value: &'s Spanned<DeValue<'s>>,
+    ) -> Self {
+        Self { reading, path, at, value }
+    }
+
+    /// Its name without the section's.
+    pub(super) fn name_alone(&self) -> &str {
+        self.path.rsplit('.').next().unwrap_or(&self.path)
+    }
+
+    /// Notes what is wrong with it.
+    pub(super) fn refuse<T>(&self, fault: Fault) -> Option<T> {
+        self.reading.error(self.at, &self.path, fault);
+        None
+    }
+
+    /// The value, or what is wrong with it.
+    pub(super) fn settle<T>(&self, value: Result<T, Fault>) -> Option<T> {
+        value.map_or_else(|fault| self.refuse(fault), Some)
+    }
+
+    pub(super) fn keep_typed(&self) {
+        if let Some(text) = self.as_typed() {
+            self.reading.keep_typed(&self.path, text);
+        }
+    }
+
+    pub(super) fn is_dont_know(&self) -> bool {
+        self.value.get_ref().as_str().is_some_and(is_dont_know)
+    }
+
+    /// A text's content, a number or date as it stands in the file; `None` for lists and tables.
+    fn as_typed(&self) -> Option<&'s str> {
+        match self.value.get_ref() {
+            DeValue::String(text) => Some(text.as_ref()),
+            DeValue::Array(_) | DeValue::Table(_) => None,
+            _ => self.reading.text.get(self.value.span()),
+        }
+    }
+
+    /// What kind of value it is, for messages.
+    fn kind(&self) -> &'static str {
+        match self.value.get_ref() {
+            DeValue::String(_) => "a text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date or time of day",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a section",
+        }
+    }
+
+    fn wrong_kind<T>(&self, wanted: &str, help: &str) -> Option<T> {
+        self.refuse(Fault::new(format!("{} stands where {wanted} is wanted", self.kind()), help))
+    }
+
+    /// Text or number, short enough to be one.
+    pub(super) fn short(&self, wanted: &str) -> Option<&'s str> {
+        const LONGEST: usize = 120;
+        match self.as_typed() {
+            Some(text) if text.len() <= LONGEST => Some(text),
+            Some(text) => self.refuse(Fault::new(
+                format!("`{}` is too long for {wanted}", shown(text)),
+                format!("at most {LONGEST} characters"),
+            )),
+            None => self.wrong_kind(wanted, "write one value, in quotes"),
+        }
+    }
+
+    /// Free text.
+    pub(super) fn text(&self) -> Option<String> {
+        const LONGEST: usize = 1000;
+        match self.value.get_ref() {
+            DeValue::String(text) if text.len() <= LONGEST => Some(text.trim().to_string()),
+            DeValue::String(text) => self.refuse(Fault::new(
+                format!("the text is {} characters long", text.chars().count()),
+                format!("at most {LONGEST} characters"),
+            )),
+            _ => self.wrong_kind("a text", "write it in quotes"),
+        }
+    }
+
+    /// One number with its unit.
+    pub(super) fn quantity<Q: Quantity>(&self) -> Option<Q> {
+        let text = self.short(&format!("a {}", Q::NAME))?;
+        self.settle(parse::<Q>(text).map(|w| w.value).map_err(|e| Fault::of_quantity::<Q>(&e)))
+    }
+
+    /// A number with its unit, or a range.
+    pub(super) fn interval<Q: Quantity>(&self) -> Option<Interval<Q>> {
+        let text = self.short(&format!("a {}", Q::NAME))?;
+        self.settle(quantity_range(text))
+    }
+
+    /// A number whose unit the field's name tells; the unit may be written all the same.
+    pub(super) fn quantity_in<Q: Quantity>(&self, unit: &str) -> Option<Q> {
+        let text = self.short(&format!("a {}", Q::NAME))?;
+        let bare = text.trim().parse::<f64>().is_ok();
+        let with_unit = if bare { format!("{} {unit}", text.trim()) } else { text.to_string() };
+        self.settle(parse::<Q>(&with_unit).map(|w| w.value).map_err(|e| Fault::of_quantity::<Q>(&e)))
+    }
+
+    /// A size or mass of something that is there: more than zero.
+    pub(super) fn more_than_zero<Q: Quantity>(&self) -> Option<Q> {
+        let value = self.quantity::<Q>()?;
+        if Q::from_si(0.0).is_ok_and(|zero| value <= zero) {
+            let fault =
+                Fault::new(format!("the {} is 0", Q::NAME), "write what was measured, or \"unknown\"");
+            return self.refuse(fault);
+        }
+        Some(value)
+    }
+
+    /// A temperature or range that a forge and a thermometer can give.
+    pub(super) fn heat(&self) -> Option<Interval<Temperature>> {
+        let text = self.short("a temperature")?;
+        self.settle(heat_range(text))
+    }
+
+    /// A number without a unit, or a range.
+    pub(super) fn number(&self, range: (f64, f64)) -> Option<Interval<f64>> {
+        let text = self.short("a number")?;
+        self.settle(number_range(text, range))
+    }
+
+    /// One of `words`; several words may mean the same, the first of them is the one that is
+    /// listed. Yes and no may be written as `true` and `false`.
+    pub(super) fn word<T: Copy + PartialEq>(&self, words: &[(&'static str, T)]) -> Option<T> {
+        let text = self.short("a word")?;
+        self.settle(
+            find_word(text, words).ok_or_else(|| Fault::not_a_word(self.name_alone(), text, words, "")),
+        )
+    }
+
+    /// Yes or no.
+    pub(super) fn yes_no(&self) -> Option<bool> {
+        self.word(&[("yes", true), ("no", false), ("true", true), ("false", false)])
+    }
+
+    /// A name out of one of the tables in `models/`.
+    pub(super) fn name<T: Clone + 's>(
+        &self,
+        find: impl FnOnce(&'s Models, &str) -> Result<&'s T, UnknownName>,
+    ) -> Option<T> {
+        let text = self.short("a name")?;
+        let entry = find(self.reading.models, text.trim());
+        self.settle(entry.cloned().map_err(|e| Fault::unknown_name(&e)))
+    }
+
+    /// The entries of a list; one value without brackets is a list of one. `None`: not known.
+    pub(super) fn list(&self) -> Vec<Option<Field<'s>>> {
+        const MOST: usize = 1000;
+        let entry = |(i, value): (usize, &'s Spanned<DeValue<'s>>)| {
+            let path = format!("{}[{}]", self.path, i + 1);
+            let field = Field::new(self.reading, path, value.span().start, value);
+            field.keep_typed();
+            (!field.is_dont_know()).then_some(field)
+        };
+        match self.value.get_ref() {
+            DeValue::Array(list) if list.len() > MOST => {
+                self.refuse::<()>(Fault::new(
+                    format!("a list of {} entries", list.len()),
+                    format!("at most {MOST}"),
+                ));
+                Vec::new()
+            }
+            DeValue::Array(list) => list.iter().enumerate().map(entry).collect(),
+            DeValue::Table(_) => {
+                self.wrong_kind::<()>("a list", "write the entries in quotes, between [ and ]");
+                Vec::new()
+            }
+            _ => vec![Some(Field::new(self.reading, self.path.clone(), self.at, self.value))],
+        }
+    }
+
+    /// The table it is.
+    pub(super) fn table(&self) -> Option<&'s DeTable<'s>> {
+        match self.value.get_ref() {
+            DeValue::Table(table) => Some(table),
+            _ => self.wrong_kind("a section", &format!("write [{}] and its fields below it", self.path)),
+        }
+    }
+}
+
+/// A quantity or a range of it.
+pub(super) fn quantity_range<Q: Quantity>(text: &str) -> Result<Interval<Q>, Fault> {
+    let about = ["about ", "approx", "roughly ", "circa ", "ca.", "ca ", "~"];
+    if about.iter().any(|a| text.trim_start().to_lowercase().starts_with(a)) {
+        let help =
+            "write how far off it may be as a range, such as \"3-5\" with the unit, or the plain number";
+        return Err(Fault::new(format!("`{}` does not say how near it is", shown(text)), help));
+    }
+    parse_interval::<Q>(text).map(|w| w.value).map_err(|e| Fault::of_quantity::<Q>(&e))
+}
+
+/// A temperature or range inside what a forge and a thermometer can give.
+pub(super) fn heat_range(text: &str) -> Result<Interval<Temperature>, Fault> {
+    let (low, high) = crate::files::log_csv::POSSIBLE_C;
+    let impossible = || {
+        let message = format!("`{}` is not a temperature of a pack or a forge", shown(text.trim()));
+        Fault::new(message, format!("allowed: {low} to {high} °C; is the unit right?"))
+    };
+    if matches!(parse_interval::<Temperature>(text), Err(ParseError::OutOfRange(_))) {
+        return Err(impossible());
+    }
+    let range = quantity_range::<Temperature>(text)?;
+    let possible = |t: Temperature| t.celsius() >= low && t.celsius() <= high;
+    if possible(range.low()) && possible(range.high()) { Ok(range) } else { Err(impossible()) }
+}
+
+/// The value of the word `text`.
+pub(super) fn find_word<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
+    let text = plain(text);
+    words.iter().find(|(word, _)| plain(word) == text).map(|&(_, value)| value)
+}
+
+/// A length of something; for fields that take words as well.
+pub(super) fn length_range(text: &str) -> Result<Interval<Depth>, Fault> {
+    quantity_range::<Depth>(text)
+}

@@ -1,0 +1,35 @@
+//! The run sheet: one TOML file that describes one run.
+//!
+//! Only `[soak]` must be there. In every field `"unknown"`, `"don't know"` or `"?"` means the same
+//! as leaving it out. Everything wrong with a sheet is reported at once, in the order of its lines.
+
+mod aim;
+mod fault;
+mod field;
+mod fracture;
+mod lines;
+mod model;
+mod number;
+mod pack;
+mod piece;
+mod read;
+mod reading;
+mod section;
+mod sheet;
+mod soak;
+mod spark;
+mod steps;
+mod stock;
+mod syntax;
+mod typed;
+mod witness;
+
+pub use sheet::RunSheet;
+pub use typed::Typed;
+
+/// The version of the format that this program reads.
+pub const VERSION: i64 = 1;
+/// The first field of every sheet.
+pub const VERSION_KEY: &str = "run-sheet";
+/// A sheet is at most this long, in bytes.
+pub const MOST_BYTES: u64 = 1024 * 1024;

@@ -1,0 +1,104 @@
+use super::fault::Fault;
+use super::field::Field;
+use super::reading::Reading;
+use super::section::Section;
+use crate::files::Models;
+use crate::steel::{Coupon, Faces, Grade, Shape, Stock};
+use crate::units::{CarbonPercent, Interval, Mass};
+
+/// Mass that a coupon may gain or lose in the pack, as a share: a full case is under 0.01.
+const MOST_MASS_CHANGE: f64 = 0.05;
+
+const FACES: [(&str, Faces); 4] =
+    [("both faces", Faces::Both), ("one face", Faces::One), ("both", Faces::Both), ("one", Faces::One)];
+
+/// The stock when nobody knows.
+pub(super) fn unknown(reading: &Reading<'_>) -> Stock {
+    of_grade(reading.unknown.grade)
+}
+
+/// Reads `[stock]`: the steel, and the coupon if anything is said of it.
+pub(super) fn read(section: &mut Section<'_>) -> (Stock, Option<Coupon>) {
+    (steel(section), coupon(section))
+}
+
+fn of_grade(grade: &Grade) -> Stock {
+    Stock { name: grade.name.clone(), carbon: grade.carbon.value }
+}
+
+fn steel(section: &mut Section<'_>) -> Stock {
+    let grade = section.take("grade").and_then(|f| f.name(Models::grade));
+    let carbon = section.take("carbon");
+    let measured = carbon.as_ref().and_then(Field::interval::<CarbonPercent>);
+    match (grade, measured) {
+        (Some(grade), Some(carbon_range)) => {
+            if let Some(field) = carbon {
+                said_twice(&field, &grade, carbon_range);
+            }
+            Stock { name: grade.name, carbon: carbon_range }
+        }
+        (Some(grade), None) => of_grade(&grade),
+        (None, Some(carbon)) => Stock { name: "steel of known carbon".to_string(), carbon },
+        (None, None) => unknown(section.reading),
+    }
+}
+
+/// Carbon wins over grade, and that is said.
+fn said_twice(field: &Field<'_>, grade: &Grade, carbon: Interval<CarbonPercent>) {
+    let range = grade.carbon.value;
+    let (low, high) = (range.low().wt_percent(), range.high().wt_percent());
+    let outside = carbon.low() > range.high() || carbon.high() < range.low();
+    let message = "grade and carbon are both given: the carbon is used, the grade is only a name";
+    let help = if outside {
+        format!(
+            "the carbon is outside the {low} to {high} %C of {}: check which of them is right",
+            grade.name
+        )
+    } else {
+        String::new()
+    };
+    field.reading.warning(field.at, &field.path, Fault::new(message, help));
+}
+
+fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
+    let said = section.first_of(&["coupon", "thickness", "diameter", "packed", "mass_before", "mass_after"]);
+    let round = section.take("coupon").and_then(|f| f.word(&[("flat", false), ("round", true)]));
+    let thickness = section.take("thickness");
+    let diameter = section.take("diameter");
+    let packed = section.take("packed");
+    let round = round.unwrap_or(diameter.is_some() && thickness.is_none());
+    let (size, other, packed_here) =
+        if round { (&diameter, &thickness, None) } else { (&thickness, &diameter, packed.as_ref()) };
+    let refuse = |field: &Option<Field<'_>>, message: &str, help: &str| {
+        if let Some(field) = field {
+            field.refuse::<()>(Fault::new(message, help));
+        }
+    };
+    let measured = size.as_ref().and_then(Field::more_than_zero);
+    let shape = if round {
+        refuse(other, "a round coupon has no thickness", "write its diameter, or coupon = \"flat\"");
+        let help = "take the line out: a round coupon counts as packed all round";
+        refuse(&packed, "a round coupon has no faces", help);
+        Shape::Round { diameter: measured }
+    } else {
+        refuse(other, "a flat coupon has no diameter", "write its thickness, or coupon = \"round\"");
+        let faces = packed_here.and_then(|f| f.word(&FACES)).unwrap_or(Faces::Both);
+        Shape::Flat { thickness: measured, faces }
+    };
+    let mass_before = section.take("mass_before").and_then(|f| f.more_than_zero::<Mass>());
+    let after = section.take("mass_after");
+    let mass_after = after.as_ref().and_then(Field::more_than_zero::<Mass>);
+    if let (Some(field), Some(before), Some(after)) = (after, mass_before, mass_after) {
+        let change = (after.grams() - before.grams()) / before.grams();
+        if change.abs() > MOST_MASS_CHANGE {
+            let message =
+                format!("the coupon's mass changes by {:.0} %; a case adds less than 1 %", change * 100.0);
+            field.reading.warning(
+                field.at,
+                &field.path,
+                Fault::new(message, "check both masses and their units"),
+            );
+        }
+    }
+    said.map(|_| Coupon { shape, mass_before, mass_after })
+}

@@ -1,0 +1,116 @@
+use super::{Amount, Compared, FineSparking, Forking, Onset, PartOf, Reach, Told, Wheel};
+use crate::steel::Grade;
+use crate::units::{Depth, Interval, Share};
+
+/// Whether a piece was sparked soft or hard: a hardened one throws more than its carbon says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SteelState {
+    /// Annealed, normalised or slowly cooled.
+    Soft,
+    /// Quenched, tempered or not.
+    Hardened,
+}
+
+/// What was seen while one piece was ground. `None`: not said.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct StreamDescription {
+    /// Soft or hardened.
+    pub state: Option<SteelState>,
+    /// Bursts in the stream at a moment, or on one photo.
+    pub bursts: Option<Told<Interval<f64>, Amount>>,
+    /// Bursts on one carrier line.
+    pub bursts_per_carrier: Option<Told<Interval<f64>, Amount>>,
+    /// Length of one carrier line.
+    pub carrier_length: Option<Told<Interval<Depth>, Reach>>,
+    /// Length of the whole stream.
+    pub stream_length: Option<Told<Interval<Depth>, Reach>>,
+    /// Carrier lines in the stream at a moment, or on one photo.
+    pub carriers: Option<Told<Interval<f64>, Amount>>,
+    /// Carriers that burst at least once, of all.
+    pub share_bursting: Option<Told<Interval<Share>, PartOf>>,
+    /// Rays of a burst.
+    pub rays: Option<Told<Interval<f64>, Amount>>,
+    /// Tiers: 1 a plain burst, 2 a burst whose rays burst again, and so on.
+    pub tiers: Option<Told<Interval<f64>, Forking>>,
+    /// Where bursts begin, from the wheel, as a share of the stream's length.
+    pub onset: Option<Told<Interval<Share>, Onset>>,
+    /// Fine sparking; as a number 0 none, 1 some, 2 much.
+    pub fine_sparking: Option<Told<Interval<f64>, FineSparking>>,
+    /// Photos of it, as paths in the run sheet's folder.
+    pub photos: Vec<String>,
+}
+
+impl StreamDescription {
+    /// Allowed bursts in the stream.
+    pub const BURSTS: (f64, f64) = (0.0, 10_000.0);
+    /// Allowed bursts on one carrier.
+    pub const BURSTS_PER_CARRIER: (f64, f64) = (0.0, 50.0);
+    /// Allowed carriers in the stream.
+    pub const CARRIERS: (f64, f64) = (0.0, 10_000.0);
+    /// Allowed rays of a burst.
+    pub const RAYS: (f64, f64) = (0.0, 12.0);
+    /// Allowed tiers.
+    pub const TIERS: (f64, f64) = (0.0, 5.0);
+    /// Allowed numbers for fine sparking.
+    pub const FINE_SPARKING: (f64, f64) = (0.0, 2.0);
+}
+
+/// Which known steel throws the same sparks.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LooksLike {
+    /// Like this one.
+    One(Grade),
+    /// Between these two.
+    Between(Grade, Grade),
+}
+
+/// How the sparks changed as the grinding went inward.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OverTime {
+    /// A case.
+    RichThenPlain,
+    /// A decarburised skin on a case.
+    PlainThenRichThenPlain,
+    /// Cased through, or a richer stock than thought.
+    RichThroughout,
+    /// No case, or one that the first touch took off.
+    PlainThroughout,
+}
+
+/// How deep the sparks came from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum GroundDepth {
+    /// One light touch.
+    OneTouch,
+    /// A few seconds of grinding.
+    FewSeconds,
+    /// Measured.
+    Depth(Interval<Depth>),
+}
+
+/// The sparks of a coupon, with those of untreated stock if they were looked at.
+/// `None`: not said, never "none seen".
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SparkDescription {
+    /// The coupon.
+    pub coupon: StreamDescription,
+    /// Untreated stock on the same wheel.
+    pub untreated: Option<StreamDescription>,
+    /// Coupon against stock, all in all.
+    pub compared: Option<Compared>,
+    /// Known steel that looks the same.
+    pub looks_like: Option<LooksLike>,
+    /// Change while grinding inward.
+    pub over_time: Option<OverTime>,
+    /// Touches taken before the sparks that are described, these included.
+    pub touches: Option<u32>,
+    /// Depth ground off by then.
+    pub ground_depth: Option<GroundDepth>,
+    /// The grinder.
+    pub wheel: Option<Wheel>,
+}
+
+impl SparkDescription {
+    /// Allowed number of touches.
+    pub const TOUCHES: (f64, f64) = (1.0, 200.0);
+}
