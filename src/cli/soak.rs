@@ -34,7 +34,8 @@ pub(super) fn soak(args: &SoakArgs) -> Result<Answer, String> {
         ground: sheet.spark.as_ref().and_then(|s| s.ground_depth?.measured()),
         choice: &sheet.model,
     };
-    let prediction = predict(&run, &physics).map_err(|e| format!("error: {name}: {e}\n help: {}", e.help()))?;
+    let prediction =
+        predict(&run, &physics).map_err(|e| format!("error: {name}: {e}\n help: {}", e.help()))?;
     if let Some(path) = &args.profile {
         let bytes = files::profile_csv(&prediction).map_err(|e| format!("error: {e}"))?;
         files::save(path, &bytes).map_err(|e| {
@@ -49,6 +50,7 @@ pub(super) fn soak(args: &SoakArgs) -> Result<Answer, String> {
     } else {
         report::text(&report::soak(&name, &prediction, &run, &physics, &models.sources))
     };
-    let remarks = if sheet.warnings.is_empty() { String::new() } else { format!("{}\n", ProblemList(&sheet.warnings)) };
+    let remarks =
+        if sheet.warnings.is_empty() { String::new() } else { format!("{}\n", ProblemList(&sheet.warnings)) };
     Ok(Answer { text, remarks })
 }

@@ -45,7 +45,9 @@ impl PredictError {
             Self::Timeline(TimelineError::FirstStepWithoutTemperature) => {
                 "write \"20 min to 925C\" first, or \"hold 75 min at 925C\""
             }
-            Self::Timeline(TimelineError::NoStep) => "write at least one step, such as \"hold 75 min at 925C\"",
+            Self::Timeline(TimelineError::NoStep) => {
+                "write at least one step, such as \"hold 75 min at 925C\""
+            }
             Self::Timeline(TimelineError::AfterTheEnd(_)) => {
                 "a quench ends the run; after the pack was opened only \"foil ...\", \"air ...\" and \"quench\" can follow"
             }

@@ -262,12 +262,20 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
     list
 }
 
-/// "what: author, title (year), place; status".
+/// "what: author (year), place; status". Titles stand in `models/sources.toml`.
 fn cite<T>(what: &str, value: &Sourced<T>, sources: &[Source]) -> String {
-    let status = value.status.word();
-    let place = if value.place.is_empty() { String::new() } else { format!(", {}", value.place) };
-    match sources.iter().find(|s| s.key == value.source) {
-        Some(s) => format!("{what}: {}, {} ({}){place}; {status}", s.author, s.title, s.year),
-        None => format!("{what}{place}; {status}"),
-    }
+    let by = match sources.iter().find(|s| s.key == value.source) {
+        Some(s) if s.key != OWN_JUDGEMENT => format!("{} ({}), ", few(&s.author), s.year),
+        _ => String::new(),
+    };
+    format!("{what}: {by}{}; {}", value.place, value.status.word())
+}
+
+/// Key of this project's own judgements in `models/sources.toml`.
+const OWN_JUDGEMENT: &str = "snapspark";
+
+/// Up to two authors, or the first "et al.".
+fn few(authors: &str) -> String {
+    let names: Vec<&str> = authors.split(", ").collect();
+    if names.len() > 2 { format!("{} et al.", names[0]) } else { authors.to_string() }
 }

@@ -265,7 +265,11 @@ fn cooling_start(points: &[(f64, f64)]) -> Option<usize> {
             break;
         }
     }
-    start
+    // oscillation just before the fall is soak: the last point still as hot as where it was found
+    start.map(|i| {
+        let warm = |p: &(f64, f64)| p.1 > points[i].1 - COOLING_FALL_K;
+        i + points[i..].iter().rposition(warm).unwrap_or(0)
+    })
 }
 
 fn by_stage(log: &SoakLog, points: &[(f64, f64)]) -> Vec<Leg> {

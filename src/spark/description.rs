@@ -88,6 +88,16 @@ pub enum GroundDepth {
     Depth(Interval<Depth>),
 }
 
+impl GroundDepth {
+    /// The depth, if it was measured.
+    pub fn measured(self) -> Option<Depth> {
+        match self {
+            Self::Depth(depth) => Some(depth.best()),
+            Self::OneTouch | Self::FewSeconds => None,
+        }
+    }
+}
+
 /// The sparks of a coupon, with those of untreated stock if they were looked at.
 /// `None`: not said, never "none seen".
 #[derive(Debug, Clone, PartialEq, Default)]

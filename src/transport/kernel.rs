@@ -155,18 +155,17 @@ impl Kernel {
                 outflow = g * k[i] * drop;
                 (by_left, by_right) = (g * (k[i] + half), g * (half - k[i]));
             }
-            let mut row = c * (base[i] - u[i]) + inflow - outflow;
-            let mut pivot = diagonal + c + by_left;
-            if held && i == 0 {
-                (row, pivot) = (0.0, 1.0);
-                upper[0] = 0.0;
+            // a held surface is known: its row asks for no correction
+            let (row, right_of_row) = if held && i == 0 {
+                (0.0, 0.0)
             } else {
-                pivot = 1.0 / (pivot - lower * upper_before);
-                row = (row - lower * right_before) * pivot;
-                upper[i] = by_right * pivot;
-            }
+                let pivot = 1.0 / (diagonal + c + by_left - lower * upper_before);
+                let row = c * (base[i] - u[i]) + inflow - outflow;
+                ((row - lower * right_before) * pivot, by_right * pivot)
+            };
+            upper[i] = right_of_row;
             rhs[i] = row;
-            (right_before, upper_before) = (row, upper[i]);
+            (right_before, upper_before) = (row, right_of_row);
             (lower, inflow, diagonal) = (-by_left, outflow, -by_right);
         }
         let (mut moved, mut right) = (0.0_f64, 0.0);
