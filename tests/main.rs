@@ -1,11 +1,13 @@
 //! One binary for all tests that look at the crate from outside.
 //!
 //! - `documents`: what the documents say about the files beside them
+//! - `layers`: which module may use which
 //! - `reference`: numbers of the outside world, each with its source
 //! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
 //! - `support`: the shipped models, solves and tables that the others use
 
 mod documents;
+mod layers;
 mod reference;
 mod run_sheet;
 mod support;
