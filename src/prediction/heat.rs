@@ -98,7 +98,9 @@ pub(super) fn container_radius(run: &Run) -> ((f64, f64, f64), bool) {
 fn load_radius(run: &Run) -> f64 {
     let piece = run.piece.and_then(|p| p.body).map_or(0.0, |(t, w)| t.metres() * w.metres());
     let coupon = match run.coupon.shape {
-        crate::steel::Shape::Round { diameter: Some(d) } => d.metres() * d.metres() * 0.785_398,
+        crate::steel::Shape::Round { diameter: Some(d) } => {
+            d.metres() * d.metres() * std::f64::consts::FRAC_PI_4
+        }
         // a coupon is taken twice as wide as thick (judgement)
         crate::steel::Shape::Flat { thickness: Some(t), .. } => 2.0 * t.metres() * t.metres(),
         _ => 0.0,
