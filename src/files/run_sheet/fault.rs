@@ -51,9 +51,11 @@ impl Fault {
         let UnknownName { what, got, near, known, file } = error;
         let near = either(near.iter().map(String::as_str));
         let guess = if near.is_empty() { String::new() } else { format!("did you mean {near}?\n") };
-        let list = match known.len() {
-            0..=LISTED => format!("known: {}", either(known.iter().map(String::as_str))),
-            count => format!("all {count} are in models/{file}"),
+        let listed =
+            known.iter().take(LISTED).map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
+        let list = match known.len().saturating_sub(LISTED) {
+            0 => format!("known: {listed}"),
+            more => format!("known: {listed}, and {more} more in models/{file}"),
         };
         let or_unknown = if known.iter().any(|k| k == "unknown") { "" } else { "; or write \"unknown\"" };
         Self::new(
