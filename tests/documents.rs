@@ -1,8 +1,5 @@
 //! What the documents say about the files beside them.
 
-// A test fails by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-
 use snapspark::files::Models;
 use std::collections::BTreeSet;
 use std::path::Path;

@@ -1,11 +1,16 @@
 //! One binary for all tests that look at the crate from outside.
 //!
+//! - `commands`: the built program, whole answers and exit codes
 //! - `documents`: what the documents say about the files beside them
 //! - `layers`: which module may use which
 //! - `reference`: numbers of the outside world, each with its source
 //! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
 //! - `support`: the shipped models, solves and tables that the others use
 
+// A test fails by panicking, and so do its helpers.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod commands;
 mod documents;
 mod layers;
 mod reference;

@@ -74,18 +74,22 @@ impl StepDiffusivity {
 }
 
 impl Conduction for StepDiffusivity {
-    fn faces(&self, mean: &[f64], k: &mut [f64], dk: &mut [f64]) {
-        let slope = 2.0 / self.high;
-        let a = &self.coefficients;
-        for ((wt, k), dk) in mean.iter().zip(k).zip(dk) {
-            let s = scaled(*wt, self.high);
-            let (mut p, mut q) = (a[TERMS - 1], 0.0);
-            for c in a[..TERMS - 1].iter().rev() {
-                q = q * s + p;
-                p = p * s + c;
-            }
-            *k = p;
-            *dk = q * slope;
+    fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
+        // ∫ D dC = high/2 ∫ D ds: the polynomial with each coefficient over its power
+        let half = 0.5 * self.high;
+        let integral: [f64; TERMS] = std::array::from_fn(|i| half * self.coefficients[i] / (i + 1) as f64);
+        let at = |wt: f64| {
+            let s = scaled(wt, self.high);
+            let k = value(&self.coefficients, s);
+            // beyond the polynomial's range D holds its end value
+            (s * value(&integral, s) + (wt - half * (s + 1.0)) * k, k)
+        };
+        let (mut potential, mut k) = at(u[0]);
+        for (i, wt) in u[1..].iter().enumerate() {
+            let (next, k_next) = at(*wt);
+            drop[i] = potential - next;
+            (left[i], right[i]) = (k, k_next);
+            (potential, k) = (next, k_next);
         }
     }
 }
@@ -151,13 +155,19 @@ mod tests {
     }
 
     #[test]
-    fn derivative_is_the_finite_difference() {
+    fn a_drop_is_the_integral_of_the_diffusivity() {
         let table = DiffusivityTable::new(&AGREN, 1.0, (1173.15, 1173.15), 1.4);
-        let step = StepDiffusivity { coefficients: table.at(1173.15), high: 1.4 };
-        let (mut k, mut dk) = ([0.0], [0.0]);
-        step.faces(&[0.6], &mut k, &mut dk);
-        let difference = (step.at(0.6 + 1e-6) - step.at(0.6 - 1e-6)) / 2e-6;
-        assert!((dk[0] / difference - 1.0).abs() < 1e-6);
-        assert_eq!(k[0], step.at(0.6));
+        let step = table.step(1173.15, 1.0);
+        // the last value lies beyond the polynomial, where D holds its end value
+        let u = [0.2, 0.9, 1.5];
+        let (mut drop, mut left, mut right) = ([0.0; 2], [0.0; 2], [0.0; 2]);
+        step.faces(&u, &mut drop, &mut left, &mut right);
+        for i in 0..2 {
+            let slices = 2000;
+            let h = (u[i] - u[i + 1]) / f64::from(slices);
+            let sum: f64 = (0..slices).map(|j| step.at(u[i + 1] + (f64::from(j) + 0.5) * h) * h).sum();
+            assert!((drop[i] / sum - 1.0).abs() < 1e-6, "{} {sum}", drop[i]);
+            assert_eq!((left[i], right[i]), (step.at(u[i]), step.at(u[i + 1])));
+        }
     }
 }

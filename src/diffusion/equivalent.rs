@@ -13,7 +13,7 @@ pub struct Equivalent {
     pub seconds: f64,
 }
 
-/// ∫ D(T) dt / D(T_top) at 0.5 %C. A depth computed from it as k √t is within 1 % of the full
+/// ∫ D dt over D at the top temperature, both at 0.5 %C. A depth computed from it as k √t is within 1 % of the full
 /// solution where the surface carbon is constant and the section thick (computed).
 /// `None`: never above A1.
 pub fn equivalent(form: &Form, phase: &PhaseLimits, points: &[(f64, f64)]) -> Option<Equivalent> {

@@ -4,6 +4,7 @@ use crate::soak::{
     ThermometerPlace, Timeline,
 };
 use crate::transport::NotConverged;
+use crate::units::Depth;
 
 /// Inner radius taken for a container of unknown size, m: low, best, high (judgement: 25 to 80 mm
 /// pipe or box, 50 mm usual).
@@ -34,7 +35,7 @@ impl HeatPath {
             return Self::Direct;
         }
         let load = load_radius(run);
-        let wall = run.pack.container.and_then(|c| c.wall).map_or(0.0, |w| w.metres());
+        let wall = run.pack.container.and_then(|c| c.wall).map_or(0.0, Depth::metres);
         match run.record.thermometer.place {
             ThermometerPlace::BesideSteel => Self::Direct,
             // half-way between wall and steel, for want of better
@@ -76,6 +77,16 @@ impl HeatPath {
                 .collect();
         }
         Ok(legs)
+    }
+
+    /// Whether the steel lags.
+    pub fn lags(&self) -> bool {
+        matches!(self, Self::Through { .. })
+    }
+
+    /// Whether the evidence is a guess by eye or by witnesses, without log or steps.
+    pub(super) fn by_eye(run: &Run) -> bool {
+        matches!(run.record.evidence, HeatEvidence::TimeAtHeat { .. })
     }
 }
 
@@ -128,17 +139,4 @@ fn at(points: &[(f64, f64)], t: f64) -> f64 {
     let ((t0, k0), (t1, k1)) = (points[i - 1], points[i]);
     let share = if t1 > t0 { ((t - t0) / (t1 - t0)).clamp(0.0, 1.0) } else { 1.0 };
     k0 + (k1 - k0) * share
-}
-
-/// Whether what is known is the temperature of the steel or of something outside it, for the report.
-impl HeatPath {
-    /// Whether the steel lags.
-    pub fn lags(&self) -> bool {
-        matches!(self, Self::Through { .. })
-    }
-
-    /// Whether the evidence is a guess by eye.
-    pub(super) fn by_eye(run: &Run) -> bool {
-        matches!(run.record.evidence, HeatEvidence::TimeAtHeat { .. })
-    }
 }

@@ -1,10 +1,11 @@
 use super::doubt::{best, doubts, reading_error};
-use super::heat::container_radius;
-use super::{Doubt, HeatPath, Inputs, Outcome, Physics, Reading, Run, Spread};
+use super::note::notes_of;
+use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread};
 use crate::diffusion::Profile;
-use crate::soak::{Bracket, Stage, Timeline, TimelineError, Vent, WitnessPlace};
+use crate::diffusion::Purpose;
+use crate::soak::{Bracket, Leg, Stage, Timeline, TimelineError, WitnessPlace};
 use crate::transport::NotConverged;
-use crate::units::{Depth, Interval, Time};
+use crate::units::{Depth, Interval, Temperature, Time};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
@@ -57,58 +58,6 @@ impl PredictError {
             Self::NotConverged(_) => "this is a fault of the program: please report it with the run sheet",
         }
     }
-}
-
-/// Something that the reader of a prediction must know.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Note {
-    /// The steel never got hot enough for any case.
-    NeverAboveA1 {
-        /// Highest temperature of the steel, °C.
-        top_celsius: f64,
-        /// A1, °C.
-        a1_celsius: f64,
-    },
-    /// The log does not name the stages; cooling was taken to start here.
-    CoolingGuessed {
-        /// Minutes from the start.
-        minutes: f64,
-    },
-    /// Nobody described the cooling.
-    CoolingAssumed,
-    /// The container's size is not known.
-    ContainerUnknown,
-    /// The steel followed late.
-    Lag {
-        /// Minutes at the top temperature lost against the thermometer.
-        minutes: f64,
-    },
-    /// The law was not made for this temperature.
-    OutsideLaw {
-        /// Top temperature, °C.
-        top_celsius: f64,
-        /// The law's range, °C.
-        low_celsius: f64,
-        /// °C.
-        high_celsius: f64,
-    },
-    /// A witness and the thermometer exclude each other.
-    WitnessAgainstLog {
-        /// What the witnesses allow, °C, where bounded.
-        at_least_celsius: Option<f64>,
-        /// °C.
-        below_celsius: Option<f64>,
-        /// What the log says, °C.
-        log_celsius: f64,
-    },
-    /// The coupon is cased through: no core is left to be seen.
-    CasedThrough,
-    /// A later heat in open air is taken at its worst.
-    AirWorstCase,
-    /// A sealed container.
-    SealedContainer,
-    /// Part of the container stood outside the heat.
-    PartlyOut,
 }
 
 /// The coupon after one stage.
@@ -211,7 +160,7 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
             StagePrediction { stage: leg.stage, profile: outcome.coupon[i].clone(), readings }
         })
         .collect();
-    take_notes(run, physics, path, &timeline, &outcome, &inputs, &mut notes);
+    notes.extend(notes_of(run, physics, path, &timeline, &outcome, &inputs));
     Ok(Prediction { stages, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
 }
 
@@ -229,14 +178,14 @@ const ALL_READINGS: [Reading; 11] = [
     Reading::TopTemperature,
 ];
 
-fn top_kelvin<'a>(legs: impl Iterator<Item = &'a crate::soak::Leg>) -> f64 {
+pub(super) fn top_kelvin<'a>(legs: impl Iterator<Item = &'a Leg>) -> f64 {
     legs.flat_map(|l| &l.points).map(|p| p.1).fold(0.0, f64::max)
 }
 
-fn check_top(steel: &[crate::soak::Leg], physics: &Physics) -> Result<(), PredictError> {
+fn check_top(steel: &[Leg], physics: &Physics) -> Result<(), PredictError> {
     let (got, limit) = (top_kelvin(steel.iter()) - 273.15, physics.phase.eutectic.value.celsius());
     // textbook laws with a fixed surface are asked for at any temperature
-    let textbook = physics.law.purpose == crate::diffusion::Purpose::Textbook;
+    let textbook = physics.law.purpose == Purpose::Textbook;
     if got > limit && !textbook { Err(PredictError::AboveEutectic { got, limit }) } else { Ok(()) }
 }
 
@@ -252,81 +201,21 @@ fn with_witnesses(
     let wall = Bracket::of(&run.record.witnesses, WitnessPlace::AtWall);
     let steel_top = top_kelvin(outcome.steel.iter()) - error.best();
     let wall_top = top_kelvin(timeline.legs.iter());
-    let room = |bound: Option<crate::units::Temperature>, top: f64| bound.map(|t| t.kelvin() - top);
+    let room = |bound: Option<Temperature>, top: f64| bound.map(|t| t.kelvin() - top);
     let lows = [room(beside.at_least, steel_top), room(wall.at_least, wall_top)];
     let highs = [room(beside.below, steel_top), room(wall.below, wall_top)];
     let low = lows.into_iter().flatten().fold(error.low(), f64::max);
     let high = highs.into_iter().flatten().fold(error.high(), f64::min);
-    match Interval::new(low, error.best().clamp(low.min(high), high.max(low)), high) {
-        Some(shift) => shift,
-        None => {
-            let both = beside.and(wall);
-            notes.push(Note::WitnessAgainstLog {
-                at_least_celsius: both.at_least.map(crate::units::Temperature::celsius),
-                below_celsius: both.below.map(crate::units::Temperature::celsius),
-                log_celsius: steel_top - 273.15,
-            });
-            // neither is trusted alone: the range spans both
-            let (a, b) = (low.min(high), low.max(high));
-            Interval::new(a.min(error.low()), error.best(), b.max(error.high())).unwrap_or(error)
-        }
+    let inside = error.best().clamp(low.min(high), high.max(low));
+    if let Some(shift) = Interval::new(low, inside, high) {
+        return shift;
     }
-}
-
-fn take_notes(
-    run: &Run,
-    physics: &Physics,
-    path: HeatPath,
-    timeline: &Timeline,
-    outcome: &Outcome,
-    inputs: &Inputs,
-    notes: &mut Vec<Note>,
-) {
-    let a1 = physics.phase.a1.value.celsius();
-    let top = top_kelvin(outcome.steel.iter()) - 273.15;
-    match outcome.equivalent {
-        None => notes.push(Note::NeverAboveA1 { top_celsius: top, a1_celsius: a1 }),
-        Some(steel) if path.lags() => {
-            // against a piece that had followed the thermometer without lag
-            let soak = timeline.legs.iter().filter(|l| l.stage == Stage::SOAK);
-            let outside: Vec<(f64, f64)> =
-                soak.flat_map(|l| l.points.iter().map(|p| (p.0, p.1 + inputs.temperature_shift))).collect();
-            let form = &physics.law.form.value;
-            if let Some(direct) = crate::diffusion::equivalent(form, physics.phase, &outside) {
-                let scale = form.at(direct.kelvin, 0.5) / form.at(steel.kelvin, 0.5);
-                notes.push(Note::Lag { minutes: (direct.seconds * scale - steel.seconds) / 60.0 });
-            }
-        }
-        Some(_) => {}
-    }
-    if let Some(s) = timeline.guessed_cooling {
-        notes.push(Note::CoolingGuessed { minutes: s / 60.0 });
-    }
-    if timeline.assumed_cooling {
-        notes.push(Note::CoolingAssumed);
-    }
-    if path.lags() && !container_radius(run).1 {
-        notes.push(Note::ContainerUnknown);
-    }
-    let range = &physics.law.range;
-    if top > range.high().celsius() {
-        notes.push(Note::OutsideLaw {
-            top_celsius: top,
-            low_celsius: range.low().celsius(),
-            high_celsius: range.high().celsius(),
-        });
-    }
-    let visible = physics.criteria.visible.value.best().wt_percent();
-    if outcome.coupon.last().is_some_and(|p| p.far() >= visible) && inputs.core < visible {
-        notes.push(Note::CasedThrough);
-    }
-    if timeline.legs.iter().any(|l| l.stage.around == crate::soak::Surroundings::Air) {
-        notes.push(Note::AirWorstCase);
-    }
-    if run.pack.vent == Some(Vent::None) {
-        notes.push(Note::SealedContainer);
-    }
-    if run.pack.wholly_in_heat == Some(false) {
-        notes.push(Note::PartlyOut);
-    }
+    let both = beside.and(wall);
+    notes.push(Note::WitnessAgainstLog {
+        at_least_celsius: both.at_least.map(Temperature::celsius),
+        below_celsius: both.below.map(Temperature::celsius),
+        log_celsius: steel_top - 273.15,
+    });
+    // neither is trusted alone: the range spans both
+    Interval::new(high.min(error.low()), error.best(), low.max(error.high())).unwrap_or(error)
 }

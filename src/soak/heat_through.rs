@@ -27,7 +27,7 @@ pub struct Bed {
 
 impl Bed {
     /// From conductivity without radiation, pore size in m, and heat capacity.
-    /// k_rad = 5.33 e σ T³ d (Basu, Biomass Gasification, eq. 3.12), e = 0.9.
+    /// The radiant part is 5.33 e σ T³ d (Basu, Biomass Gasification, eq. 3.12), e = 0.9.
     pub fn with_pores(conduction: f64, pore: f64, heat_capacity: f64) -> Self {
         Self { conduction, radiation: 5.33 * 0.9 * STEFAN_BOLTZMANN * pore, heat_capacity }
     }
@@ -47,7 +47,7 @@ pub struct HeatThrough {
 }
 
 /// Radius of the cylinder whose axis reaches 95 % of a step as fast as the middle of a long square
-/// box of inner width 1: half width x √(Fo_box / Fo_cylinder) = 0.5 √(0.705 / 0.5995).
+/// box of inner width 1: half width x root of the ratio of their Fourier numbers = 0.5 √(0.705 / 0.5995).
 /// Source: transient conduction series, computed (cylinder 0.5995, long square box 0.705).
 pub const SQUARE_BOX_RADIUS_PER_WIDTH: f64 = 0.5422;
 
@@ -135,10 +135,14 @@ struct StepConduction<'a> {
 }
 
 impl Conduction for StepConduction<'_> {
-    fn faces(&self, mean: &[f64], k: &mut [f64], dk: &mut [f64]) {
-        for (((t, (a, b)), k), dk) in mean.iter().zip(self.faces).zip(k).zip(dk) {
-            *k = self.seconds * (a + b * t * t * t);
-            *dk = self.seconds * 3.0 * b * t * t;
+    fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
+        for (i, (w, (a, b))) in u.windows(2).zip(self.faces).enumerate() {
+            // k = a + b T³ down to absolute zero, a below it: a Newton step may pass there
+            let cube = |t: f64| b * t.max(0.0).powi(3);
+            let potential = |t: f64| a * t + 0.25 * t * cube(t);
+            drop[i] = self.seconds * (potential(w[0]) - potential(w[1]));
+            left[i] = self.seconds * (a + cube(w[0]));
+            right[i] = self.seconds * (a + cube(w[1]));
         }
     }
 }

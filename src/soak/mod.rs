@@ -2,6 +2,7 @@
 //! temperature, which lags behind the thermometer.
 
 mod heat_through;
+mod judged;
 mod log;
 mod pack;
 mod record;

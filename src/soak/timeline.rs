@@ -1,4 +1,4 @@
-use super::{Bracket, Cooled, HeatEvidence, SoakLog, SoakRecord, Stage, Step, WitnessPlace};
+use super::{Cooled, HeatEvidence, SoakLog, SoakRecord, Stage, Step};
 use crate::sources::Sourced;
 use crate::units::{Interval, Temperature, Time};
 use thiserror::Error;
@@ -17,10 +17,6 @@ const COLD_SHARE: f64 = 0.05;
 const COOLED_K: f64 = 873.15;
 /// Heat-up from lighting when nobody said, s: 45 min (judgement; 20 to 90 is usual).
 const HEAT_UP_S: f64 = 2700.0;
-/// How far above the last melted witness, or below the first unmelted one, the temperature is
-/// taken to be if only one of the two is known: best and farthest, K (judgement).
-const BEYOND_WITNESS_K: (f64, f64) = (40.0, 110.0);
-
 /// How fast a pack cools when nobody said: time constant of Newton's cooling to 20 °C,
 /// T - 20 °C falls by e in this time.
 #[derive(Debug, Clone, PartialEq)]
@@ -183,42 +179,6 @@ impl Timeline {
     }
 }
 
-impl SoakRecord {
-    /// The temperature at heat as judged by eye or bracketed by witnesses, for a soak without log.
-    pub fn judged_temperature(&self) -> Result<Interval<Temperature>, TimelineError> {
-        let bracket = Bracket::of(&self.witnesses, WitnessPlace::BesideSteel)
-            .and(Bracket::of(&self.witnesses, WitnessPlace::AtWall));
-        if let (true, Some(melted), Some(kept)) =
-            (bracket.contradicts_itself(), bracket.at_least, bracket.below)
-        {
-            return Err(TimelineError::WitnessesContradict {
-                melted_celsius: melted.celsius(),
-                kept_celsius: kept.celsius(),
-            });
-        }
-        let by_eye = match &self.evidence {
-            HeatEvidence::TimeAtHeat { temperature, .. } => *temperature,
-            _ => None,
-        };
-        let (near, far) = BEYOND_WITNESS_K;
-        let k = |t: Temperature| t.kelvin();
-        let (low, best, high) = match (bracket.at_least.map(k), bracket.below.map(k), by_eye) {
-            (None, None, None) => return Err(TimelineError::NoTemperature),
-            (Some(a), Some(b), None) => (a, f64::midpoint(a, b), b),
-            (Some(a), None, None) => (a, a + near, a + far),
-            (None, Some(b), None) => (b - far, b - near, b),
-            (a, b, Some(eye)) => {
-                // the witness wins over the eye
-                let (floor, ceiling) = (a.unwrap_or(0.0), b.unwrap_or(f64::INFINITY));
-                let clamp = |t: Temperature| t.kelvin().clamp(floor, ceiling);
-                (clamp(eye.low()), clamp(eye.best()), clamp(eye.high()))
-            }
-        };
-        let t = |k| Temperature::from_kelvin(k).map_err(|_| TimelineError::NoTemperature);
-        Interval::new(t(low)?, t(best)?, t(high)?).ok_or(TimelineError::NoTemperature)
-    }
-}
-
 fn hold(start: f64, time: Time, at: Temperature) -> Vec<(f64, f64)> {
     vec![(start, at.kelvin()), (start + time.seconds(), at.kelvin())]
 }
@@ -238,7 +198,7 @@ fn fall(from: f64, to: Option<f64>) -> f64 {
     -libm::log(left.clamp(1e-3, 0.99))
 }
 
-/// Newton's law of cooling, T - T_shop falling by e in `constant` s, from `start` for `time` s or
+/// Newton's law of cooling, the excess over the shop falling by e in `constant` s, from `start` for `time` s or
 /// until nothing moves any more. Source: lumped cooling, any heat transfer text (common practice).
 fn newton(start: (f64, f64), constant: f64, time: Option<f64>) -> Vec<(f64, f64)> {
     let until = time.unwrap_or_else(|| constant * fall(start.1, Some(COOLED_K.min(start.1))));
@@ -292,7 +252,7 @@ fn by_stage(log: &SoakLog, points: &[(f64, f64)]) -> Vec<Leg> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{LogPoint, Thermometer, ThermometerPlace, WitnessMetal, WitnessReading};
+    use super::super::{LogPoint, Thermometer, ThermometerPlace, WitnessMetal, WitnessPlace, WitnessReading};
     use super::*;
     use crate::sources::Status;
     use crate::units::TemperatureStep;

@@ -13,9 +13,12 @@ const NEWTON_LIMIT: usize = 25;
 
 /// How well the material conducts during one step.
 pub trait Conduction {
-    /// For each face at mean field value `mean[i]`: `k[i]` = ∫ conductivity dt over the step and
-    /// `dk[i]` its derivative by the field value.
-    fn faces(&self, mean: &[f64], k: &mut [f64], dk: &mut [f64]);
+    /// Fills one entry per face, that is per pair of neighbours of `u`, all integrated over the
+    /// time of the step: `drop` = ∫ k du from the right node's value to the left one's, `left` and
+    /// `right` = k at the two nodes' values, in the material of the face. `u` starts at node 0 and
+    /// may be shorter than the mesh. With k > 0 the flux rises with the left value and falls with
+    /// the right one, so that Newton finds the one solution however steep the field is.
+    fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]);
 }
 
 /// What happens at the exchanging surface during one step.
@@ -51,9 +54,9 @@ pub struct NotConverged;
 pub struct Kernel {
     base: Vec<f64>,
     stage: Vec<f64>,
-    mean: Vec<f64>,
-    k: Vec<f64>,
-    dk: Vec<f64>,
+    drop: Vec<f64>,
+    left: Vec<f64>,
+    right: Vec<f64>,
     upper: Vec<f64>,
     rhs: Vec<f64>,
 }
@@ -63,7 +66,15 @@ impl Kernel {
     pub fn new(n: usize) -> Self {
         let node = || vec![0.0; n];
         let face = || vec![0.0; n.saturating_sub(1)];
-        Self { base: node(), stage: node(), mean: face(), k: face(), dk: face(), upper: node(), rhs: node() }
+        Self {
+            base: node(),
+            stage: node(),
+            drop: face(),
+            left: face(),
+            right: face(),
+            upper: node(),
+            rhs: node(),
+        }
     }
 
     /// One step of capacity x du/dt = div(k grad u), `u` in place. `capacity` is per volume; 1 for
@@ -113,10 +124,7 @@ impl Kernel {
             self.stage[0] = start + at * (end - start);
         }
         for _ in 0..NEWTON_LIMIT {
-            for (m, w) in self.mean.iter_mut().zip(self.stage.windows(2)) {
-                *m = 0.5 * (w[0] + w[1]);
-            }
-            conduction.faces(&self.mean, &mut self.k, &mut self.dk);
+            conduction.faces(&self.stage, &mut self.drop, &mut self.left, &mut self.right);
             let moved = self.correct(mesh, capacity, boundary, at);
             if moved.is_nan() {
                 return Err(NotConverged);
@@ -129,13 +137,13 @@ impl Kernel {
     }
 
     /// One Newton correction: sets up and eliminates the tridiagonal system in one sweep, adds the
-    /// correction to `stage`, returns its largest entry. With flux = g k(m) (u_i - u_i+1), m the
-    /// mean of both, the derivatives are g (k + k'/2 Δ) and g (-k + k'/2 Δ), Δ = u_i - u_i+1.
+    /// correction to `stage`, returns its largest entry.
     fn correct(&mut self, mesh: &Mesh, capacity: &[f64], boundary: Boundary, at: f64) -> f64 {
         let n = self.stage.len();
         let (u, base, volume) = (&mut self.stage[..n], &self.base[..n], &mesh.volume[..n]);
         let (capacity, conductance) = (&capacity[..n], &mesh.conductance[..n - 1]);
-        let (k, dk) = (&self.k[..n - 1], &self.dk[..n - 1]);
+        let drop = &self.drop[..n - 1];
+        let (left, right) = (&self.left[..n - 1], &self.right[..n - 1]);
         let (upper, rhs) = (&mut self.upper[..n], &mut self.rhs[..n]);
         let held = matches!(boundary, Boundary::Held { .. });
         let (mut inflow, mut diagonal) = (0.0, 0.0);
@@ -150,10 +158,8 @@ impl Kernel {
             let (mut outflow, mut by_left, mut by_right) = (0.0, 0.0, 0.0);
             if i + 1 < n {
                 let g = GAMMA * conductance[i];
-                let drop = u[i] - u[i + 1];
-                let half = 0.5 * dk[i] * drop;
-                outflow = g * k[i] * drop;
-                (by_left, by_right) = (g * (k[i] + half), g * (half - k[i]));
+                outflow = g * drop[i];
+                (by_left, by_right) = (g * left[i], -g * right[i]);
             }
             // a held surface is known: its row asks for no correction
             let (row, right_of_row) = if held && i == 0 {
@@ -168,12 +174,12 @@ impl Kernel {
             (right_before, upper_before) = (row, right_of_row);
             (lower, inflow, diagonal) = (-by_left, outflow, -by_right);
         }
-        let (mut moved, mut right) = (0.0_f64, 0.0);
+        let (mut moved, mut correction) = (0.0_f64, 0.0);
         for i in (0..n).rev() {
-            right = rhs[i] - upper[i] * right;
-            u[i] += right;
+            correction = rhs[i] - upper[i] * correction;
+            u[i] += correction;
             // f64::max would drop NaN
-            moved = if right.is_nan() { right } else { moved.max(right.abs()) };
+            moved = if correction.is_nan() { correction } else { moved.max(correction.abs()) };
         }
         moved
     }
@@ -187,9 +193,9 @@ impl Kernel {
                 coefficient * (start + at * (end - start) - self.stage[0])
             }
             Boundary::Held { .. } => {
-                let (mut k, mut dk) = ([0.0], [0.0]);
-                conduction.faces(&[0.5 * (self.stage[0] + self.stage[1])], &mut k, &mut dk);
-                mesh.conductance[0] * k[0] * (self.stage[0] - self.stage[1])
+                let (mut drop, mut left, mut right) = ([0.0], [0.0], [0.0]);
+                conduction.faces(&self.stage[..2], &mut drop, &mut left, &mut right);
+                mesh.conductance[0] * drop[0]
             }
         }
     }
@@ -203,9 +209,10 @@ mod tests {
     struct Linear(f64, f64);
 
     impl Conduction for Linear {
-        fn faces(&self, mean: &[f64], k: &mut [f64], dk: &mut [f64]) {
-            for ((m, k), dk) in mean.iter().zip(k).zip(dk) {
-                (*k, *dk) = (self.0 + self.1 * m, self.1);
+        fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
+            for (i, w) in u.windows(2).enumerate() {
+                drop[i] = self.0 * (w[0] - w[1]) + 0.5 * self.1 * (w[0] * w[0] - w[1] * w[1]);
+                (left[i], right[i]) = (self.0 + self.1 * w[0], self.0 + self.1 * w[1]);
             }
         }
     }

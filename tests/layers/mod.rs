@@ -10,9 +10,6 @@
 //! that a macro puts together, a name re-exported through a glob of a submodule, and a value handed on by a
 //! module that may hold it.
 
-// A test fails by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-
 mod edges;
 mod planted;
 mod planted_rules;

@@ -1,9 +1,6 @@
 //! Diffusivity, phase limits and grade limits against tables that were made apart from this crate.
 //! Every table's head names its source and the tolerance, which stands here under the same number.
 
-// A test fails by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-
 use serde::de::DeserializeOwned;
 use snapspark::files::Models;
 use snapspark::units::{CarbonPercent, Temperature};

@@ -1,6 +1,3 @@
-// Helpers of tests fail as loudly as tests do.
-#![allow(clippy::expect_used)]
-
 mod bad_logs;
 mod bad_sheets;
 mod full_sheet;

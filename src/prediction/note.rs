@@ -1,0 +1,117 @@
+use super::heat::container_radius;
+use super::predict::top_kelvin;
+use super::{HeatPath, Inputs, Outcome, Physics, Run};
+use crate::diffusion::equivalent;
+use crate::soak::{Stage, Surroundings, Timeline, Vent};
+
+/// Something that the reader of a prediction must know.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Note {
+    /// The steel never got hot enough for any case.
+    NeverAboveA1 {
+        /// Highest temperature of the steel, °C.
+        top_celsius: f64,
+        /// A1, °C.
+        a1_celsius: f64,
+    },
+    /// The log does not name the stages; cooling was taken to start here.
+    CoolingGuessed {
+        /// Minutes from the start.
+        minutes: f64,
+    },
+    /// Nobody described the cooling.
+    CoolingAssumed,
+    /// The container's size is not known.
+    ContainerUnknown,
+    /// The steel followed late.
+    Lag {
+        /// Minutes at the top temperature lost against the thermometer.
+        minutes: f64,
+    },
+    /// The law was not made for this temperature.
+    OutsideLaw {
+        /// Top temperature, °C.
+        top_celsius: f64,
+        /// The law's range, °C.
+        low_celsius: f64,
+        /// °C.
+        high_celsius: f64,
+    },
+    /// A witness and the thermometer exclude each other.
+    WitnessAgainstLog {
+        /// What the witnesses allow, °C, where bounded.
+        at_least_celsius: Option<f64>,
+        /// °C.
+        below_celsius: Option<f64>,
+        /// What the log says, °C.
+        log_celsius: f64,
+    },
+    /// The coupon is cased through: no core is left to be seen.
+    CasedThrough,
+    /// A later heat in open air is taken at its worst.
+    AirWorstCase,
+    /// A sealed container.
+    SealedContainer,
+    /// Part of the container stood outside the heat.
+    PartlyOut,
+}
+
+/// What the reader must know about the best story of a run.
+pub(super) fn notes_of(
+    run: &Run,
+    physics: &Physics,
+    path: HeatPath,
+    timeline: &Timeline,
+    outcome: &Outcome,
+    inputs: &Inputs,
+) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let a1 = physics.phase.a1.value.celsius();
+    let top = top_kelvin(outcome.steel.iter()) - 273.15;
+    match outcome.equivalent {
+        None => notes.push(Note::NeverAboveA1 { top_celsius: top, a1_celsius: a1 }),
+        Some(steel) if path.lags() => {
+            // against a piece that had followed the thermometer without lag
+            let soak = timeline.legs.iter().filter(|l| l.stage == Stage::SOAK);
+            let outside: Vec<(f64, f64)> =
+                soak.flat_map(|l| l.points.iter().map(|p| (p.0, p.1 + inputs.temperature_shift))).collect();
+            let form = &physics.law.form.value;
+            if let Some(direct) = equivalent(form, physics.phase, &outside) {
+                let scale = form.at(direct.kelvin, 0.5) / form.at(steel.kelvin, 0.5);
+                notes.push(Note::Lag { minutes: (direct.seconds * scale - steel.seconds) / 60.0 });
+            }
+        }
+        Some(_) => {}
+    }
+    if let Some(s) = timeline.guessed_cooling {
+        notes.push(Note::CoolingGuessed { minutes: s / 60.0 });
+    }
+    if timeline.assumed_cooling {
+        notes.push(Note::CoolingAssumed);
+    }
+    if path.lags() && !container_radius(run).1 {
+        notes.push(Note::ContainerUnknown);
+    }
+    let range = &physics.law.range;
+    if top > range.high().celsius() {
+        notes.push(Note::OutsideLaw {
+            top_celsius: top,
+            low_celsius: range.low().celsius(),
+            high_celsius: range.high().celsius(),
+        });
+    }
+    let visible = physics.criteria.visible.value.best().wt_percent();
+    if outcome.coupon.last().is_some_and(|p| p.far() >= visible) && inputs.core < visible {
+        notes.push(Note::CasedThrough);
+    }
+    if timeline.legs.iter().any(|l| l.stage.around == Surroundings::Air) {
+        notes.push(Note::AirWorstCase);
+    }
+    if run.pack.vent == Some(Vent::None) {
+        notes.push(Note::SealedContainer);
+    }
+    if run.pack.wholly_in_heat == Some(false) {
+        notes.push(Note::PartlyOut);
+    }
+    notes
+}

@@ -1,0 +1,34 @@
+//! The built program: whole answers, errors and exit codes.
+
+mod published;
+mod soak;
+
+use assert_cmd::Command;
+use std::path::Path;
+
+/// `snapspark` with a plain environment.
+fn snapspark() -> Command {
+    let mut command = Command::cargo_bin("snapspark").expect("the program is built");
+    command.env_remove("RUST_BACKTRACE").current_dir(crate::support::project(""));
+    command
+}
+
+/// Standard output, standard error and exit code.
+struct Said {
+    out: String,
+    err: String,
+    code: Option<i32>,
+}
+
+fn run(command: &mut Command) -> Said {
+    let output = command.output().expect("the program starts");
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("it speaks UTF-8");
+    Said { out: text(&output.stdout), err: text(&output.stderr), code: output.status.code() }
+}
+
+/// A run sheet in a folder of its own.
+fn sheet(folder: &Path, text: &str) -> std::path::PathBuf {
+    let path = folder.join("run.toml");
+    std::fs::write(&path, text).expect("the folder can be written to");
+    path
+}

@@ -1,0 +1,113 @@
+use super::{Said, run, sheet, snapspark};
+
+fn soak(args: &[&str]) -> Said {
+    run(snapspark().arg("soak").args(args))
+}
+
+/// Runs a sheet and shows what went wrong, without the folder's name.
+fn refused(text: &str) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let path = sheet(folder.path(), text);
+    let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+    assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{}", said.err);
+    said.err.replace(path.to_str().unwrap(), "run.toml")
+}
+
+#[test]
+fn first_run_in_words() {
+    let said = soak(&["examples/first-run/run.toml"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    assert!(said.out.lines().all(|l| l.chars().count() <= 80), "wider than 80 columns");
+    insta::assert_snapshot!(said.out);
+}
+
+#[test]
+fn json_holds_the_same_numbers() {
+    let said = soak(&["examples/first-run/run.toml", "--json"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!((answer["schema"].as_str(), answer["version"].as_u64()), (Some("snapspark-answer"), Some(1)));
+    let stages = answer["prediction"]["stages"].as_array().unwrap();
+    assert_eq!(stages.len(), 2);
+    for reading in stages[1]["readings"].as_object().unwrap().values() {
+        let number = |key: &str| reading[key].as_f64().unwrap();
+        assert!(number("low") <= number("best") && number("best") <= number("high"), "{reading}");
+    }
+    let text = soak(&["examples/first-run/run.toml"]).out;
+    let total = stages[1]["readings"]["total_case_depth"]["best"].as_f64().unwrap();
+    assert!(text.contains(&format!("{total:.2} mm")));
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let once = soak(&["examples/first-run/run.toml", "--json"]).out;
+    assert_eq!(once, soak(&["examples/first-run/run.toml", "--json"]).out);
+}
+
+#[test]
+fn profile_is_written_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("profile.csv");
+    let said = soak(&["examples/first-run/run.toml", "--profile", path.to_str().unwrap()]);
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    let mut reader = csv::Reader::from_path(&path).unwrap();
+    let rows: Vec<(String, f64, f64)> = reader.deserialize().map(Result::unwrap).collect();
+    let last: Vec<_> = rows.iter().filter(|r| r.0 == "cooling in the pack").collect();
+    assert_eq!(last[0].1, 0.0);
+    assert!(last.len() > 20 && last.windows(2).all(|w| w[0].1 < w[1].1));
+    let nowhere = folder.path().join("no/such/folder.csv");
+    let said = soak(&["examples/first-run/run.toml", "--profile", nowhere.to_str().unwrap()]);
+    assert_eq!((said.code, said.out.as_str()), (Some(1), ""));
+    assert!(said.err.contains("cannot be written") && said.err.contains("help:"), "{}", said.err);
+}
+
+#[test]
+fn help_says_it_all() {
+    insta::assert_snapshot!(soak(&["--help"]).out);
+    assert_eq!(soak(&[]).code, Some(2));
+    assert_eq!(run(snapspark().arg("sook")).code, Some(2));
+}
+
+/// The shortest sheets: nothing but the heat.
+#[test]
+fn one_section_is_enough() {
+    let folder = tempfile::tempdir().unwrap();
+    for soak in [
+        "time_at_heat = \"75 min\"\ncolour = \"orange\"",
+        "time_at_heat = \"1 h\"\n[[soak.witness]]\nmetal = \"unknown brass\"\nmelted = true",
+        "steps = [\"20 min to 1700F\", \"hold 75 min\", \"cool in pack 2 h\"]",
+        "steps = [\"hold 30 min at 900C\", \"air 5 min at 900C\", \"quench in oil\"]",
+    ] {
+        let path = sheet(folder.path(), &format!("run-sheet = 1\n[soak]\n{soak}\n"));
+        let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+        assert_eq!(said.code, Some(0), "{soak}: {}", said.err);
+        assert!(said.out.contains("total case depth (core + 0.04"), "{soak}");
+    }
+}
+
+#[test]
+fn what_cannot_be_is_refused_with_a_way_out() {
+    let told = [
+        refused("run-sheet = 1\n[soak]\nsteps = [\"hold 1 h at 1200C\"]\n"),
+        refused("run-sheet = 1\n[soak]\nlog = \"nowhere.csv\"\n"),
+        refused("[soak]\n"),
+        refused(
+            "run-sheet = 1\n[soak]\ntime_at_heat = \"1 h\"\n[[soak.witness]]\nmetal = \"copper\"\nmelted = true\n\
+             [[soak.witness]]\nmetal = \"C36000\"\nmelted = false\n",
+        ),
+    ];
+    insta::assert_snapshot!(told.join("\n"));
+    let missing = soak(&["no/such/run.toml"]);
+    assert_eq!(missing.code, Some(1));
+    insta::assert_snapshot!(missing.err);
+}
+
+/// A cold soak makes no case, and says why.
+#[test]
+fn below_a1_there_is_no_case() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = sheet(folder.path(), "run-sheet = 1\n[soak]\nsteps = [\"hold 4 h at 700C\"]\n");
+    let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    assert!(said.out.contains("no austenite and no case"), "{}", said.out);
+}
