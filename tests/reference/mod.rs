@@ -6,6 +6,7 @@
 
 mod closed_forms;
 mod harris;
+mod heat;
 mod one_way;
 mod scenarios;
 mod scipy_soaks;
