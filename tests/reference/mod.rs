@@ -7,6 +7,7 @@
 mod closed_forms;
 mod harris;
 mod heat;
+mod measured;
 mod one_way;
 mod scenarios;
 mod scipy_soaks;
