@@ -4,6 +4,7 @@
 // A test fails by panicking.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod case_depth_constants;
 mod closed_forms;
 mod harris;
 mod heat;
@@ -11,5 +12,6 @@ mod measured;
 mod one_way;
 mod scenarios;
 mod scipy_soaks;
+mod sensitivity;
 mod tables;
 mod textbook;
