@@ -61,6 +61,8 @@ pub struct Solution {
 const MESH_LENGTHS: f64 = 7.0;
 /// Growth of the spacing from node to node in the layer that a transfer coefficient makes.
 const LAYER_GROWTH: f64 = 0.25;
+/// A held surface within this of the potential is level with it, wt%.
+const LEVEL_WT: f64 = 1e-6;
 /// Share of all diffusion below which a leg does not set the finest spacing.
 const NEGLIGIBLE_SHARE: f64 = 1e-4;
 
@@ -78,6 +80,7 @@ pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
     let mesh = mesh(case, legs, &stretches, &table);
 
     let mut carbon = vec![case.core; mesh.len()];
+    let mut before = carbon.clone();
     let capacity = vec![1.0; mesh.len()];
     let mut kernel = Kernel::new(mesh.len());
     let mut inflow = 0.0;
@@ -89,7 +92,15 @@ pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
             let n = ((case.fineness.steps as f64 * share).ceil() as usize).max(case.fineness.steps / 2);
             for step in stretch.steps(n, &leg.exchange, &case.phase.acm.value, &table) {
                 let boundary = boundary(&leg.exchange, &step, carbon[0]);
-                inflow += kernel.step(&mesh, &capacity, &mut carbon, &step.diffusivity, boundary)?;
+                before.copy_from_slice(&carbon);
+                let d = &step.diffusivity;
+                let mut gained = kernel.step(&mesh, &capacity, &mut carbon, d, boundary)?;
+                if gained < 0.0 && leg.exchange.direction == Direction::Inward {
+                    // the surface would have given carbon back: nothing passes
+                    carbon.copy_from_slice(&before);
+                    gained = kernel.step(&mesh, &capacity, &mut carbon, d, Boundary::Sealed)?;
+                }
+                inflow += gained;
             }
         }
         profiles.push(Profile::new(&mesh, &carbon, case.core));
@@ -104,7 +115,8 @@ fn boundary(exchange: &Exchange, step: &StepPlan, surface: f64) -> Boundary {
     let mut coefficient = exchange.transfer * step.seconds;
     let passes = match exchange.direction {
         Direction::BothWays => true,
-        Direction::Inward if held => f64::midpoint(start, end) > surface,
+        // level with the potential counts: carbon that diffuses inward is made up for
+        Direction::Inward if held => start.max(end) > surface - LEVEL_WT,
         Direction::Inward => {
             if start > surface && end < surface {
                 // open until the potential has come down to the surface, closed from there

@@ -13,6 +13,11 @@ const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 const EMISSIVITY: f64 = 0.85;
 /// Steps that a log is cut into at least; the lag is then good to a few seconds.
 const STEPS: usize = 240;
+/// Longest step, s: a slim pipe of coarse grains heats in some minutes, and a step of many times
+/// that overshoots.
+const LONGEST_STEP_S: f64 = 120.0;
+/// How often a step may be halved for Newton's sake.
+const HALVINGS: u32 = 16;
 
 /// A bed of compound as heat sees it: k(T) = `conduction` + `radiation` T³.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,20 +69,42 @@ impl HeatThrough {
         for step in cuts(outside).windows(2) {
             let (t0, t1) = (step[0], step[1]);
             let (from, to) = line(outside, t0, t1);
-            let seconds = t1 - t0;
-            let boundary = if self.wall > 0.0 {
-                // radiation made linear: q = 4 e σ T³ (T_outside - T_wall) at their mean
-                let mean = f64::midpoint(f64::midpoint(from, to), field[0]);
-                let film = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean * mean * mean;
-                Boundary::Transfer { coefficient: film * seconds, start: from, end: to }
-            } else {
-                Boundary::Held { start: from, end: to }
-            };
-            let conduction = StepConduction { faces: &body.faces, seconds };
-            kernel.step(&body.mesh, &body.capacity, &mut field, &conduction, boundary)?;
+            self.advance(&body, &mut kernel, &mut field, (from, to), t1 - t0, HALVINGS)?;
             steel.push((t1, field[field.len() - 1]));
         }
         Ok(steel)
+    }
+
+    /// One step of `seconds` with the outside running straight between `ends`; in halves, and halves
+    /// of those, where the conductivity changes too much within it for Newton: the first moments of
+    /// a cold container in a hot furnace.
+    fn advance(
+        &self,
+        body: &Body,
+        kernel: &mut Kernel,
+        field: &mut [f64],
+        ends: (f64, f64),
+        seconds: f64,
+        halvings: u32,
+    ) -> Result<(), NotConverged> {
+        let (start, end) = ends;
+        let boundary = if self.wall > 0.0 {
+            // radiation made linear: q = 4 e σ T³ (T_outside - T_wall) at their mean
+            let mean = f64::midpoint(f64::midpoint(start, end), field[0]);
+            let film = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean * mean * mean;
+            Boundary::Transfer { coefficient: film * seconds, start, end }
+        } else {
+            Boundary::Held { start, end }
+        };
+        let conduction = StepConduction { faces: &body.faces, seconds };
+        match kernel.step(&body.mesh, &body.capacity, field, &conduction, boundary) {
+            Err(NotConverged) if halvings > 0 => {
+                let (middle, half) = (f64::midpoint(start, end), 0.5 * seconds);
+                self.advance(body, kernel, field, (start, middle), half, halvings - 1)?;
+                self.advance(body, kernel, field, (middle, end), half, halvings - 1)
+            }
+            other => other.map(drop),
+        }
     }
 }
 
@@ -150,9 +177,10 @@ impl Conduction for StepConduction<'_> {
 /// Times at which steps end: every point of a short log, and enough others in between.
 fn cuts(points: &[(f64, f64)]) -> Vec<f64> {
     let (first, last) = (points[0].0, points[points.len() - 1].0);
-    let longest = (last - first) / STEPS as f64;
-    if points.len() > STEPS {
-        return (0..=STEPS).map(|i| first + longest * i as f64).collect();
+    let steps = STEPS.max(((last - first) / LONGEST_STEP_S).ceil() as usize);
+    let longest = (last - first) / steps as f64;
+    if points.len() > steps {
+        return (0..=steps).map(|i| first + longest * i as f64).collect();
     }
     let mut cuts = vec![first];
     for w in points.windows(2).filter(|w| w[1].0 > w[0].0) {
@@ -223,6 +251,22 @@ mod tests {
         let loaded = end(plain(0.025, 0.005, 0.15));
         let walled = end(HeatThrough { wall: 0.004, ..plain(0.025, 0.005, 0.15) });
         assert!(bare > loaded && loaded > walled, "{bare} {loaded} {walled}");
+    }
+
+    /// A container put into a hot furnace, with beds that radiate: every size and length converges,
+    /// and no step overshoots by more than half a kelvin.
+    #[test]
+    fn charged_into_a_hot_furnace() {
+        for pore in [1e-4, 8e-4, 3e-3] {
+            for (radius, load) in [(0.0125, 0.004), (0.025, 0.005), (0.1, 0.02), (0.15, 0.0)] {
+                for (wall, hours) in [(0.0, 0.5), (0.0, 8.0), (0.0, 100.0), (0.004, 1.0), (0.004, 8.0)] {
+                    let h = HeatThrough { radius, wall, load, bed: Bed::with_pores(0.03, pore, 3e5) };
+                    let steel = h.steel(&[(0.0, 1173.15), (3600.0 * hours, 1173.15)]).unwrap();
+                    assert!(steel.iter().all(|p| (293.0..1173.65).contains(&p.1)), "{h:?} {hours} h");
+                    assert!(steel.windows(2).all(|w| w[1].1 > w[0].1 - 0.5), "{h:?} {hours} h");
+                }
+            }
+        }
     }
 
     #[test]

@@ -1,9 +1,19 @@
 //! Checks against numbers from outside the project. Each table names its source, its status and
 //! the tolerance, which was written down before the first run.
 
+// A test fails by panicking.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod case_depth_constants;
 mod closed_forms;
 mod harris;
+mod heat;
+mod measured;
+mod one_way;
+mod published;
 mod scenarios;
 mod scipy_soaks;
+mod sensitivity;
 mod tables;
 mod textbook;
+mod trade_facts;
