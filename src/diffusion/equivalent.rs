@@ -1,6 +1,6 @@
 use super::Form;
-use super::averaged::DiffusivityTable;
-use super::plan::{REFERENCE_WT, Stretch};
+use super::averaged::{DiffusivityTable, REFERENCE_WT};
+use super::stretch::Stretch;
 use crate::steel::PhaseLimits;
 
 /// A temperature history as a steady soak: this long at this temperature carries carbon as far.
@@ -21,7 +21,8 @@ pub fn equivalent(form: &Form, phase: &PhaseLimits, points: &[(f64, f64)]) -> Op
     let highest = points.iter().map(|p| p.1).fold(a1, f64::max);
     let table = DiffusivityTable::new(form, 1.0, (a1, highest), 2.0 * REFERENCE_WT);
     let stretches = Stretch::of(points, a1, &table);
-    let mut spells: Vec<(f64, f64)> = stretches.iter().flat_map(Stretch::spells).collect();
+    let mut spells: Vec<(f64, f64)> =
+        stretches.iter().flat_map(|s| &s.pieces).map(|p| (p.mean(), p.seconds)).collect();
     spells.sort_by(|a, b| a.0.total_cmp(&b.0));
     let total: f64 = spells.iter().map(|s| s.1).sum();
     let mut below = 0.0;

@@ -2,7 +2,8 @@
 
 use super::averaged::DiffusivityTable;
 use super::exchange::{Direction, Exchange};
-use super::plan::{StepPlan, Stretch};
+use super::plan::{StepPlan, steps};
+use super::stretch::Stretch;
 use super::{Form, Profile, Section};
 use crate::steel::PhaseLimits;
 use crate::transport::{Boundary, Kernel, Mesh, NotConverged};
@@ -59,8 +60,14 @@ pub struct Solution {
 /// Diffusion lengths √∫D dt between surface and the end of the mesh in a thick section:
 /// erfc(7/2) = 7e-7 of the surface's rise is left there.
 const MESH_LENGTHS: f64 = 7.0;
-/// Growth of the spacing from node to node in the layer that a transfer coefficient makes.
-const LAYER_GROWTH: f64 = 0.25;
+/// In the layer that a transfer coefficient makes, the spacing may grow this much faster than in the
+/// body: the layer holds little carbon, only its own surface value is read.
+const LAYER_GROWTH: f64 = 7.0;
+/// How many times the steps of another leg a held surface asks for that may give nothing back: what
+/// it holds just before it is sealed stays in the profile.
+const LETTING_GO: f64 = 3.0;
+/// How often a step is halved to find when a surface stops taking carbon up.
+const HALVINGS: u32 = 5;
 /// A held surface within this of the potential is level with it, wt%.
 const LEVEL_WT: f64 = 1e-6;
 /// Share of all diffusion below which a leg does not set the finest spacing.
@@ -79,33 +86,63 @@ pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
     let most = stretches.iter().flatten().map(|s| s.progress).fold(0.0, f64::max);
     let mesh = mesh(case, legs, &stretches, &table);
 
-    let mut carbon = vec![case.core; mesh.len()];
-    let mut before = carbon.clone();
-    let capacity = vec![1.0; mesh.len()];
-    let mut kernel = Kernel::new(mesh.len());
+    let mut body = Body { kernel: Kernel::new(mesh.len()), capacity: vec![1.0; mesh.len()], mesh };
+    let mut carbon = vec![case.core; body.mesh.len()];
     let mut inflow = 0.0;
     let mut profiles = Vec::with_capacity(legs.len());
     for (leg, stretches) in legs.iter().zip(&stretches) {
-        for stretch in stretches {
-            // the error of a stretch falls with the cube of its steps' share of all diffusion
-            let share = libm::cbrt(stretch.progress / most);
-            let n = ((case.fineness.steps as f64 * share).ceil() as usize).max(case.fineness.steps / 2);
-            for step in stretch.steps(n, &leg.exchange, &case.phase.acm.value, &table) {
-                let boundary = boundary(&leg.exchange, &step, carbon[0]);
-                before.copy_from_slice(&carbon);
-                let d = &step.diffusivity;
-                let mut gained = kernel.step(&mesh, &capacity, &mut carbon, d, boundary)?;
-                if gained < 0.0 && leg.exchange.direction == Direction::Inward {
-                    // the surface would have given carbon back: nothing passes
-                    carbon.copy_from_slice(&before);
-                    gained = kernel.step(&mesh, &capacity, &mut carbon, d, Boundary::Sealed)?;
-                }
-                inflow += gained;
+        for (i, stretch) in stretches.iter().enumerate() {
+            // the error of a stretch falls with the cube of its steps' share of all diffusion; what
+            // the surface did last is seen undimmed
+            let least = if i + 1 == stretches.len() { 0.5 } else { 0.15 };
+            let share = libm::cbrt(stretch.progress / most).max(least);
+            let lets_go = leg.exchange.direction == Direction::Inward && leg.exchange.transfer.is_infinite();
+            let more = if lets_go { LETTING_GO } else { 1.0 };
+            let n = case.fineness.steps as f64 * share * stretch.unrest * more;
+            for step in steps(stretch, n.ceil() as usize, &leg.exchange, &case.phase.acm.value, &table) {
+                inflow += body.advance(&mut carbon, &leg.exchange, &step, HALVINGS)?;
             }
         }
-        profiles.push(Profile::new(&mesh, &carbon, case.core));
+        profiles.push(Profile::new(&body.mesh, &carbon, case.core));
     }
     Ok(Solution { profiles, inflow })
+}
+
+/// The section with the scratch space to solve on it.
+struct Body {
+    mesh: Mesh,
+    capacity: Vec<f64>,
+    kernel: Kernel,
+}
+
+impl Body {
+    /// One step; returns what entered. A held surface that may give nothing back is sealed from the
+    /// moment when holding it would draw carbon out; halving the step finds that moment.
+    fn advance(
+        &mut self,
+        carbon: &mut [f64],
+        exchange: &Exchange,
+        step: &StepPlan,
+        halvings: u32,
+    ) -> Result<f64, NotConverged> {
+        let mut boundary = boundary(exchange, step, carbon[0]);
+        if exchange.direction == Direction::Inward && matches!(boundary, Boundary::Held { .. }) {
+            let mut tried = carbon.to_vec();
+            let gained =
+                self.kernel.step(&self.mesh, &self.capacity, &mut tried, &step.diffusivity, boundary)?;
+            if gained >= 0.0 {
+                carbon.copy_from_slice(&tried);
+                return Ok(gained);
+            }
+            if halvings > 0 {
+                let [first, second] = step.halves();
+                return Ok(self.advance(carbon, exchange, &first, halvings - 1)?
+                    + self.advance(carbon, exchange, &second, halvings - 1)?);
+            }
+            boundary = Boundary::Sealed;
+        }
+        self.kernel.step(&self.mesh, &self.capacity, carbon, &step.diffusivity, boundary)
+    }
 }
 
 /// What the kernel is told about the surface for one step.
@@ -153,7 +190,7 @@ fn mesh(case: &Case, legs: &[Leg], stretches: &[Vec<Stretch>], table: &Diffusivi
         .fold(f64::INFINITY, f64::min);
     let spacing = |x: f64| {
         let body = libm::hypot(x, b) / per_unit;
-        body.min((layer + x) * LAYER_GROWTH)
+        body.min((layer + x) * LAYER_GROWTH / per_unit)
     };
     let x = Mesh::graded(depth, spacing);
     match case.section {

@@ -11,6 +11,7 @@ mod march;
 mod plan;
 mod profile;
 mod section;
+mod stretch;
 
 pub use equivalent::{Equivalent, equivalent};
 pub use exchange::{Direction, Exchange, Potential};

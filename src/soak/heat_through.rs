@@ -16,8 +16,6 @@ const STEPS: usize = 240;
 /// Longest step, s: a slim pipe of coarse grains heats in some minutes, and a step of many times
 /// that overshoots.
 const LONGEST_STEP_S: f64 = 120.0;
-/// How often a step may be halved for Newton's sake.
-const HALVINGS: u32 = 16;
 
 /// A bed of compound as heat sees it: k(T) = `conduction` + `radiation` T³.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,42 +67,20 @@ impl HeatThrough {
         for step in cuts(outside).windows(2) {
             let (t0, t1) = (step[0], step[1]);
             let (from, to) = line(outside, t0, t1);
-            self.advance(&body, &mut kernel, &mut field, (from, to), t1 - t0, HALVINGS)?;
+            let seconds = t1 - t0;
+            let boundary = if self.wall > 0.0 {
+                // radiation made linear: q = 4 e σ T³ (T_outside - T_wall) at their mean
+                let mean = f64::midpoint(f64::midpoint(from, to), field[0]);
+                let film = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean * mean * mean;
+                Boundary::Transfer { coefficient: film * seconds, start: from, end: to }
+            } else {
+                Boundary::Held { start: from, end: to }
+            };
+            let conduction = StepConduction { faces: &body.faces, seconds };
+            kernel.step(&body.mesh, &body.capacity, &mut field, &conduction, boundary)?;
             steel.push((t1, field[field.len() - 1]));
         }
         Ok(steel)
-    }
-
-    /// One step of `seconds` with the outside running straight between `ends`; in halves, and halves
-    /// of those, where the conductivity changes too much within it for Newton: the first moments of
-    /// a cold container in a hot furnace.
-    fn advance(
-        &self,
-        body: &Body,
-        kernel: &mut Kernel,
-        field: &mut [f64],
-        ends: (f64, f64),
-        seconds: f64,
-        halvings: u32,
-    ) -> Result<(), NotConverged> {
-        let (start, end) = ends;
-        let boundary = if self.wall > 0.0 {
-            // radiation made linear: q = 4 e σ T³ (T_outside - T_wall) at their mean
-            let mean = f64::midpoint(f64::midpoint(start, end), field[0]);
-            let film = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean * mean * mean;
-            Boundary::Transfer { coefficient: film * seconds, start, end }
-        } else {
-            Boundary::Held { start, end }
-        };
-        let conduction = StepConduction { faces: &body.faces, seconds };
-        match kernel.step(&body.mesh, &body.capacity, field, &conduction, boundary) {
-            Err(NotConverged) if halvings > 0 => {
-                let (middle, half) = (f64::midpoint(start, end), 0.5 * seconds);
-                self.advance(body, kernel, field, (start, middle), half, halvings - 1)?;
-                self.advance(body, kernel, field, (middle, end), half, halvings - 1)
-            }
-            other => other.map(drop),
-        }
     }
 }
 
@@ -174,18 +150,26 @@ impl Conduction for StepConduction<'_> {
     }
 }
 
-/// Times at which steps end: every point of a short log, and enough others in between.
+/// Times at which steps end: every point of a short log, and enough others in between; short steps
+/// at the start, where a cold container meets a hot furnace.
 fn cuts(points: &[(f64, f64)]) -> Vec<f64> {
     let (first, last) = (points[0].0, points[points.len() - 1].0);
     let steps = STEPS.max(((last - first) / LONGEST_STEP_S).ceil() as usize);
     let longest = (last - first) / steps as f64;
-    if points.len() > steps {
-        return (0..=steps).map(|i| first + longest * i as f64).collect();
-    }
+    let corners: Vec<f64> =
+        if points.len() > steps { vec![first, last] } else { points.iter().map(|p| p.0).collect() };
     let mut cuts = vec![first];
-    for w in points.windows(2).filter(|w| w[1].0 > w[0].0) {
-        let parts = ((w[1].0 - w[0].0) / longest).ceil().max(1.0);
-        cuts.extend((1..=parts as usize).map(|i| w[0].0 + (w[1].0 - w[0].0) * i as f64 / parts));
+    let mut growing = longest / 32.0;
+    for to in corners {
+        let from = cuts[cuts.len() - 1];
+        let mut t = from;
+        while to - t > growing && growing < longest {
+            t += growing;
+            growing *= 1.5;
+            cuts.push(t);
+        }
+        let parts = ((to - t) / longest).ceil() as usize;
+        cuts.extend((1..=parts).map(|i| t + (to - t) * i as f64 / parts as f64));
     }
     cuts
 }

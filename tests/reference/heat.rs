@@ -167,9 +167,12 @@ struct TermRow {
 struct Even(f64);
 
 impl Conduction for Even {
-    fn faces(&self, _mean: &[f64], k: &mut [f64], dk: &mut [f64]) {
-        k.fill(self.0);
-        dk.fill(0.0);
+    fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
+        for (drop, w) in drop.iter_mut().zip(u.windows(2)) {
+            *drop = self.0 * (w[0] - w[1]);
+        }
+        left.fill(self.0);
+        right.fill(self.0);
     }
 }
 

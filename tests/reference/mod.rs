@@ -6,6 +6,7 @@
 
 mod case_depth_constants;
 mod closed_forms;
+mod converge;
 mod harris;
 mod heat;
 mod measured;
