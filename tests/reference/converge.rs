@@ -102,7 +102,8 @@ impl Draw {
             Potential::Fixed(wt) => format!("{wt:.2} %C"),
             Potential::ShareOfAcm(share) => format!("{share:.2} Acm"),
         };
-        self.kind += &format!("; {what} {top:.0} °C {minutes:.0} min {how} {outside}");
+        let said = format!("; {what} {top:.0} °C {minutes:.0} min {how} {outside}");
+        self.kind.push_str(&said);
         self.legs.push((points, exchange));
     }
 
