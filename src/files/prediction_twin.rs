@@ -68,6 +68,7 @@ enum NoteTwin {
     NeverAboveA1 { top_c: f64, a1_c: f64 },
     CoolingGuessed { minutes: f64 },
     CoolingAssumed,
+    StartsHot { celsius: f64 },
     ContainerUnknown,
     Lag { minutes: f64 },
     OutsideLaw { top_c: f64, low_c: f64, high_c: f64 },
@@ -156,6 +157,7 @@ impl NoteTwin {
             }
             Note::CoolingGuessed { minutes } => Self::CoolingGuessed { minutes },
             Note::CoolingAssumed => Self::CoolingAssumed,
+            Note::StartsHot { celsius } => Self::StartsHot { celsius },
             Note::ContainerUnknown => Self::ContainerUnknown,
             Note::Lag { minutes } => Self::Lag { minutes },
             Note::OutsideLaw { top_celsius, low_celsius, high_celsius } => {

@@ -45,6 +45,7 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: &Interval<f64>) -> Input
         temperature_shift: shift.best(),
         container_radius: container_radius(run).0.1,
         pore: compound.thermal.pore.value.best(),
+        charged_cold: true,
         law_factor: physics.law_scatter.value.best(),
         potential: match run.choice.potential {
             Some(PotentialChoice::Fixed(c)) => Potential::Fixed(c.wt_percent()),
@@ -95,7 +96,12 @@ pub(super) fn doubts(
         add(
             Doubt::HeatThrough,
             Inputs { container_radius: radius.2, pore: pore.low(), ..base },
-            Inputs { container_radius: radius.0, pore: pore.high(), ..base },
+            Inputs {
+                container_radius: radius.0,
+                pore: pore.high(),
+                charged_cold: !timeline.starts_hot(),
+                ..base
+            },
         );
     }
     if run.choice.law.is_none() {

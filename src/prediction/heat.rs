@@ -9,6 +9,8 @@ use crate::units::Depth;
 /// Inner radius taken for a container of unknown size, m: low, best, high (judgement: 25 to 80 mm
 /// pipe or box, 50 mm usual).
 pub const UNKNOWN_CONTAINER: (f64, f64, f64) = (0.0125, 0.025, 0.040);
+/// Temperature of a container that is charged cold, K.
+const COLD_K: f64 = 293.15;
 /// Steel load taken where no size is known: a bar of this radius, m (judgement).
 const UNKNOWN_LOAD: f64 = 0.005;
 
@@ -67,7 +69,8 @@ impl HeatPath {
             load,
             bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),
         };
-        let steel = heat.steel(&outside)?;
+        let start = if inputs.charged_cold { outside[0].1.min(COLD_K) } else { outside[0].1 };
+        let steel = heat.steel(&outside, start)?;
         for leg in &mut legs[..packed] {
             let (start, end) = (leg.points[0].0, leg.points[leg.points.len() - 1].0);
             let inner = steel.iter().copied().filter(|p| p.0 > start && p.0 < end);

@@ -48,6 +48,8 @@ pub struct Inputs {
     pub container_radius: f64,
     /// Pore size of the compound, m.
     pub pore: f64,
+    /// Whether the container was cold when the log starts, however hot the furnace was.
+    pub charged_cold: bool,
     /// Factor on the diffusivity, -.
     pub law_factor: f64,
     /// Potential of the pack.

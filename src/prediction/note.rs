@@ -21,6 +21,11 @@ pub enum Note {
     },
     /// Nobody described the cooling.
     CoolingAssumed,
+    /// The furnace was hot when the log starts.
+    StartsHot {
+        /// First reading, °C.
+        celsius: f64,
+    },
     /// The container's size is not known.
     ContainerUnknown,
     /// The steel followed late.
@@ -88,6 +93,9 @@ pub(super) fn notes_of(
     }
     if timeline.assumed_cooling {
         notes.push(Note::CoolingAssumed);
+    }
+    if path.lags() && timeline.starts_hot() {
+        notes.push(Note::StartsHot { celsius: timeline.legs[0].points[0].1 - 273.15 });
     }
     if path.lags() && !container_radius(run).1 {
         notes.push(Note::ContainerUnknown);

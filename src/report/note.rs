@@ -34,6 +34,11 @@ pub(super) fn note(note: &Note) -> String {
             "Nobody said how fast it cooled: the usual time for a closed pack (or bare steel in air) is taken."
                 .into()
         }
+        Note::StartsHot { celsius } => format!(
+            "The furnace was at {} when the log starts: the container is taken as put in cold then. If \
+             the log was only switched on late, the case is deeper; the range allows for it.",
+            CELSIUS.one(*celsius)
+        ),
         Note::ContainerUnknown => {
             "The container's inside size is not known, so how late the steel got hot is a wide guess. \
              Measure it, or put the thermometer beside the steel."

@@ -58,7 +58,7 @@ pub fn soak(
     sources: &[Source],
 ) -> SoakReport {
     let last = prediction.last();
-    let mut sections = vec![coupon(prediction, run, last), heat(last)];
+    let mut sections = vec![coupon(prediction, run, physics, last), heat(last)];
     sections.extend(edge(run, last));
     if prediction.stages.len() > 1 {
         sections.push(by_stage(prediction));
@@ -89,10 +89,10 @@ fn line(stage: &StagePrediction, reading: Reading, label: impl Into<String>, sty
     Some(Line { label: label.into(), value: style.one(spread.interval.best()), range })
 }
 
-fn coupon(prediction: &Prediction, run: &Run, stage: &StagePrediction) -> Section {
+fn coupon(prediction: &Prediction, run: &Run, physics: &Physics, stage: &StagePrediction) -> Section {
     let ground = DEPTH.one(prediction.ground.millimetres());
     let told = if prediction.ground_told { "as ground" } else { "one light touch" };
-    let core = prediction.inputs.core;
+    let names = Criteria::new(physics, prediction.inputs.core);
     let far = match run.coupon.shape {
         Shape::Flat { thickness: Some(_), faces: Faces::Both } => Some("carbon in the middle"),
         Shape::Flat { thickness: Some(_), faces: Faces::One } => Some("carbon at the far face"),
@@ -102,9 +102,9 @@ fn coupon(prediction: &Prediction, run: &Run, stage: &StagePrediction) -> Sectio
     let mut lines = vec![
         line(stage, Reading::Surface, "surface carbon", CARBON),
         line(stage, Reading::GroundMean, format!("mean of the first {ground} ({told})"), CARBON),
-        line(stage, Reading::Visible, "visible case depth (0.40 %C; 0.30-0.55)", DEPTH),
-        line(stage, Reading::Carburization, "carburization depth (0.35 %C)", DEPTH),
-        line(stage, Reading::Total, format!("total case depth (core + 0.04 = {:.2} %C)", core + 0.04), DEPTH),
+        line(stage, Reading::Visible, names.visible, DEPTH),
+        line(stage, Reading::Carburization, names.carburization, DEPTH),
+        line(stage, Reading::Total, names.total, DEPTH),
     ];
     lines.push(far.and_then(|label| line(stage, Reading::Far, label, CARBON)));
     lines.push(line(stage, Reading::MassGain, "mass gain per surface", MASS_GAIN));
@@ -113,6 +113,35 @@ fn coupon(prediction: &Prediction, run: &Run, stage: &StagePrediction) -> Sectio
     Section {
         heading: format!("Coupon, after {}", stage.stage.name()),
         lines: lines.into_iter().flatten().collect(),
+    }
+}
+
+/// Depths with the carbon at which each ends.
+struct Criteria {
+    visible: String,
+    carburization: String,
+    total: String,
+}
+
+impl Criteria {
+    fn new(physics: &Physics, core: f64) -> Self {
+        let criteria = physics.criteria;
+        let (above, carburized) = (&criteria.total_above_core.value, &criteria.carburization.value);
+        let visible = &criteria.visible.value;
+        Self {
+            visible: format!(
+                "visible case depth ({:.2} %C; {:.2}-{:.2})",
+                visible.best().wt_percent(),
+                visible.low().wt_percent(),
+                visible.high().wt_percent()
+            ),
+            carburization: format!("carburization depth ({:.2} %C)", carburized.wt_percent()),
+            total: format!(
+                "total case depth (core + {:.2} = {:.2} %C)",
+                above.wt_percent(),
+                core + above.wt_percent()
+            ),
+        }
     }
 }
 
@@ -245,15 +274,16 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
         Some(_) => by_hand(cooling.into()),
         None => format!("{cooling} (judgement)"),
     };
+    let names = Criteria::new(physics, prediction.inputs.core);
     let mut list = vec![
         cite(&format!("diffusivity {}", physics.law.name), &physics.law.form, sources),
         cite("Acm(T)", &physics.phase.acm, sources),
         potential,
         transfer,
         cooling,
-        cite("total case depth at core + 0.04 %C", &physics.criteria.total_above_core, sources),
-        cite("carburization depth at 0.35 %C", &physics.criteria.carburization, sources),
-        cite("visible edge at 0.40 %C", &physics.criteria.visible, sources),
+        cite(&names.total, &physics.criteria.total_above_core, sources),
+        cite(&names.carburization, &physics.criteria.carburization, sources),
+        cite(&names.visible, &physics.criteria.visible, sources),
         cite("thermometer error", &run.record.thermometer.error, sources),
     ];
     if prediction.path.lags() {

@@ -56,11 +56,9 @@ pub const SQUARE_BOX_RADIUS_PER_WIDTH: f64 = 0.5422;
 
 impl HeatThrough {
     /// Temperature of the steel for an outside temperature `outside` (seconds, kelvin; straight
-    /// between points). Everything starts at the first point's temperature or, if that is hotter
-    /// than 20 °C, at 20 °C: the container is charged cold.
-    pub fn steel(&self, outside: &[(f64, f64)]) -> Result<Vec<(f64, f64)>, NotConverged> {
+    /// between points), if all of the container is at `start` kelvin at the first point.
+    pub fn steel(&self, outside: &[(f64, f64)], start: f64) -> Result<Vec<(f64, f64)>, NotConverged> {
         let body = Body::new(self);
-        let start = outside[0].1.min(293.15);
         let mut field = vec![start; body.mesh.len()];
         let mut kernel = Kernel::new(body.mesh.len());
         let mut steel = vec![(outside[0].0, start)];
@@ -209,7 +207,7 @@ mod tests {
     #[test]
     fn steady_lag_of_a_ramp() {
         let h = plain(0.025, 0.0, 0.12); // α = 4e-7 m²/s
-        let steel = h.steel(&[(0.0, 293.15), (20_000.0, 1293.15)]).unwrap();
+        let steel = h.steel(&[(0.0, 293.15), (20_000.0, 1293.15)], 293.15).unwrap();
         let (t, k) = steel[steel.len() - 1];
         let lag = t - (k - 293.15) * 20.0;
         let want = 0.025 * 0.025 / (4.0 * 4e-7);
@@ -222,7 +220,7 @@ mod tests {
     fn five_percent_of_a_step() {
         let h = plain(0.025, 0.0, 0.12);
         let end = 0.5995 * 0.025 * 0.025 / 4e-7;
-        let steel = h.steel(&[(0.0, 293.15), (1e-3, 1293.15), (end, 1293.15)]).unwrap();
+        let steel = h.steel(&[(0.0, 293.15), (1e-3, 1293.15), (end, 1293.15)], 293.15).unwrap();
         let gap = (1293.15 - steel[steel.len() - 1].1) / 1000.0;
         assert!((gap - 0.05).abs() < 5e-4, "{gap}");
     }
@@ -230,7 +228,7 @@ mod tests {
     #[test]
     fn a_wall_and_a_load_slow_it_down() {
         let log = [(0.0, 293.15), (2700.0, 1173.15), (5400.0, 1173.15)];
-        let end = |h: HeatThrough| h.steel(&log).unwrap().last().unwrap().1;
+        let end = |h: HeatThrough| h.steel(&log, 293.15).unwrap().last().unwrap().1;
         let bare = end(plain(0.025, 0.0, 0.15));
         let loaded = end(plain(0.025, 0.005, 0.15));
         let walled = end(HeatThrough { wall: 0.004, ..plain(0.025, 0.005, 0.15) });
@@ -245,7 +243,7 @@ mod tests {
             for (radius, load) in [(0.0125, 0.004), (0.025, 0.005), (0.1, 0.02), (0.15, 0.0)] {
                 for (wall, hours) in [(0.0, 0.5), (0.0, 8.0), (0.0, 100.0), (0.004, 1.0), (0.004, 8.0)] {
                     let h = HeatThrough { radius, wall, load, bed: Bed::with_pores(0.03, pore, 3e5) };
-                    let steel = h.steel(&[(0.0, 1173.15), (3600.0 * hours, 1173.15)]).unwrap();
+                    let steel = h.steel(&[(0.0, 1173.15), (3600.0 * hours, 1173.15)], 293.15).unwrap();
                     assert!(steel.iter().all(|p| (293.0..1173.65).contains(&p.1)), "{h:?} {hours} h");
                     assert!(steel.windows(2).all(|w| w[1].1 > w[0].1 - 0.5), "{h:?} {hours} h");
                 }
@@ -260,7 +258,7 @@ mod tests {
             .collect();
         let even = [(0.0, 1173.15), (29_990.0, 1173.15)];
         let h = plain(0.02, 0.005, 0.3);
-        let last = |log: &[(f64, f64)]| h.steel(log).unwrap().last().unwrap().1;
+        let last = |log: &[(f64, f64)]| h.steel(log, 293.15).unwrap().last().unwrap().1;
         assert!((last(&noisy) - last(&even)).abs() < 0.3);
     }
 }

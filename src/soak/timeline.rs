@@ -5,6 +5,8 @@ use thiserror::Error;
 
 /// Temperature of the shop, K.
 const COLD_K: f64 = 293.15;
+/// A furnace hotter than this at the start of a log was lit before it, K (judgement: 200 °C).
+const STARTS_HOT_K: f64 = 473.15;
 /// A log has begun to cool where over this many seconds it falls by at least [`COOLING_FALL_K`],
 /// and goes on falling so to its end (judgement).
 const COOLING_WINDOW_S: f64 = 600.0;
@@ -90,6 +92,12 @@ impl Timeline {
         let told = matches!(record.evidence, HeatEvidence::Steps(_));
         timeline.finish(record.cooled, told, closed_pack, in_air);
         Ok(timeline)
+    }
+
+    /// Whether it starts in a hot furnace: then either a cold container was put into it, or the log
+    /// was switched on late.
+    pub fn starts_hot(&self) -> bool {
+        self.legs.first().and_then(|l| l.points.first()).is_some_and(|p| p.1 > STARTS_HOT_K)
     }
 
     fn of(legs: Vec<Leg>) -> Self {

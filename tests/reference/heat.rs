@@ -84,7 +84,7 @@ fn rod_in_a_packed_pipe() {
     let table = rows::<RodRow>("heat_rod_in_pipe.csv");
     for row in &table {
         let name = format!("{} mm pipe, {} mm rod, {} W/(m K)", row.pipe_mm, row.rod_mm, row.w_per_m_k);
-        let steel = pipe(row.pipe_mm, row.rod_mm, row.w_per_m_k).steel(&wall).expect("converges");
+        let steel = pipe(row.pipe_mm, row.rod_mm, row.w_per_m_k).steel(&wall, COLD_K).expect("converges");
         let until = |minutes: f64| &steel[..steel.partition_point(|p| p.0 < hold(minutes).0 + 1e-3)];
         let at = |minutes: f64| until(minutes).last().expect("not empty").1 - 273.15;
         let reached = reaches(&steel, 880.0 + 273.15).map(|t| t / 60.0 - 45.0);
@@ -140,13 +140,13 @@ fn axis_of_a_bed_without_steel() {
             worst = worst.max(off / want);
         };
         let end = 2.0 * row.min_to_95_percent * 60.0;
-        let axis = body.steel(&[(0.0, HOT_K), (end, HOT_K)]).expect("converges");
+        let axis = body.steel(&[(0.0, HOT_K), (end, HOT_K)], COLD_K).expect("converges");
         let minutes = |kelvin| reaches(&axis, kelvin).expect("reached") / 60.0;
         check(minutes(COLD_K + 0.95 * (HOT_K - COLD_K)), row.min_to_95_percent);
         check(minutes(850.0 + 273.15), row.min_to_850);
         // eight lags: what the start still adds has died away to 1e-4 of it
         let seconds = 8.0 * row.lag_min * 60.0;
-        let axis = body.steel(&[(0.0, COLD_K), (seconds, HOT_K)]).expect("converges");
+        let axis = body.steel(&[(0.0, COLD_K), (seconds, HOT_K)], COLD_K).expect("converges");
         let (_, kelvin) = axis[axis.len() - 1];
         check(seconds / 60.0 * (HOT_K - kelvin) / (HOT_K - COLD_K), row.lag_min);
     }
@@ -234,8 +234,9 @@ const POTS: [(f64, f64, f64); 3] = [(4.0, 1.5, 1.5), (8.0, 3.0, 4.0), (12.0, 5.0
 fn hours_to_heat(width: f64, bed: Bed) -> f64 {
     let pot = HeatThrough { radius: width * SQUARE_BOX_RADIUS_PER_WIDTH, wall: 0.0, load: 0.0, bed };
     let target = COLD_K + 0.95 * (HOT_K - COLD_K);
-    let seconds =
-        |horizon: f64| reaches(&pot.steel(&[(0.0, HOT_K), (horizon, HOT_K)]).expect("converges"), target);
+    let seconds = |horizon: f64| {
+        reaches(&pot.steel(&[(0.0, HOT_K), (horizon, HOT_K)], COLD_K).expect("converges"), target)
+    };
     // as slow as if the bed stayed cold; then again with steps that suit the answer
     let slowest = pot.radius * pot.radius * bed.heat_capacity / bed.conduction;
     let rough = seconds(slowest).expect("hot by then");

@@ -149,13 +149,17 @@ pub(super) fn cannot_read(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "no such file".to_string(),
         io::ErrorKind::PermissionDenied => "reading it is not permitted".to_string(),
-        io::ErrorKind::IsADirectory => "that is a folder, not a file".to_string(),
+        io::ErrorKind::Other => error.to_string(),
         _ => format!("it cannot be read: {error}"),
     }
 }
 
 fn read_up_to(path: &Path, most: u64) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
+    // asked before it is opened: a pipe would wait for its other end
+    if !std::fs::metadata(path)?.is_file() {
+        return Err(io::Error::other("it is a folder, a pipe or a device, not a file"));
+    }
     File::open(path)?.take(most).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
