@@ -29,6 +29,8 @@ use serde::Serialize;
 ///
 /// - `low` and `high`: range that the value should lie in nine times out of ten, judged; a reading
 ///   without doubt has both equal to `best`.
+/// - `through` and `high_through`: the best value, or the upper end, of a depth is the whole section,
+///   because carbon never falls to the criterion; left out where false.
 /// - `doubts`: what each doubt alone moves, in the unit of the reading, the largest first.
 /// - `stages` run in the order of the heat; the last one is the coupon as it is now. `edge_carbon`
 ///   and `ground_face_carbon` speak of the piece, all else of the coupon.

@@ -26,6 +26,10 @@ struct ReadingTwin {
     low: f64,
     high: f64,
     unit: &'static str,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    through: bool,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    high_through: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     criterion: Option<String>,
     doubts: Vec<EffectTwin>,
@@ -112,6 +116,8 @@ impl ReadingTwin {
             low: spread.interval.low(),
             high: spread.interval.high(),
             unit,
+            through: spread.through.best,
+            high_through: spread.through.high,
             criterion,
             doubts: doubts.collect(),
         }

@@ -24,4 +24,4 @@ pub use inputs::{Inputs, Physics, Run};
 pub use note::Note;
 pub use outcome::Outcome;
 pub use predict::{PredictError, Prediction, StagePrediction, predict};
-pub use reading::{Effect, Reading, Spread};
+pub use reading::{Effect, Reading, Spread, Through};

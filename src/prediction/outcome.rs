@@ -88,7 +88,10 @@ impl Outcome {
             }
             Reading::GroundFace => self.edge.as_ref()?.at(off),
             Reading::EquivalentMinutes => self.equivalent?.seconds / 60.0,
-            Reading::TopTemperature => self.equivalent?.kelvin - 273.15,
+            Reading::TopTemperature => {
+                let highest = || self.steel.iter().flat_map(|l| &l.points).map(|p| p.1).fold(0.0, f64::max);
+                self.equivalent.map_or_else(highest, |e| e.kelvin) - 273.15
+            }
         })
     }
 }

@@ -1,9 +1,9 @@
 use super::doubt::{best, doubts, reading_error};
 use super::note::notes_of;
 use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread};
-use crate::diffusion::Profile;
 use crate::diffusion::Purpose;
-use crate::soak::{Bracket, Leg, Stage, Timeline, TimelineError, WitnessPlace};
+use crate::diffusion::{Profile, Section};
+use crate::soak::{Bracket, Leg, Stage, Surroundings, Timeline, TimelineError, WitnessPlace};
 use crate::transport::NotConverged;
 use crate::units::{Depth, Interval, Temperature, Time};
 use std::collections::BTreeMap;
@@ -154,7 +154,8 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
                         .iter()
                         .filter_map(|(d, low, high)| Some((*d, read(which, low)?, read(which, high)?)))
                         .collect();
-                    Some((which, Spread::new(value, &moved)))
+                    let limits = limits(which, run, &timeline);
+                    Some((which, Spread::new(value, &moved, limits)))
                 })
                 .collect();
             StagePrediction { stage: leg.stage, profile: outcome.coupon[i].clone(), readings }
@@ -162,6 +163,23 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
         .collect();
     notes.extend(notes_of(run, physics, path, &timeline, &outcome, &inputs));
     Ok(Prediction { stages, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
+}
+
+/// What a reading cannot leave, whatever the doubts: a case cannot be deeper than the section, and
+/// only air takes the surface below the leanest stock.
+fn limits(which: Reading, run: &Run, timeline: &Timeline) -> (f64, f64) {
+    let burnt = timeline.legs.iter().any(|l| l.stage.around == Surroundings::Air);
+    let leanest = if burnt { 0.0 } else { run.stock.carbon.low().wt_percent() };
+    match which {
+        Reading::Total | Reading::Carburization | Reading::Visible => {
+            (0.0, Section::of(&run.coupon.shape).depth() * 1e3)
+        }
+        Reading::Surface | Reading::Far | Reading::GroundMean | Reading::Edge | Reading::GroundFace => {
+            (leanest, f64::INFINITY)
+        }
+        Reading::MassGain if burnt => (f64::NEG_INFINITY, f64::INFINITY),
+        Reading::MassGain | Reading::EquivalentMinutes | Reading::TopTemperature => (0.0, f64::INFINITY),
+    }
 }
 
 const ALL_READINGS: [Reading; 11] = [

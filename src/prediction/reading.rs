@@ -35,6 +35,17 @@ pub struct Spread {
     pub interval: Interval<f64>,
     /// What each doubt moves, the largest first; none smaller than a hundredth of the width.
     pub effects: Vec<Effect>,
+    /// Whether the section ends before the reading: a depth that is the whole section was not met.
+    pub through: Through,
+}
+
+/// Whether a case depth is the whole section, because carbon never falls to its criterion.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Through {
+    /// At the best value.
+    pub best: bool,
+    /// At the upper end of the range.
+    pub high: bool,
 }
 
 /// How far one doubt moves a reading.
@@ -49,8 +60,9 @@ pub struct Effect {
 }
 
 impl Spread {
-    /// From the best value and the values with each doubt at its ends.
-    pub(super) fn new(best: f64, moved: &[(Doubt, f64, f64)]) -> Self {
+    /// From the best value and the values with each doubt at its ends; no value can leave `limits`.
+    /// A depth that reaches the upper limit is through.
+    pub(super) fn new(best: f64, moved: &[(Doubt, f64, f64)], limits: (f64, f64)) -> Self {
         let mut effects: Vec<Effect> = moved
             .iter()
             .map(|&(doubt, a, b)| Effect {
@@ -63,8 +75,10 @@ impl Spread {
         let (down, up) = (root_sum(|e| e.down), root_sum(|e| e.up));
         effects.retain(|e| e.up - e.down > 0.01 * (down + up));
         effects.sort_by(|a, b| (b.up - b.down).total_cmp(&(a.up - a.down)));
+        let (low, high) = ((best - down).max(limits.0), (best + up).min(limits.1));
         let interval =
-            Interval::new((best - down).max(0.0), best, best + up).unwrap_or_else(|| Interval::exact(best));
-        Self { interval, effects }
+            Interval::new(low.min(best), best, high.max(best)).unwrap_or_else(|| Interval::exact(best));
+        let through = Through { best: best >= limits.1, high: high >= limits.1 };
+        Self { interval, effects, through }
     }
 }

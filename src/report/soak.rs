@@ -83,10 +83,21 @@ pub fn soak(
     }
 }
 
+/// A depth that the section does not hold: cased through.
+const THROUGH: &str = "through";
+
 fn line(stage: &StagePrediction, reading: Reading, label: impl Into<String>, style: Style) -> Option<Line> {
     let spread = stage.readings.get(&reading)?;
-    let range = if spread.effects.is_empty() { String::new() } else { style.range(&spread.interval) };
-    Some(Line { label: label.into(), value: style.one(spread.interval.best()), range })
+    let (low, best, high) = (spread.interval.low(), spread.interval.best(), spread.interval.high());
+    let value = if spread.through.best { THROUGH.into() } else { style.one(best) };
+    let range = if style.one(low) == style.one(high) {
+        String::new()
+    } else if spread.through.high {
+        format!("{} to {THROUGH}", style.one(low))
+    } else {
+        style.range(&spread.interval)
+    };
+    Some(Line { label: label.into(), value, range })
 }
 
 fn coupon(prediction: &Prediction, run: &Run, physics: &Physics, stage: &StagePrediction) -> Section {
@@ -225,11 +236,19 @@ fn by_stage(prediction: &Prediction) -> Section {
             Line {
                 label: format!("{}. after {}", i + 1, stage.stage.name()),
                 value: format!("{} surface", CARBON.one(best(Reading::Surface))),
-                range: format!("{} total", DEPTH.one(best(Reading::Total))),
+                range: total(stage),
             }
         })
         .collect();
     Section { heading: "Stage by stage (best values)".into(), lines }
+}
+
+fn total(stage: &StagePrediction) -> String {
+    match line(stage, Reading::Total, "", DEPTH) {
+        Some(l) if l.value == THROUGH => "cased through".into(),
+        Some(l) => format!("{} total", l.value),
+        None => String::new(),
+    }
 }
 
 fn doubts(stage: &StagePrediction) -> Vec<Line> {
