@@ -1,11 +1,59 @@
 //! What the documents say about the files beside them.
 
+use crate::support::project;
 use snapspark::files::Models;
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::PathBuf;
 
-fn models_folder() -> &'static Path {
-    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/models"))
+fn models_folder() -> PathBuf {
+    project("models")
+}
+
+fn said(run: &str) -> String {
+    let mut command = assert_cmd::Command::cargo_bin("snapspark").expect("the program is built");
+    let output = command.current_dir(project("")).args(["soak", run]).output().expect("it starts");
+    assert!(output.status.success(), "{run}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).expect("it speaks UTF-8")
+}
+
+/// The run on the README's first screen is what the program prints, to where it stops.
+#[test]
+fn the_readme_shows_a_real_run() {
+    let readme = std::fs::read_to_string(project("README.md")).unwrap();
+    let shown = readme.split("```text\n").nth(1).and_then(|rest| rest.split("\n```").next()).unwrap();
+    let output = said("examples/first-run/run.toml");
+    assert!(output.starts_with(shown), "the README shows:\n{shown}\n\nthe program prints:\n{output}");
+}
+
+/// The README's test command is what the checks run.
+#[test]
+fn the_checks_run_the_readmes_commands() {
+    let readme = std::fs::read_to_string(project("README.md")).unwrap();
+    let checks = std::fs::read_to_string(project(".ci/run")).unwrap();
+    for command in ["cargo run --release -- soak examples/first-run/run.toml", "cargo test "] {
+        assert!(readme.contains(command), "the README lacks `{command}`");
+        let locked = command.replacen("cargo run", "cargo run --locked", 1);
+        assert!(checks.contains(locked.trim()), ".ci/run lacks `{locked}`");
+    }
+}
+
+/// Sheets in the README are read without a problem, and every example runs.
+#[test]
+fn examples_and_sheets_of_the_readme_run() {
+    let readme = std::fs::read_to_string(project("README.md")).unwrap();
+    let sheets: Vec<&str> =
+        readme.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
+    assert_eq!(sheets.len(), 2);
+    let folder = tempfile::tempdir().unwrap();
+    for sheet in sheets {
+        let path = folder.path().join("run.toml");
+        std::fs::write(&path, sheet).unwrap();
+        assert!(said(path.to_str().unwrap()).contains("total case depth"));
+    }
+    for example in std::fs::read_dir(project("examples")).unwrap() {
+        let run = example.unwrap().path().join("run.toml");
+        assert!(said(run.to_str().unwrap()).contains("Cautions"));
+    }
 }
 
 #[test]
