@@ -8,7 +8,7 @@
 use divan::Bencher;
 use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Section, march};
 use snapspark::files::{Models, RunSheet};
-use snapspark::prediction::{Physics, Run, predict};
+use snapspark::prediction::predict;
 use std::path::Path;
 
 fn main() {
@@ -72,22 +72,8 @@ fn noisy_log_of_3000_points(bencher: Bencher) {
 fn prediction_with_ranges(bencher: Bencher) {
     let models = Models::shipped().unwrap();
     let sheet = RunSheet::read_file(&project().join("examples/first-run/run.toml"), &models).unwrap();
-    let physics = Physics {
-        law: models.law(&models.default_law).unwrap(),
-        law_scatter: &models.law_scatter,
-        phase: &models.phase,
-        criteria: &models.criteria,
-        cooling: &models.cooling,
-    };
-    let run = Run {
-        record: &sheet.soak,
-        pack: &sheet.pack,
-        stock: &sheet.stock,
-        coupon: sheet.coupon.as_ref().unwrap(),
-        piece: sheet.piece.as_ref(),
-        ground: None,
-        choice: &sheet.model,
-    };
+    let physics = models.physics(None).unwrap();
+    let run = sheet.run();
     bencher.bench(|| predict(&run, &physics));
 }
 

@@ -2,67 +2,42 @@
 //! surface and the cooling by hand. Source and tolerance: `tests/reference/scenarios.toml`.
 
 use super::{run, sheet, snapspark};
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use crate::support::{Scenario, WrittenPotential, scenarios};
 use std::fmt::Write;
 
 const TOLERANCE_MM: f64 = 0.0005;
 const TOLERANCE_WT: f64 = 0.002;
 
-#[derive(Deserialize)]
-struct File {
-    scenario: Vec<Scenario>,
-}
-
-#[derive(Deserialize)]
-struct Scenario {
-    id: String,
-    law: String,
-    log: Vec<(f64, f64)>,
-    core_wt_pct: f64,
-    potential: BTreeMap<String, f64>,
-    beta_m_s: Option<f64>,
-    section_mm: f64,
-    surface_wt_pct: f64,
-    far_wt_pct: f64,
-    mass_gain_g_m2: f64,
-    depth_mm: BTreeMap<String, f64>,
-}
-
-impl Scenario {
-    fn sheet(&self) -> String {
-        let potential = match (self.potential.get("wt_pct"), self.potential.get("share_of_acm")) {
-            (Some(wt), _) => format!("{wt} %C"),
-            (_, Some(share)) => format!("{share} Acm"),
-            _ => panic!("{} has no potential", self.id),
-        };
-        let surface = self.beta_m_s.map_or("surface = \"held\"".into(), |beta| {
-            format!("surface = \"transfer\"\ntransfer_coefficient = \"{beta:e} m/s\"")
-        });
-        format!(
-            "run-sheet = 1\n\
+fn written(s: &Scenario) -> String {
+    let potential = match s.potential {
+        WrittenPotential::WtPct(wt) => format!("{wt} %C"),
+        WrittenPotential::ShareOfAcm(share) => format!("{share} Acm"),
+    };
+    let surface = s.beta_m_s.map_or("surface = \"held\"".into(), |beta| {
+        format!("surface = \"transfer\"\ntransfer_coefficient = \"{beta:e} m/s\"")
+    });
+    format!(
+        "run-sheet = 1\n\
              [stock]\ncarbon = \"{core} %C\"\ncoupon = \"flat\"\nthickness = \"{thickness} mm\"\npacked = \"both faces\"\n\
              [soak]\nlog = \"log.csv\"\nthermometer = \"beside the steel\"\ncooled = \"{cooled}\"\n\
              [model]\nlaw = \"{law}\"\n{surface}\npotential = \"{potential}\"\ncooling_law = \"follows Acm\"\n",
-            core = self.core_wt_pct,
-            thickness = 2.0 * self.section_mm,
-            cooled = if self.log.len() == 2 { "quenched from the heat" } else { "in the closed pack" },
-            law = self.law,
-        )
-    }
+        core = s.core_wt_pct,
+        thickness = 2.0 * s.section_mm,
+        cooled = if s.log.len() == 2 { "quenched from the heat" } else { "in the closed pack" },
+        law = s.law,
+    )
 }
 
 #[test]
 fn converged_scenarios_come_out_of_the_program() {
-    let file: File = toml::from_str(include_str!("../reference/scenarios.toml")).unwrap();
-    for s in &file.scenario {
+    for s in &scenarios() {
         let folder = tempfile::tempdir().unwrap();
         let mut log = "time_min,temp_C\n".to_string();
         for (min, celsius) in &s.log {
             writeln!(log, "{min},{celsius}").unwrap();
         }
         std::fs::write(folder.path().join("log.csv"), log).unwrap();
-        let path = sheet(folder.path(), &s.sheet());
+        let path = sheet(folder.path(), &written(s));
         let said = run(snapspark().args(["soak", "--json", path.to_str().unwrap()]));
         assert_eq!(said.code, Some(0), "{}: {}", s.id, said.err);
         let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();

@@ -1,41 +1,12 @@
 //! The eight converged scenarios: `scenarios.toml`, `scenario_profiles.csv`.
 
-use crate::support::models;
+use crate::support::{self, Scenario, models, scenarios};
 use serde::Deserialize;
-use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Profile, Section, march};
-use std::collections::BTreeMap;
+use snapspark::diffusion::{Direction, Exchange, Fineness, Profile, Section};
 
 const TOLERANCE_WT: f64 = 0.002;
 const TOLERANCE_MM: f64 = 0.0005;
 const TOLERANCE_UPTAKE: f64 = 0.001;
-
-#[derive(Deserialize)]
-struct File {
-    scenario: Vec<Scenario>,
-}
-
-#[derive(Deserialize)]
-struct Scenario {
-    id: String,
-    law: String,
-    log: Vec<(f64, f64)>,
-    core_wt_pct: f64,
-    potential: WrittenPotential,
-    beta_m_s: Option<f64>,
-    section_mm: f64,
-    surface_wt_pct: f64,
-    far_wt_pct: f64,
-    uptake_wt_pct_mm: f64,
-    mass_gain_g_m2: f64,
-    depth_mm: BTreeMap<String, f64>,
-}
-
-#[derive(Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum WrittenPotential {
-    WtPct(f64),
-    ShareOfAcm(f64),
-}
 
 #[derive(Deserialize)]
 struct ProfileRow {
@@ -45,37 +16,24 @@ struct ProfileRow {
     wt: f64,
 }
 
-impl Scenario {
-    fn solve(&self) -> Profile {
-        let models = models();
-        let points: Vec<(f64, f64)> = self.log.iter().map(|(min, c)| (min * 60.0, c + 273.15)).collect();
-        let exchange = Exchange {
-            potential: match self.potential {
-                WrittenPotential::WtPct(wt) => Potential::Fixed(wt),
-                WrittenPotential::ShareOfAcm(share) => Potential::ShareOfAcm(share),
-            },
-            transfer: self.beta_m_s.unwrap_or(f64::INFINITY),
-            direction: Direction::BothWays,
-        };
-        let case = Case {
-            form: &models.law(&self.law).expect("a shipped law").form.value,
-            factor: 1.0,
-            phase: &models.phase,
-            section: Section::Plate { depth: self.section_mm * 1e-3 },
-            core: self.core_wt_pct,
-            fineness: Fineness::DEFAULT,
-        };
-        march(&case, &[Leg { points: &points, exchange }]).expect("converges").profiles.remove(0)
-    }
+fn solve(s: &Scenario) -> Profile {
+    let points: Vec<(f64, f64)> = s.log.iter().map(|(min, c)| (min * 60.0, c + 273.15)).collect();
+    let exchange = Exchange {
+        potential: s.potential.into(),
+        transfer: s.beta_m_s.unwrap_or(f64::INFINITY),
+        direction: Direction::BothWays,
+    };
+    let form = &models().law(&s.law).expect("a shipped law").form.value;
+    let section = Section::Plate { depth: s.section_mm * 1e-3 };
+    support::solve(form, exchange, section, s.core_wt_pct, &points, Fineness::DEFAULT)
 }
 
 #[test]
 fn converged_scenarios() {
-    let file: File = toml::from_str(include_str!("scenarios.toml")).expect("the table parses");
     let rows = crate::support::rows::<ProfileRow>("scenario_profiles.csv");
     let mut compared = 0;
-    for s in &file.scenario {
-        let profile = s.solve();
+    for s in &scenarios() {
+        let profile = solve(s);
         for row in rows.iter().filter(|r| r.scenario == s.id) {
             let got = profile.at(row.depth_mm * 1e-3);
             assert!(

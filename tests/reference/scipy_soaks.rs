@@ -1,9 +1,9 @@
 //! The solver against soaks that SciPy solved to convergence: `scipy_soaks.toml`, made by
 //! `scipy_soaks.py` beside it (Radau IIA in time, three meshes extrapolated; status: computed).
 
-use crate::support::{models, rows};
+use crate::support::{WrittenPotential, models, rows};
 use serde::Deserialize;
-use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Profile, Section, march};
+use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Profile, Section, march};
 use snapspark::steel::PhaseLimits;
 use std::collections::BTreeMap;
 
@@ -32,13 +32,6 @@ struct Soak {
     log: Option<Vec<(f64, f64)>>,
     log_file: Option<String>,
     result: Expected,
-}
-
-#[derive(Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum WrittenPotential {
-    WtPct(f64),
-    ShareOfAcm(f64),
 }
 
 #[derive(Deserialize)]
@@ -81,10 +74,7 @@ impl Soak {
     /// The log cut at the ends of the stages.
     fn legs(&self, log: &[(f64, f64)]) -> Vec<(Vec<(f64, f64)>, Exchange)> {
         let both = Exchange {
-            potential: match self.potential {
-                WrittenPotential::WtPct(wt) => Potential::Fixed(wt),
-                WrittenPotential::ShareOfAcm(share) => Potential::ShareOfAcm(share),
-            },
+            potential: self.potential.into(),
             transfer: self.beta_m_s.unwrap_or(f64::INFINITY),
             direction: Direction::BothWays,
         };

@@ -1,5 +1,9 @@
 //! What several tests need.
 
+mod scenarios;
+
+pub(crate) use scenarios::{Scenario, WrittenPotential, scenarios};
+
 use serde::de::DeserializeOwned;
 use snapspark::diffusion::{Case, Exchange, Fineness, Form, Leg, Profile, Section, march};
 use snapspark::files::Models;

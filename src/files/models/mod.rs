@@ -12,7 +12,7 @@ mod value;
 mod witnesses;
 
 use crate::diffusion::Law;
-use crate::prediction::Criteria;
+use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
 use crate::steel::{Grade, PhaseLimits};
@@ -102,6 +102,17 @@ impl Models {
             thermometers: witnesses.thermometers,
             cooling: packs.cooling,
             criteria,
+        })
+    }
+
+    /// What a prediction rests on, with the law of that name or the default one.
+    pub fn physics(&self, law: Option<&str>) -> Result<Physics<'_>, UnknownName> {
+        Ok(Physics {
+            law: self.law(law.unwrap_or(&self.default_law))?,
+            law_scatter: &self.law_scatter,
+            phase: &self.phase,
+            criteria: &self.criteria,
+            cooling: &self.cooling,
         })
     }
 

@@ -1,10 +1,10 @@
 use super::Typed;
 use crate::files::problem::Problem;
 use crate::fracture::FractureDescription;
-use crate::prediction::{Aim, ModelChoice};
+use crate::prediction::{Aim, ModelChoice, Run};
 use crate::soak::{Pack, SoakRecord};
 use crate::spark::SparkDescription;
-use crate::steel::{Coupon, Piece, Stock};
+use crate::steel::{Coupon, Faces, Piece, Shape, Stock};
 use crate::witness::WitnessObservation;
 
 /// A run as its sheet describes it. `None` and empty lists mean "not said", never "none seen".
@@ -34,4 +34,26 @@ pub struct RunSheet {
     pub typed: Typed,
     /// What is odd in the sheet or in its log but does not stop the reading.
     pub warnings: Vec<Problem>,
+}
+
+/// A coupon of which nothing is known: it counts as thick.
+const UNKNOWN_COUPON: Coupon = Coupon {
+    shape: Shape::Flat { thickness: None, faces: Faces::Both },
+    mass_before: None,
+    mass_after: None,
+};
+
+impl RunSheet {
+    /// What a prediction needs to know of this run.
+    pub fn run(&self) -> Run<'_> {
+        Run {
+            record: &self.soak,
+            pack: &self.pack,
+            stock: &self.stock,
+            coupon: self.coupon.as_ref().unwrap_or(&UNKNOWN_COUPON),
+            piece: self.piece.as_ref(),
+            ground: self.spark.as_ref().and_then(|s| s.ground_depth?.measured()),
+            choice: &self.model,
+        }
+    }
 }
