@@ -101,7 +101,8 @@ pub(super) fn notes_of(
         notes.push(Note::ContainerUnknown);
     }
     let range = &physics.law.range;
-    if top > range.high().celsius() {
+    let at_heat = outcome.equivalent.is_some();
+    if at_heat && !(range.low().celsius()..=range.high().celsius()).contains(&top) {
         notes.push(Note::OutsideLaw {
             top_celsius: top,
             low_celsius: range.low().celsius(),
