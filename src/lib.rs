@@ -26,6 +26,7 @@ pub mod fracture;
 pub mod spark;
 pub mod witness;
 
+pub mod features;
 pub mod prediction;
 
 pub mod files;

@@ -1,10 +1,12 @@
 //! What the steel is: grades, phase limits of iron-carbon, the coupon and the piece.
 
+mod band;
 mod grade;
 mod phase;
 mod quench;
 mod section;
 
+pub use band::CarbonBand;
 pub use grade::{Grade, Stock};
 pub use phase::{PhaseLimits, Quadratic};
 pub use quench::QuenchMedium;

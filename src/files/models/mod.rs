@@ -7,11 +7,13 @@ mod laws;
 mod names;
 mod packs;
 mod phase;
+mod sparks;
 mod steels;
 mod value;
 mod witnesses;
 
 use crate::diffusion::Law;
+use crate::features::SparkWords;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
@@ -52,6 +54,8 @@ pub struct Models {
     pub cooling: CoolingDefault,
     /// Carbon at which a case is said to end.
     pub criteria: Criteria,
+    /// What plain words about sparks stand for.
+    pub spark_words: SparkWords,
 }
 
 /// The texts of the files in `models/`.
@@ -63,6 +67,7 @@ struct Texts<'a> {
     packs: &'a str,
     witnesses: &'a str,
     case_depth: &'a str,
+    sparks: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -72,6 +77,7 @@ const SHIPPED: Texts<'static> = Texts {
     packs: include_str!("../../../models/packs.toml"),
     witnesses: include_str!("../../../models/witnesses.toml"),
     case_depth: include_str!("../../../models/case-depth.toml"),
+    sparks: include_str!("../../../models/sparks.toml"),
 };
 
 impl Models {
@@ -87,6 +93,7 @@ impl Models {
         let packs = packs::read(texts.packs, &mut books)?;
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
+        let spark_words = sparks::read(texts.sparks, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -102,6 +109,7 @@ impl Models {
             thermometers: witnesses.thermometers,
             cooling: packs.cooling,
             criteria,
+            spark_words,
         })
     }
 

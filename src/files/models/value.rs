@@ -173,7 +173,7 @@ impl<'de> Deserialize<'de> for Transfer {
 }
 
 /// The word of a status.
-fn status<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Status, D::Error> {
+pub(super) fn status<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Status, D::Error> {
     let word = String::deserialize(deserializer)?;
     Status::ALL.into_iter().find(|s| s.word() == word).ok_or_else(|| {
         let allowed = Status::ALL.map(Status::word).join("`, `");

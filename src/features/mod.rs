@@ -1,0 +1,11 @@
+//! What an observation comes down to: named optional numbers, each with its range and its origin.
+
+mod spark;
+mod words;
+
+pub use spark::{Feature, FeatureName, Origin, SparkFeatures};
+pub use words::{Range, SparkWords};
+
+/// Version of the features: raised when one changes its meaning, so that trees and stored records
+/// made with another one are noticed.
+pub const FEATURE_VERSION: u32 = 1;

@@ -1,0 +1,250 @@
+use super::words::{Range, SparkWords};
+use crate::spark::{
+    Amount, Compared, LooksLike, SparkDescription, SteelState, StreamDescription, Told,
+};
+use crate::units::{Interval, Share};
+
+/// A number that sparks are judged by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FeatureName {
+    /// Share of carriers that burst, 0 to 1.
+    ShareBursting,
+    /// Rays of a burst, count; 8 stands for many.
+    Rays,
+    /// Tiers of bursts, count.
+    Tiers,
+    /// Where the first quarter of the bursts lies, share of the stream from the wheel.
+    Onset,
+    /// Bursts of the coupon over those of the stock.
+    BurstRatio,
+    /// Carriers of the coupon over those of the stock.
+    CarrierRatio,
+    /// Stream length of the coupon over that of the stock.
+    LengthRatio,
+    /// Fine sparking, 0 to 2.
+    FineSparking,
+    /// Carbon of the known steel that looks the same, wt%.
+    LooksLike,
+    /// 1 if the coupon was sparked hard against soft stock, 0 if both were alike, -1 the other way.
+    Harder,
+}
+
+impl FeatureName {
+    /// All, in the order of a tree's columns.
+    pub const ALL: [Self; 10] = [
+        Self::ShareBursting,
+        Self::Rays,
+        Self::Tiers,
+        Self::Onset,
+        Self::BurstRatio,
+        Self::CarrierRatio,
+        Self::LengthRatio,
+        Self::FineSparking,
+        Self::LooksLike,
+        Self::Harder,
+    ];
+
+    /// Name in trees and training data.
+    pub fn column(self) -> &'static str {
+        match self {
+            Self::ShareBursting => "share_bursting",
+            Self::Rays => "rays",
+            Self::Tiers => "tiers",
+            Self::Onset => "onset",
+            Self::BurstRatio => "burst_ratio",
+            Self::CarrierRatio => "carrier_ratio",
+            Self::LengthRatio => "length_ratio",
+            Self::FineSparking => "fine_sparking",
+            Self::LooksLike => "looks_like_wt_pct",
+            Self::Harder => "harder",
+        }
+    }
+}
+
+/// Where a feature comes from. A tree never mixes origins unseen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// Counted or measured as a number.
+    Measured,
+    /// Told in words.
+    Described,
+}
+
+/// One feature: its range and where it comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Feature {
+    /// Lowest, best, highest.
+    pub value: Range,
+    /// Origin.
+    pub origin: Origin,
+}
+
+/// The features of a spark observation; what was not said is `None`, never zero.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SparkFeatures([Option<Feature>; FeatureName::ALL.len()]);
+
+impl SparkFeatures {
+    /// From a description, with what its words mean.
+    pub fn described(told: &SparkDescription, words: &SparkWords) -> Self {
+        let mut features = Self::default();
+        let coupon = &told.coupon;
+        let stock = told.untreated.as_ref();
+        features.set(FeatureName::ShareBursting, share(coupon, words));
+        features.set(FeatureName::Rays, number(coupon.rays.as_ref(), words, |w| words.rays(w)));
+        features.set(FeatureName::Tiers, number(coupon.tiers.as_ref(), words, |w| words.forking(w)));
+        features.set(FeatureName::Onset, onset(coupon, words));
+        features.set(FeatureName::BurstRatio, burst_ratio(told, words));
+        let carriers = |s: &StreamDescription| s.carriers;
+        features.set(FeatureName::CarrierRatio, amounts(carriers(coupon), stock.and_then(carriers), words));
+        features.set(FeatureName::LengthRatio, length_ratio(coupon, stock, words));
+        features.set(
+            FeatureName::FineSparking,
+            number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)),
+        );
+        features.set(FeatureName::LooksLike, looks_like(told.looks_like.as_ref(), words));
+        features.set(FeatureName::Harder, harder(coupon.state, stock.and_then(|s| s.state)));
+        features
+    }
+
+    fn set(&mut self, name: FeatureName, feature: Option<Feature>) {
+        self.0[name as usize] = feature;
+    }
+
+    /// One feature.
+    pub fn get(&self, name: FeatureName) -> Option<Feature> {
+        self.0[name as usize]
+    }
+
+    /// How many are known, [`FeatureName::Harder`] aside: it says how to read the others.
+    pub fn known(&self) -> usize {
+        FeatureName::ALL.iter().filter(|n| **n != FeatureName::Harder && self.get(**n).is_some()).count()
+    }
+}
+
+fn described(value: Range) -> Feature {
+    Feature { value, origin: Origin::Described }
+}
+
+/// A number as told: with its own range, or with what counting by eye is off by.
+fn measured(value: Range, words: &SparkWords) -> Feature {
+    let off = words.counting.value;
+    let value = if value.is_exact() {
+        Interval::new(value.best() / off, value.best(), value.best() * off).unwrap_or(value)
+    } else {
+        value
+    };
+    Feature { value, origin: Origin::Measured }
+}
+
+/// A number or a word; a comparison says nothing about a number by itself.
+fn number<W: Copy>(
+    told: Option<&Told<Range, W>>,
+    words: &SparkWords,
+    meaning: impl Fn(W) -> Range,
+) -> Option<Feature> {
+    match told? {
+        Told::Number(n) => Some(measured(*n, words)),
+        Told::Word(w) => Some(described(meaning(*w))),
+        Told::AgainstStock(_) => None,
+    }
+}
+
+fn shares(interval: &Interval<Share>) -> Option<Range> {
+    Interval::new(interval.low().fraction(), interval.best().fraction(), interval.high().fraction())
+}
+
+fn share(stream: &StreamDescription, words: &SparkWords) -> Option<Feature> {
+    match stream.share_bursting? {
+        Told::Number(n) => Some(Feature { value: shares(&n)?, origin: Origin::Measured }),
+        Told::Word(w) => Some(described(words.part_of(w))),
+        Told::AgainstStock(_) => None,
+    }
+}
+
+fn onset(stream: &StreamDescription, words: &SparkWords) -> Option<Feature> {
+    match stream.onset? {
+        Told::Number(n) => Some(Feature { value: shares(&n)?, origin: Origin::Measured }),
+        Told::Word(w) => Some(described(words.onset(w))),
+        Told::AgainstStock(_) => None,
+    }
+}
+
+/// Coupon over stock of an amount told for both, or told as a comparison.
+fn amounts(
+    coupon: Option<Told<Range, Amount>>,
+    stock: Option<Told<Range, Amount>>,
+    words: &SparkWords,
+) -> Option<Feature> {
+    match (coupon?, stock) {
+        (Told::AgainstStock(c), _) => Some(described(words.compared(c))),
+        (Told::Number(a), Some(Told::Number(b))) => {
+            Some(Feature { value: ratio(a, b, words)?, origin: Origin::Measured })
+        }
+        (Told::Word(a), Some(Told::Word(b))) => {
+            Some(described(over(words.amount(a), words.amount(b))?))
+        }
+        _ => None,
+    }
+}
+
+/// Bursts against the stock: counted, in words, or all in all.
+fn burst_ratio(told: &SparkDescription, words: &SparkWords) -> Option<Feature> {
+    let stock = told.untreated.as_ref();
+    amounts(told.coupon.bursts, stock.and_then(|s| s.bursts), words)
+        .or_else(|| {
+            let per_carrier = |s: &StreamDescription| s.bursts_per_carrier;
+            amounts(per_carrier(&told.coupon), stock.and_then(per_carrier), words)
+        })
+        .or_else(|| told.compared.map(|c: Compared| described(words.compared(c))))
+}
+
+fn length_ratio(
+    coupon: &StreamDescription,
+    stock: Option<&StreamDescription>,
+    words: &SparkWords,
+) -> Option<Feature> {
+    let millimetres = |s: &StreamDescription| match s.stream_length {
+        Some(Told::Number(n)) => {
+            Interval::new(n.low().millimetres(), n.best().millimetres(), n.high().millimetres())
+        }
+        _ => None,
+    };
+    let value = ratio(millimetres(coupon)?, millimetres(stock?)?, words)?;
+    Some(Feature { value, origin: Origin::Measured })
+}
+
+/// a over b, each as far off as counting is.
+fn ratio(a: Range, b: Range, words: &SparkWords) -> Option<Range> {
+    over(measured(a, words).value, measured(b, words).value)
+}
+
+fn over(a: Range, b: Range) -> Option<Range> {
+    // stock without any burst makes no ratio
+    if b.best() <= 0.0 {
+        return None;
+    }
+    let low = a.low() / b.high();
+    let high = if b.low() > 0.0 { a.high() / b.low() } else { a.high() / b.best() };
+    let best = a.best() / b.best();
+    Interval::new(low.min(best), best, high.max(best))
+}
+
+fn looks_like(told: Option<&LooksLike>, words: &SparkWords) -> Option<Feature> {
+    let off = words.likeness.value;
+    let (low, high) = match told? {
+        LooksLike::One(grade) => {
+            let carbon = &grade.carbon.value;
+            (carbon.low().wt_percent(), carbon.high().wt_percent())
+        }
+        LooksLike::Between(a, b) => {
+            let middle = |g: &crate::steel::Grade| g.carbon.value.best().wt_percent();
+            (middle(a).min(middle(b)), middle(a).max(middle(b)))
+        }
+    };
+    Interval::new((low - off).max(0.0), f64::midpoint(low, high), high + off).map(described)
+}
+
+fn harder(coupon: Option<SteelState>, stock: Option<SteelState>) -> Option<Feature> {
+    let hard = |s: SteelState| f64::from(u8::from(s == SteelState::Hardened));
+    Some(described(Interval::exact(hard(coupon?) - hard(stock?))))
+}

@@ -1,0 +1,120 @@
+use super::ModelsError;
+use super::bibliography::Bibliography;
+use super::error::parse;
+use super::value::{At, Cited, Single, status};
+use crate::features::{Range, SparkWords};
+use crate::sources::{Sourced, Status};
+use crate::units::{CarbonPercent, Interval};
+use serde::Deserialize;
+
+const FILE: &str = "sparks.toml";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FileTwin {
+    part_of: ListTwin,
+    rays: ListTwin,
+    tiers: ListTwin,
+    onset: ListTwin,
+    fine_sparking: ListTwin,
+    amount: ListTwin,
+    compared: ListTwin,
+    counting: CountingTwin,
+    likeness: LikenessTwin,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ListTwin {
+    words: Vec<WordTwin>,
+    source: String,
+    place: String,
+    #[serde(deserialize_with = "status")]
+    status: Status,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WordTwin {
+    word: String,
+    low: f64,
+    best: f64,
+    high: f64,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CountingTwin {
+    factor: Single<f64>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LikenessTwin {
+    carbon_percent: Single<f64>,
+}
+
+const AMOUNTS: [&str; 5] = ["none", "few", "some", "many", "very many"];
+
+/// Reads `sparks.toml`.
+pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, ModelsError> {
+    let twin = parse::<FileTwin>(FILE, text)?;
+    Ok(SparkWords {
+        amount: list(twin.amount, "amount", AMOUNTS, 20.0, books)?,
+        part_of: list(twin.part_of, "part_of", ["none", "few", "half", "most", "all"], 1.0, books)?,
+        rays: list(twin.rays, "rays", AMOUNTS, 12.0, books)?,
+        forking: list(twin.tiers, "tiers", ["none", "single", "forked", "bushy"], 5.0, books)?,
+        onset: list(
+            twin.onset,
+            "onset",
+            ["at the wheel", "first third", "middle", "last third", "nowhere"],
+            1.0,
+            books,
+        )?,
+        fine: list(twin.fine_sparking, "fine_sparking", ["none", "some", "much"], 2.0, books)?,
+        compared: list(
+            twin.compared,
+            "compared",
+            ["less", "same", "some more", "many more", "bushy"],
+            20.0,
+            books,
+        )?,
+        counting: twin.counting.factor.sourced(
+            books,
+            At { file: FILE, entry: "counting", field: "factor" },
+            Ok,
+        )?,
+        likeness: twin.likeness.carbon_percent.sourced(
+            books,
+            At { file: FILE, entry: "likeness", field: "carbon_percent" },
+            |wt| CarbonPercent::new(wt).map(CarbonPercent::wt_percent),
+        )?,
+    })
+}
+
+/// A list whose words stand in the expected order; numbers from 0 to `most`.
+fn list<const N: usize>(
+    twin: ListTwin,
+    entry: &'static str,
+    words: [&str; N],
+    most: f64,
+    books: &mut Bibliography,
+) -> Result<Sourced<[Range; N]>, ModelsError> {
+    let at = At { file: FILE, entry, field: "words" };
+    let got: Vec<&str> = twin.words.iter().map(|w| w.word.as_str()).collect();
+    if got != words {
+        return Err(ModelsError::value(at, got.join(", "), words.join(", ")));
+    }
+    let ranges = twin.words.iter().map(|w| {
+        let inside = [w.low, w.best, w.high].iter().all(|v| (0.0..=most).contains(v));
+        Interval::new(w.low, w.best, w.high).filter(|_| inside).ok_or_else(|| {
+            let got = format!("{} = {}, {}, {}", w.word, w.low, w.best, w.high);
+            ModelsError::value(at, got, format!("rising numbers from 0 to {most}"))
+        })
+    });
+    let ranges: Vec<Range> = ranges.collect::<Result<_, _>>()?;
+    // as many as there are words
+    let value: [Range; N] = std::array::from_fn(|i| ranges[i]);
+    let cited = Cited { source: &twin.source, also: &[], place: &twin.place, status: twin.status };
+    books.sourced(at, value, &cited)
+}
