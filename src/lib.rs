@@ -15,6 +15,7 @@
 
 pub mod sources;
 pub mod transport;
+pub mod tree;
 pub mod units;
 
 pub mod steel;

@@ -18,3 +18,4 @@ mod sensitivity;
 mod tables;
 mod textbook;
 mod trade_facts;
+mod tree;
