@@ -30,6 +30,8 @@ pub mod witness;
 pub mod features;
 pub mod prediction;
 
+pub mod estimate;
+
 pub mod files;
 pub mod report;
 

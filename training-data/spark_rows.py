@@ -8,8 +8,7 @@ Every row is drawn, none was seen; accuracy on them says nothing about sparks. R
 - untreated stock is not always 0.2 %C: the ratios are divided by the typical ones of its carbon;
 - one coupon in five is sparked hard against soft stock, which lifts bursts and carriers; one in ten
   the other way;
-- what an eye adds: shares, rays, tiers and onset are off by a little;
-- a steel that looks the same is off by 0.08 wt%, and above 0.8 wt% all look alike.
+- what an eye adds: shares, rays, tiers, onset and fine sparking are off by a little.
 All sizes of these are judgements. Seeded: the same script gives the same bytes.
 """
 
@@ -81,8 +80,6 @@ def draw(table, band, dice):
             value += dice.gauss(0, EYE[name])
             value = min(max(value, LIMITS[name][0]), LIMITS[name][1])
         row[name] = f"{value:.3f}"
-    alike = carbon if carbon < 0.8 else dice.uniform(0.75, 1.2)
-    row["looks_like_wt_pct"] = f"{max(alike + dice.gauss(0, 0.08), 0.0):.3f}"
     row["harder"] = harder
     row["carbon_wt_pct"] = f"{carbon:.4f}"
     row["origin"] = "drawn from spark_trend.csv"

@@ -1,7 +1,5 @@
 use super::words::{Range, SparkWords};
-use crate::spark::{
-    Amount, Compared, LooksLike, SparkDescription, SteelState, StreamDescription, Told,
-};
+use crate::spark::{Amount, Compared, LooksLike, SparkDescription, SteelState, StreamDescription, Told};
 use crate::units::{Interval, Share};
 
 /// A number that sparks are judged by.
@@ -23,14 +21,14 @@ pub enum FeatureName {
     LengthRatio,
     /// Fine sparking, 0 to 2.
     FineSparking,
-    /// Carbon of the known steel that looks the same, wt%.
-    LooksLike,
     /// 1 if the coupon was sparked hard against soft stock, 0 if both were alike, -1 the other way.
     Harder,
+    /// Carbon of the known steel that looks the same, wt%.
+    LooksLike,
 }
 
 impl FeatureName {
-    /// All, in the order of a tree's columns.
+    /// All. [`Self::TREE`] are the columns of a tree.
     pub const ALL: [Self; 10] = [
         Self::ShareBursting,
         Self::Rays,
@@ -40,9 +38,12 @@ impl FeatureName {
         Self::CarrierRatio,
         Self::LengthRatio,
         Self::FineSparking,
-        Self::LooksLike,
         Self::Harder,
+        Self::LooksLike,
     ];
+
+    /// The columns of a tree, in order. A steel that looks the same speaks for itself.
+    pub const TREE: &[Self] = Self::ALL.split_at(9).0;
 
     /// Name in trees and training data.
     pub fn column(self) -> &'static str {
@@ -55,8 +56,8 @@ impl FeatureName {
             Self::CarrierRatio => "carrier_ratio",
             Self::LengthRatio => "length_ratio",
             Self::FineSparking => "fine_sparking",
-            Self::LooksLike => "looks_like_wt_pct",
             Self::Harder => "harder",
+            Self::LooksLike => "looks_like_wt_pct",
         }
     }
 }
@@ -97,10 +98,8 @@ impl SparkFeatures {
         let carriers = |s: &StreamDescription| s.carriers;
         features.set(FeatureName::CarrierRatio, amounts(carriers(coupon), stock.and_then(carriers), words));
         features.set(FeatureName::LengthRatio, length_ratio(coupon, stock, words));
-        features.set(
-            FeatureName::FineSparking,
-            number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)),
-        );
+        features
+            .set(FeatureName::FineSparking, number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)));
         features.set(FeatureName::LooksLike, looks_like(told.looks_like.as_ref(), words));
         features.set(FeatureName::Harder, harder(coupon.state, stock.and_then(|s| s.state)));
         features
@@ -180,9 +179,7 @@ fn amounts(
         (Told::Number(a), Some(Told::Number(b))) => {
             Some(Feature { value: ratio(a, b, words)?, origin: Origin::Measured })
         }
-        (Told::Word(a), Some(Told::Word(b))) => {
-            Some(described(over(words.amount(a), words.amount(b))?))
-        }
+        (Told::Word(a), Some(Told::Word(b))) => Some(described(over(words.amount(a), words.amount(b))?)),
         _ => None,
     }
 }

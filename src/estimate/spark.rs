@@ -1,0 +1,248 @@
+use crate::features::{FeatureName, Origin, SparkFeatures};
+use crate::spark::SparkDescription;
+use crate::steel::CarbonBand;
+use crate::tree::{Side, Tree, Turn, WalkError};
+use crate::units::Interval;
+
+/// Fewest features that an answer is given for.
+const FEWEST: usize = 2;
+/// Draws inside the ranges of the features.
+const DRAWS: usize = 64;
+/// The likely bands hold at least this share of the votes.
+const LIKELY_SHARE: f64 = 0.8;
+/// Weight of a band that a steel of the same look speaks against (judgement).
+const LIKENESS_WRONG: f64 = 0.05;
+/// A stream shorter than this share of mild steel's is no plain carbon steel: even tool steel keeps
+/// 0.79. Source: US military spark table (TM 9-237 family; gray cast iron 25 in, malleable 30 in, nickel
+/// 10 in against machine steel 70 in; the 70 from memory), half-way between 0.43 and 0.79.
+const SHORT_STREAM: f64 = 0.6;
+
+/// What sparks say about carbon.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SparkAnswer {
+    /// A band.
+    Bands(SparkEstimate),
+    /// Not a plain carbon steel, as far as sparks tell: no carbon figure.
+    NotPlainCarbon(NotSteel),
+    /// Too little was said.
+    CannotTell {
+        /// Features known.
+        known: usize,
+        /// Features needed.
+        needed: usize,
+    },
+}
+
+/// What a short stream looks like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NotSteel {
+    /// Short stream with bursts.
+    CastIron,
+    /// Short stream without bursts.
+    NickelOrCarbide,
+}
+
+/// Carbon band with votes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SparkEstimate {
+    /// Share of the votes of each band, in the order of [`CarbonBand::ALL`].
+    pub votes: [f64; 6],
+    /// The band with most votes; a tie goes to the leaner one.
+    pub band: CarbonBand,
+    /// Neighbouring bands around it that hold four fifths of the votes. They are votes of drawn rows:
+    /// no probability is known for them.
+    pub likely: (CarbonBand, CarbonBand),
+    /// The questions asked of the best values, in order.
+    pub path: Vec<Reason>,
+    /// What makes the answer doubtful.
+    pub doubts: Vec<SparkDoubt>,
+}
+
+/// One question on the way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reason {
+    /// What was asked.
+    pub feature: FeatureName,
+    /// What it was compared with.
+    pub threshold: f64,
+    /// The value, and whether it lies above; `None`: not said, so both ways were followed.
+    pub answer: Option<(f64, bool)>,
+}
+
+/// Why an answer from sparks is doubtful.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SparkDoubt {
+    /// No stock was sparked beside the coupon.
+    NoStock,
+    /// Coupon hard, stock soft: it reads too rich.
+    HardAgainstSoft,
+    /// Nobody said whether both were soft.
+    StateUnknown,
+    /// Fewer than half of the features are known.
+    FewFeatures,
+    /// All from words, nothing counted.
+    OnlyWords,
+}
+
+/// Reads a description with the shipped tree. Fails only if the tree is not for these features.
+pub fn read_sparks(
+    told: &SparkDescription,
+    features: &SparkFeatures,
+    tree: &Tree,
+) -> Result<SparkAnswer, WalkError> {
+    let known = features.known();
+    if let Some(other) = not_plain_carbon(features) {
+        return Ok(SparkAnswer::NotPlainCarbon(other));
+    }
+    if known < FEWEST {
+        return Ok(SparkAnswer::CannotTell { known, needed: FEWEST });
+    }
+    let mut votes = [0.0; 6];
+    for draw in 0..DRAWS {
+        let walk = tree.walk(&drawn(features, draw))?;
+        for (sum, share) in votes.iter_mut().zip(&walk.shares) {
+            *sum += share / DRAWS as f64;
+        }
+    }
+    if let Some(alike) = features.get(FeatureName::LooksLike) {
+        weigh(&mut votes, &alike.value);
+    }
+    let best: Vec<Option<f64>> =
+        FeatureName::TREE.iter().map(|n| features.get(*n).map(|f| f.value.best())).collect();
+    let steps = tree.walk(&best)?.steps;
+    let path = steps.iter().filter_map(|step| {
+        let answer = match step.turn {
+            Turn::To { value, side } => Some((value, side == Side::Above)),
+            Turn::Both { .. } => None,
+        };
+        let feature = *FeatureName::TREE.get(step.feature)?;
+        Some(Reason { feature, threshold: step.threshold, answer })
+    });
+    let path = path.collect();
+    let band = most(&votes);
+    let doubts = doubts(told, features, known);
+    Ok(SparkAnswer::Bands(SparkEstimate { votes, band, likely: likely(&votes, band), path, doubts }))
+}
+
+/// One set of values inside the ranges: an even spread over each range's triangle, every feature
+/// shifted against the others by a multiple of the golden ratio.
+fn drawn(features: &SparkFeatures, draw: usize) -> Vec<Option<f64>> {
+    const GOLDEN: f64 = 0.618_033_988_749_895;
+    let value = |(column, name): (usize, &FeatureName)| {
+        let range = features.get(*name)?.value;
+        let shift = GOLDEN * (column + 1) as f64 * draw as f64;
+        Some(triangle(&range, ((draw as f64 + 0.5) / DRAWS as f64 + shift).fract()))
+    };
+    FeatureName::TREE.iter().enumerate().map(value).collect()
+}
+
+/// Quantile `p` of the triangle from low over best to high.
+fn triangle(range: &Interval<f64>, p: f64) -> f64 {
+    let (low, best, high) = (range.low(), range.best(), range.high());
+    let width = high - low;
+    if width <= 0.0 {
+        return best;
+    }
+    let rise = (best - low) / width;
+    if p < rise {
+        low + (p * width * (best - low)).sqrt()
+    } else {
+        high - ((1.0 - p) * width * (high - best)).sqrt()
+    }
+}
+
+/// Multiplies the votes by what a steel that looks the same says: the part of its carbon's triangle
+/// that lies in each band, and a little everywhere, since the likeness may be wrong.
+fn weigh(votes: &mut [f64; 6], carbon: &Interval<f64>) {
+    let mut inside = [LIKENESS_WRONG; 6];
+    for draw in 0..DRAWS {
+        let wt = triangle(carbon, (draw as f64 + 0.5) / DRAWS as f64);
+        let above = CarbonBand::ALL.iter().rposition(|b| b.edges().0 <= wt).unwrap_or(0);
+        inside[above] += 1.0 / DRAWS as f64;
+    }
+    let total: f64 = votes.iter().zip(&inside).map(|(v, w)| v * w).sum();
+    for (vote, weight) in votes.iter_mut().zip(&inside) {
+        *vote *= weight / total;
+    }
+}
+
+fn most(votes: &[f64; 6]) -> CarbonBand {
+    let mut band = CarbonBand::UpTo010;
+    for candidate in CarbonBand::ALL {
+        if votes[candidate.index()] > votes[band.index()] {
+            band = candidate;
+        }
+    }
+    band
+}
+
+/// Grows from the best band towards the richer side in votes until the share is reached.
+fn likely(votes: &[f64; 6], band: CarbonBand) -> (CarbonBand, CarbonBand) {
+    let (mut low, mut high) = (band.index(), band.index());
+    let mut share = votes[low];
+    while share < LIKELY_SHARE && (low > 0 || high < 5) {
+        let below = if low > 0 { votes[low - 1] } else { -1.0 };
+        let above = if high < 5 { votes[high + 1] } else { -1.0 };
+        if below >= above {
+            low -= 1;
+            share += votes[low];
+        } else {
+            high += 1;
+            share += votes[high];
+        }
+    }
+    (CarbonBand::ALL[low], CarbonBand::ALL[high])
+}
+
+fn not_plain_carbon(features: &SparkFeatures) -> Option<NotSteel> {
+    let length = features.get(FeatureName::LengthRatio)?.value;
+    let bursting = features.get(FeatureName::ShareBursting).or(features.get(FeatureName::Rays))?.value;
+    (length.high() < SHORT_STREAM).then_some(if bursting.best() > 0.0 {
+        NotSteel::CastIron
+    } else {
+        NotSteel::NickelOrCarbide
+    })
+}
+
+fn doubts(told: &SparkDescription, features: &SparkFeatures, known: usize) -> Vec<SparkDoubt> {
+    let mut doubts = Vec::new();
+    if told.untreated.is_none() && told.compared.is_none() {
+        doubts.push(SparkDoubt::NoStock);
+    }
+    match features.get(FeatureName::Harder) {
+        Some(f) if f.value.best() > 0.0 => doubts.push(SparkDoubt::HardAgainstSoft),
+        Some(_) => {}
+        None => doubts.push(SparkDoubt::StateUnknown),
+    }
+    if 2 * known < FeatureName::ALL.len() - 1 {
+        doubts.push(SparkDoubt::FewFeatures);
+    }
+    let counted = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin == Origin::Measured);
+    if !FeatureName::ALL.iter().any(counted) {
+        doubts.push(SparkDoubt::OnlyWords);
+    }
+    doubts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn triangle_keeps_its_range_and_middle() {
+        let range = Interval::new(1.0, 2.0, 5.0).unwrap();
+        assert_eq!(triangle(&range, 0.0), 1.0);
+        assert!((triangle(&range, 0.25) - 2.0).abs() < 1e-12);
+        assert!((triangle(&range, 1.0) - 5.0).abs() < 1e-12);
+        let mean: f64 = (0..1000).map(|i| triangle(&range, (f64::from(i) + 0.5) / 1000.0)).sum::<f64>() / 1e3;
+        assert!((mean - 8.0 / 3.0).abs() < 1e-3);
+    }
+
+    #[test]
+    fn likely_bands_are_neighbours_and_hold_the_share() {
+        let votes = [0.0, 0.1, 0.5, 0.35, 0.05, 0.0];
+        assert_eq!(likely(&votes, most(&votes)), (CarbonBand::From025, CarbonBand::From045));
+        let sure = [0.0, 0.0, 0.0, 0.0, 0.0, 1.0];
+        assert_eq!(likely(&sure, most(&sure)), (CarbonBand::From085, CarbonBand::From085));
+    }
+}
