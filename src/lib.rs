@@ -19,6 +19,7 @@ pub mod units;
 
 pub mod steel;
 
+pub mod hardness;
 pub mod soak;
 
 pub mod diffusion;

@@ -3,6 +3,7 @@
 mod bibliography;
 mod case_depth;
 mod error;
+mod hardness;
 mod laws;
 mod names;
 mod packs;
@@ -12,6 +13,7 @@ mod value;
 mod witnesses;
 
 use crate::diffusion::Law;
+use crate::hardness::Hardness;
 use crate::prediction::Criteria;
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
@@ -52,6 +54,8 @@ pub struct Models {
     pub cooling: CoolingDefault,
     /// Carbon at which a case is said to end.
     pub criteria: Criteria,
+    /// Hardness by carbon, quench and temper; files; where a hardened case ends.
+    pub hardness: Hardness,
 }
 
 /// The texts of the files in `models/`.
@@ -63,6 +67,7 @@ struct Texts<'a> {
     packs: &'a str,
     witnesses: &'a str,
     case_depth: &'a str,
+    hardness: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -72,6 +77,7 @@ const SHIPPED: Texts<'static> = Texts {
     packs: include_str!("../../../models/packs.toml"),
     witnesses: include_str!("../../../models/witnesses.toml"),
     case_depth: include_str!("../../../models/case-depth.toml"),
+    hardness: include_str!("../../../models/hardness.toml"),
 };
 
 impl Models {
@@ -87,6 +93,7 @@ impl Models {
         let packs = packs::read(texts.packs, &mut books)?;
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
+        let hardness = hardness::read(texts.hardness, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -102,6 +109,7 @@ impl Models {
             thermometers: witnesses.thermometers,
             cooling: packs.cooling,
             criteria,
+            hardness,
         })
     }
 
