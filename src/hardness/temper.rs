@@ -37,8 +37,8 @@ pub struct Temper {
 
 impl Temper {
     /// HRC after `time` at `temperature`, never more than `as_quenched`. `carbon` is the carbon that
-    /// was dissolved at the quench heat. `None` below 0.35 and above 1.20 %C, and beyond 400 °C in
-    /// the chart's time.
+    /// was dissolved at the quench heat. `None` below 0.35 and above 1.20 %C, and beyond what 400 °C
+    /// does in the chart's time.
     pub fn hrc(
         &self,
         as_quenched: &Interval<Hrc>,
@@ -55,9 +55,13 @@ impl Temper {
         let as_quenched = three(as_quenched, Hrc::points);
         // the shorter the chart's own time, the more this temper is against it
         let times = &self.chart_time.value;
+        let hottest = *self.temperatures.value.last()?;
+        if self.same_temper(c, temperature, time, times.best())? > hottest {
+            return None;
+        }
         let mut after = [0.0; 3];
         for (i, chart_time) in [times.low(), times.best(), times.high()].into_iter().enumerate() {
-            let celsius = self.same_temper(c, temperature, time, chart_time)?;
+            let celsius = self.same_temper(c, temperature, time, chart_time)?.min(hottest);
             let hot = celsius > self.hot.value.celsius();
             let doubt = if hot { &self.spread_hot } else { &self.spread };
             let doubt = three(&doubt.value, |n| n)[i];
