@@ -20,6 +20,7 @@ pub mod units;
 
 pub mod steel;
 
+pub mod hardness;
 pub mod soak;
 
 pub mod diffusion;

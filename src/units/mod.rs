@@ -5,6 +5,7 @@
 //! constructor or accessor that names its unit.
 
 mod carbon;
+mod hardness;
 mod interval;
 mod length;
 mod mass;
@@ -17,6 +18,7 @@ mod temperature;
 mod time;
 
 pub use carbon::CarbonPercent;
+pub use hardness::{Hrc, Hv};
 pub use interval::Interval;
 pub use length::Depth;
 pub use mass::Mass;

@@ -7,6 +7,9 @@
 mod case_depth_constants;
 mod closed_forms;
 mod converge;
+mod hardness;
+mod hardness_depth;
+mod hardness_temper;
 mod harris;
 mod heat;
 mod measured;

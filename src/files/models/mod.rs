@@ -3,6 +3,7 @@
 mod bibliography;
 mod case_depth;
 mod error;
+mod hardness;
 mod laws;
 mod names;
 mod packs;
@@ -14,6 +15,7 @@ mod witnesses;
 
 use crate::diffusion::Law;
 use crate::features::SparkWords;
+use crate::hardness::Hardness;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
@@ -56,6 +58,8 @@ pub struct Models {
     pub criteria: Criteria,
     /// What plain words about sparks stand for.
     pub spark_words: SparkWords,
+    /// Hardness by carbon, quench and temper; files; where a hardened case ends.
+    pub hardness: Hardness,
 }
 
 /// The texts of the files in `models/`.
@@ -68,6 +72,7 @@ struct Texts<'a> {
     witnesses: &'a str,
     case_depth: &'a str,
     sparks: &'a str,
+    hardness: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -78,6 +83,7 @@ const SHIPPED: Texts<'static> = Texts {
     witnesses: include_str!("../../../models/witnesses.toml"),
     case_depth: include_str!("../../../models/case-depth.toml"),
     sparks: include_str!("../../../models/sparks.toml"),
+    hardness: include_str!("../../../models/hardness.toml"),
 };
 
 impl Models {
@@ -94,6 +100,7 @@ impl Models {
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
         let spark_words = sparks::read(texts.sparks, &mut books)?;
+        let hardness = hardness::read(texts.hardness, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -110,6 +117,7 @@ impl Models {
             cooling: packs.cooling,
             criteria,
             spark_words,
+            hardness,
         })
     }
 

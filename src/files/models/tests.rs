@@ -168,3 +168,25 @@ fn numbers_that_no_law_can_have_are_refused() {
     let fault = after(|t| &mut t.witnesses, "value = 954,", "value = 901,").unwrap_err();
     assert!(fault.contains("C26000: liquidus_celsius is below the solidus"), "{fault}");
 }
+
+#[test]
+fn a_table_of_hardness_that_falls_or_repeats_is_refused() {
+    let fault = after(|t| &mut t.hardness, "[0.12, 39.5", "[0.09, 39.5").unwrap_err();
+    assert!(fault.starts_with("models/hardness.toml, martensite: columns_hrc is 0.09 %C"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "[0.12, 39.5, 34.5", "[0.12, 34.5, 39.5").unwrap_err();
+    assert!(fault.contains("martensite: columns_hrc is 34.5 HRC"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "50.723, 33.662", "-50.723, 33.662").unwrap_err();
+    assert!(fault.contains("full_hrc is no hardness, or a falling one"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "value = 0.69", "value = 0.85").unwrap_err();
+    assert!(fault.contains("join_percent is 0.85 %C; allowed: inside"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "238, 243, 248", "238, 238, 248").unwrap_err();
+    assert!(fault.contains("conversion: hv_from_20_hrc is 238 HV"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "52, 50, 48", "52, 50, 51").unwrap_err();
+    assert!(fault.contains("temper: chart_hrc is 50 HRC"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "stirring = \"mild\"", "stirring = \"none\"").unwrap_err();
+    assert!(fault.contains("severity oil, none: the entry is there twice"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "medium = \"oil\"", "medium = \"mud\"").unwrap_err();
+    assert!(fault.contains("medium is `mud`; allowed: water, brine, oil"), "{fault}");
+    let fault = after(|t| &mut t.hardness, "name = \"62\"", "name = \"65\"").unwrap_err();
+    assert!(fault.contains("file 65: name is there twice"), "{fault}");
+}
