@@ -1,5 +1,4 @@
 use crate::features::{FeatureName, Origin, SparkFeatures};
-use crate::spark::SparkDescription;
 use crate::steel::CarbonBand;
 use crate::tree::{Side, Tree, Turn, WalkError};
 use crate::units::Interval;
@@ -72,7 +71,7 @@ pub struct Reason {
 /// Why an answer from sparks is doubtful.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SparkDoubt {
-    /// No stock was sparked beside the coupon.
+    /// Nothing was compared with untreated stock.
     NoStock,
     /// Coupon hard, stock soft: it reads too rich.
     HardAgainstSoft,
@@ -85,11 +84,7 @@ pub enum SparkDoubt {
 }
 
 /// Reads a description with the shipped tree. Fails only if the tree is not for these features.
-pub fn read_sparks(
-    told: &SparkDescription,
-    features: &SparkFeatures,
-    tree: &Tree,
-) -> Result<SparkAnswer, WalkError> {
+pub fn read_sparks(features: &SparkFeatures, tree: &Tree) -> Result<SparkAnswer, WalkError> {
     let known = features.known();
     if let Some(other) = not_plain_carbon(features) {
         return Ok(SparkAnswer::NotPlainCarbon(other));
@@ -120,7 +115,7 @@ pub fn read_sparks(
     });
     let path = path.collect();
     let band = most(&votes);
-    let doubts = doubts(told, features, known);
+    let doubts = doubts(features, known);
     Ok(SparkAnswer::Bands(SparkEstimate { votes, band, likely: likely(&votes, band), path, doubts }))
 }
 
@@ -204,9 +199,10 @@ fn not_plain_carbon(features: &SparkFeatures) -> Option<NotSteel> {
     })
 }
 
-fn doubts(told: &SparkDescription, features: &SparkFeatures, known: usize) -> Vec<SparkDoubt> {
+fn doubts(features: &SparkFeatures, known: usize) -> Vec<SparkDoubt> {
     let mut doubts = Vec::new();
-    if told.untreated.is_none() && told.compared.is_none() {
+    let against_stock = [FeatureName::BurstRatio, FeatureName::CarrierRatio, FeatureName::LengthRatio];
+    if against_stock.iter().all(|n| features.get(*n).is_none()) {
         doubts.push(SparkDoubt::NoStock);
     }
     match features.get(FeatureName::Harder) {
