@@ -8,13 +8,15 @@ pub mod problem;
 mod profile_csv;
 pub mod run_sheet;
 mod save;
+mod training;
 mod tree_toml;
 mod words;
 
 pub use answer::Answer;
-pub use models::{Models, ModelsError, UnknownName};
+pub use models::{Models, ModelsError, SHIPPED_SPARK_TREE, UnknownName};
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
 pub use run_sheet::RunSheet;
 pub use save::save;
+pub use training::{TrainError, spark_settings, spark_training, spark_tree};
 pub use tree_toml::{TreeFileError, read_tree, write_tree};

@@ -7,7 +7,11 @@ pub fn save(path: &Path, bytes: &[u8]) -> io::Result<()> {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
-    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    let mut builder = tempfile::Builder::new();
+    // as any file that a program makes; a temporary one would be its owner's alone
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut file = builder.tempfile_in(folder)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     file.persist(path).map_err(|e| e.error)?;

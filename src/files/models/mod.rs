@@ -10,6 +10,7 @@ mod packs;
 mod phase;
 mod sparks;
 mod steels;
+mod trees;
 mod value;
 mod witnesses;
 
@@ -20,6 +21,7 @@ use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
 use crate::steel::{Grade, PhaseLimits};
+use crate::tree::Tree;
 use crate::units::Interval;
 use bibliography::Bibliography;
 pub use error::ModelsError;
@@ -60,7 +62,12 @@ pub struct Models {
     pub spark_words: SparkWords,
     /// Hardness by carbon, quench and temper; files; where a hardened case ends.
     pub hardness: Hardness,
+    /// From spark features to carbon bands.
+    pub spark_tree: Tree,
 }
+
+/// The spark tree that ships, as its file.
+pub const SHIPPED_SPARK_TREE: &str = include_str!("../../../models/spark-bands.toml");
 
 /// The texts of the files in `models/`.
 #[derive(Debug, Clone, Copy)]
@@ -73,6 +80,7 @@ struct Texts<'a> {
     case_depth: &'a str,
     sparks: &'a str,
     hardness: &'a str,
+    spark_tree: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -84,6 +92,7 @@ const SHIPPED: Texts<'static> = Texts {
     case_depth: include_str!("../../../models/case-depth.toml"),
     sparks: include_str!("../../../models/sparks.toml"),
     hardness: include_str!("../../../models/hardness.toml"),
+    spark_tree: SHIPPED_SPARK_TREE,
 };
 
 impl Models {
@@ -118,6 +127,7 @@ impl Models {
             criteria,
             spark_words,
             hardness,
+            spark_tree: trees::spark(texts.spark_tree)?,
         })
     }
 
