@@ -51,9 +51,10 @@ pub fn spark_settings() -> Settings {
         max_depth: 6,
         min_leaf: 25,
         seed: 1,
-        // share bursting, rays, tiers, onset, bursts, carriers, length, fine sparking, harder
-        dither: vec![0.02, 0.2, 0.1, 0.02, 0.05, 0.03, 0.02, 0.1, 0.0],
-        draws: 1,
+        // the rows are draws already; this is far below what an eye is off by: share bursting, rays,
+        // tiers, onset, bursts, carriers, length, fine sparking, harder
+        dither: vec![0.002, 0.02, 0.01, 0.002, 0.005, 0.003, 0.002, 0.01, 0.0],
+        draws: 8,
     }
 }
 

@@ -76,14 +76,10 @@ fn a_look_alike_speaks_for_its_carbon() {
         other => panic!("{other:?}"),
     };
     let plain = "rays = \"many\"\ntiers = \"2-3\"\n";
-    assert!(
-        votes(&format!("{plain}looks_like = \"1055\"\n")) > votes(plain) || models().grade("1055").is_err()
-    );
     assert!(votes(&format!("{plain}looks_like = \"1060\"\n")) > votes(plain));
 }
 
-/// Twenty other seeds change at most 3 % of the answers on the rows themselves (the limit stands in the
-/// task; these rows are drawn).
+/// Twenty other seeds change at most 3 % of the answers on the rows themselves, which are drawn.
 #[test]
 fn seeds_hardly_matter() {
     let training = spark_training().expect("the rows load");
