@@ -15,4 +15,4 @@ pub use models::{Models, ModelsError, UnknownName};
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
 pub use run_sheet::RunSheet;
-pub use save::save;
+pub use save::{save, set_aside};
