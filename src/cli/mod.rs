@@ -3,6 +3,7 @@
 mod args;
 mod exit;
 mod soak;
+mod start;
 
 pub use exit::Exit;
 
@@ -15,6 +16,7 @@ use std::process::ExitCode;
 /// [`Exit::Usage`].
 pub fn run() -> ExitCode {
     let answer = match Args::parse().command {
+        Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
     };
     let exit = match answer {
