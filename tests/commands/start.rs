@@ -80,6 +80,8 @@ fn never_asks_for_ever() {
     assert_eq!((said.code, said.out.as_str()), (Some(1), ""));
     assert!(said.err.contains("nothing says how long"), "{}", said.err);
     assert!(said.err.contains("`snapspark start run.toml`\nasks for them again"), "{}", said.err);
+    let endless = start(folder.path(), &["other.toml"], &"z".repeat(3_000_000));
+    assert!(endless.err.contains("goes on from here"), "{}", endless.err.len());
     let said = start(folder.path(), &[], "orange\n75 min\n");
     assert_eq!(said.code, Some(0), "{}", said.err);
     assert!(said.out.contains("total case depth"));

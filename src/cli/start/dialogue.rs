@@ -2,6 +2,8 @@ use std::io::{self, BufRead, Read, Write};
 
 /// More of one line is not kept, in bytes.
 const LONGEST: u64 = 4096;
+/// So much of the rest is passed over; a line that goes on even then counts as the next ones.
+const MOST_PASSED_OVER: usize = 1024 * 1024;
 
 /// Lines out, lines in: a person at a terminal or a pipe.
 pub(super) struct Dialogue<'d> {
@@ -42,15 +44,18 @@ impl Dialogue<'_> {
     }
 
     fn skip_the_rest(&mut self) -> io::Result<()> {
-        loop {
+        let mut passed = 0;
+        while passed < MOST_PASSED_OVER {
             let there = self.input.fill_buf()?;
             let end = there.iter().position(|&b| b == b'\n');
             let length = end.map_or(there.len(), |end| end + 1);
             self.input.consume(length);
             if end.is_some() || length == 0 {
-                return Ok(());
+                break;
             }
+            passed += length;
         }
+        Ok(())
     }
 }
 

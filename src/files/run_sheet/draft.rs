@@ -102,7 +102,7 @@ impl Draft {
             }
         }
         // whatever else stands in the text would be lost with the next answer
-        (draft.text() == text).then_some(draft)
+        (draft.text().trim_end() == text.trim_end()).then_some(draft)
     }
 }
 
@@ -150,6 +150,7 @@ mod tests {
         let text = Draft::default().text();
         assert_eq!(Draft::of_text(&text), Some(Draft::default()));
         assert_eq!(Draft::of_text(&text.replace('\n', "\r\n")), Some(Draft::default()));
+        assert_eq!(Draft::of_text(text.trim_end()), Some(Draft::default()));
         for changed in ["", "run-sheet = 1\n[soak]\n", &format!("{text}# a note\n")] {
             assert_eq!(Draft::of_text(changed), None, "{changed}");
         }
