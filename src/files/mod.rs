@@ -8,6 +8,7 @@ pub mod problem;
 mod profile_csv;
 pub mod run_sheet;
 mod save;
+mod tree_toml;
 mod words;
 
 pub use answer::Answer;
@@ -16,3 +17,4 @@ pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
 pub use run_sheet::RunSheet;
 pub use save::save;
+pub use tree_toml::{TreeFileError, read_tree, write_tree};
