@@ -60,20 +60,20 @@ const AMOUNTS: [&str; 5] = ["none", "few", "some", "many", "very many"];
 pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, ModelsError> {
     let twin = parse::<FileTwin>(FILE, text)?;
     Ok(SparkWords {
-        amount: list(twin.amount, "amount", AMOUNTS, 20.0, books)?,
-        part_of: list(twin.part_of, "part_of", ["none", "few", "half", "most", "all"], 1.0, books)?,
-        rays: list(twin.rays, "rays", AMOUNTS, 12.0, books)?,
-        forking: list(twin.tiers, "tiers", ["none", "single", "forked", "bushy"], 5.0, books)?,
+        amount: list(&twin.amount, "amount", AMOUNTS, 20.0, books)?,
+        part_of: list(&twin.part_of, "part_of", ["none", "few", "half", "most", "all"], 1.0, books)?,
+        rays: list(&twin.rays, "rays", AMOUNTS, 12.0, books)?,
+        forking: list(&twin.tiers, "tiers", ["none", "single", "forked", "bushy"], 5.0, books)?,
         onset: list(
-            twin.onset,
+            &twin.onset,
             "onset",
             ["at the wheel", "first third", "middle", "last third", "nowhere"],
             1.0,
             books,
         )?,
-        fine: list(twin.fine_sparking, "fine_sparking", ["none", "some", "much"], 2.0, books)?,
+        fine: list(&twin.fine_sparking, "fine_sparking", ["none", "some", "much"], 2.0, books)?,
         compared: list(
-            twin.compared,
+            &twin.compared,
             "compared",
             ["less", "same", "some more", "many more", "bushy"],
             20.0,
@@ -94,7 +94,7 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, M
 
 /// A list whose words stand in the expected order; numbers from 0 to `most`.
 fn list<const N: usize>(
-    twin: ListTwin,
+    twin: &ListTwin,
     entry: &'static str,
     words: [&str; N],
     most: f64,
