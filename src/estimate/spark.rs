@@ -132,7 +132,7 @@ fn drawn(features: &SparkFeatures, draw: usize) -> Vec<Option<f64>> {
 }
 
 /// Quantile `p` of the triangle from low over best to high.
-fn triangle(range: &Interval<f64>, p: f64) -> f64 {
+pub(super) fn triangle(range: &Interval<f64>, p: f64) -> f64 {
     let (low, best, high) = (range.low(), range.best(), range.high());
     let width = high - low;
     if width <= 0.0 {
