@@ -1,6 +1,7 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod answer;
+mod fracture_rows;
 pub mod log_csv;
 mod models;
 mod prediction_twin;
@@ -12,6 +13,7 @@ mod tree_toml;
 mod words;
 
 pub use answer::Answer;
+pub use fracture_rows::{FractureRowsError, fracture_settings, read_fracture_rows};
 pub use models::{Models, ModelsError, UnknownName};
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;

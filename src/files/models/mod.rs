@@ -3,6 +3,7 @@
 mod bibliography;
 mod case_depth;
 mod error;
+mod fracture;
 mod hardness;
 mod laws;
 mod names;
@@ -14,12 +15,13 @@ mod value;
 mod witnesses;
 
 use crate::diffusion::Law;
-use crate::features::SparkWords;
+use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
 use crate::steel::{Grade, PhaseLimits};
+use crate::tree::Tree;
 use crate::units::Interval;
 use bibliography::Bibliography;
 pub use error::ModelsError;
@@ -58,6 +60,10 @@ pub struct Models {
     pub criteria: Criteria,
     /// What plain words about sparks stand for.
     pub spark_words: SparkWords,
+    /// How well a fracture face is read.
+    pub face_reading: FaceReading,
+    /// The tree from a described face to bands of depth, over the columns of `features::FaceColumn::TREE`.
+    pub face_tree: Tree,
     /// Hardness by carbon, quench and temper; files; where a hardened case ends.
     pub hardness: Hardness,
 }
@@ -72,6 +78,8 @@ struct Texts<'a> {
     witnesses: &'a str,
     case_depth: &'a str,
     sparks: &'a str,
+    fracture: &'a str,
+    fracture_depth: &'a str,
     hardness: &'a str,
 }
 
@@ -83,6 +91,8 @@ const SHIPPED: Texts<'static> = Texts {
     witnesses: include_str!("../../../models/witnesses.toml"),
     case_depth: include_str!("../../../models/case-depth.toml"),
     sparks: include_str!("../../../models/sparks.toml"),
+    fracture: include_str!("../../../models/fracture.toml"),
+    fracture_depth: include_str!("../../../models/fracture-depth.toml"),
     hardness: include_str!("../../../models/hardness.toml"),
 };
 
@@ -100,6 +110,8 @@ impl Models {
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
         let spark_words = sparks::read(texts.sparks, &mut books)?;
+        let face_reading = fracture::read(texts.fracture, &mut books)?;
+        let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
         let hardness = hardness::read(texts.hardness, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
@@ -117,6 +129,8 @@ impl Models {
             cooling: packs.cooling,
             criteria,
             spark_words,
+            face_reading,
+            face_tree,
             hardness,
         })
     }
