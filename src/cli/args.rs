@@ -14,6 +14,7 @@ pub(super) struct Args {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     Soak(SoakArgs),
+    Train(TrainArgs),
 }
 
 /// Predict what a logged soak should have given: carbon profile, case depths, edge carbon.
@@ -38,4 +39,18 @@ pub(super) struct SoakArgs {
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]
     pub(super) json: bool,
+}
+
+/// Fit the trees again from the training data that ships, and compare them with the ones that ship.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark train               says whether models/ follows from training-data/
+  snapspark train --out models  writes the trees anew
+
+Exit codes: 0 they are the same or were written, 1 they differ or cannot be written, 2 wrong usage.")]
+pub(super) struct TrainArgs {
+    /// Write the trees into this folder instead of comparing.
+    #[arg(long, value_name = "FOLDER")]
+    pub(super) out: Option<PathBuf>,
 }

@@ -3,6 +3,7 @@
 mod args;
 mod exit;
 mod soak;
+mod train;
 
 pub use exit::Exit;
 
@@ -16,6 +17,7 @@ use std::process::ExitCode;
 pub fn run() -> ExitCode {
     let answer = match Args::parse().command {
         Command::Soak(args) => soak::soak(&args),
+        Command::Train(args) => train::train(&args),
     };
     let exit = match answer {
         Ok(answer) => print(&answer),

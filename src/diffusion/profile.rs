@@ -88,18 +88,20 @@ impl Profile {
     /// Mean carbon of the layer from the surface to `metres`, wt%, as sparks see when that much is
     /// ground away evenly.
     pub fn mean_over(&self, metres: f64) -> f64 {
-        let metres = metres.min(self.extent());
         if metres <= 0.0 {
             return self.surface();
         }
+        let inside = metres.min(self.extent());
         // Simpson on fine slices; the curve is smooth between nodes
         let slices = 64;
-        let h = metres / f64::from(slices);
+        let h = inside / f64::from(slices);
         let simpson = |i: i32| {
             let a = f64::from(i) * h;
             (self.at(a) + 4.0 * self.at(a + h / 2.0) + self.at(a + h)) / 6.0
         };
-        (0..slices).map(simpson).sum::<f64>() / f64::from(slices)
+        let mean = (0..slices).map(simpson).sum::<f64>() / f64::from(slices);
+        // below what was computed all is as at its end
+        (mean * inside + self.far() * (metres - inside)) / metres
     }
 
     /// Cubic Lagrange through the four nodes around interval `i`, kept between its two ends.

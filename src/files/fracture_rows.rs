@@ -1,6 +1,7 @@
+use super::tree_toml::{TreeFileError, write_tree};
 use crate::estimate::DepthBand;
 use crate::features::FaceColumn;
-use crate::tree::{Row, Settings, Training};
+use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
 use thiserror::Error;
 
 /// What is wrong with training rows of faces.
@@ -27,12 +28,30 @@ pub enum FractureRowsError {
         /// What it may hold.
         allowed: String,
     },
+    /// No fit.
+    #[error(transparent)]
+    Fit(#[from] FitError),
+    /// No file of it.
+    #[error(transparent)]
+    File(#[from] TreeFileError),
 }
 
 const BAND: &str = "band";
 
-/// Rows of `training-data/fracture_rows.csv`: the columns of [`FaceColumn::TREE`], then the band.
-pub fn read_fracture_rows(text: &str) -> Result<Training, FractureRowsError> {
+/// The rows of `training-data/fracture_rows.csv`: drawn from published statements, none seen.
+pub fn fracture_training() -> Result<Training, FractureRowsError> {
+    read(include_str!("../../training-data/fracture_rows.csv"))
+}
+
+/// The tree of faces as it follows from the training data, and its file.
+pub fn face_tree() -> Result<(Tree, String), FractureRowsError> {
+    let tree = fit(&fracture_training()?, &fracture_settings())?;
+    let text = write_tree(&tree)?;
+    Ok((tree, text))
+}
+
+/// The columns of [`FaceColumn::TREE`], then the band.
+fn read(text: &str) -> Result<Training, FractureRowsError> {
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
     let header = reader.headers()?.clone();
     let place = |column: &'static str| {
@@ -84,11 +103,11 @@ mod tests {
 
     #[test]
     fn rows_are_read_by_name_and_a_bad_cell_is_named() {
-        let good = read_fracture_rows(&format!("{HEAD}2,0.1,5,2,0,0,0.2 to 0.5 mm,drawn\n")).unwrap();
+        let good = read(&format!("{HEAD}2,0.1,5,2,0,0,0.2 to 0.5 mm,drawn\n")).unwrap();
         assert_eq!(good.rows[0].values, [2.0, 0.1, 5.0, 2.0, 0.0, 0.0]);
         assert_eq!((good.rows[0].label, good.classes), (2, 6));
 
-        let fault = |text: &str| read_fracture_rows(text).unwrap_err().to_string();
+        let fault = |text: &str| read(text).unwrap_err().to_string();
         assert_eq!(fault("rim,band\n"), "column `rim_share` is missing");
         let deep = fault(&format!("{HEAD}2,0.1,5,2,0,0,deep,drawn\n"));
         assert!(deep.starts_with("row 1: band is `deep`; allowed: none, under 0.2 mm"), "{deep}");

@@ -77,6 +77,10 @@ enum NoteTwin {
     Lag { minutes: f64 },
     OutsideLaw { top_c: f64, low_c: f64, high_c: f64 },
     WitnessAgainstLog { at_least_c: Option<f64>, below_c: Option<f64>, log_c: f64 },
+    CappedAtEutectic { limit_c: f64 },
+    AboveAcm { potential_wt_pct: f64, acm_wt_pct: f64 },
+    StockOverCriterion,
+    SizesContradict,
     CasedThrough,
     AirWorstCase,
     SealedContainer,
@@ -176,6 +180,12 @@ impl NoteTwin {
                     log_c: log_celsius,
                 }
             }
+            Note::CappedAtEutectic { limit_celsius } => Self::CappedAtEutectic { limit_c: limit_celsius },
+            Note::AboveAcm { potential, acm } => {
+                Self::AboveAcm { potential_wt_pct: potential, acm_wt_pct: acm }
+            }
+            Note::StockOverCriterion => Self::StockOverCriterion,
+            Note::SizesContradict => Self::SizesContradict,
             Note::CasedThrough => Self::CasedThrough,
             Note::AirWorstCase => Self::AirWorstCase,
             Note::SealedContainer => Self::SealedContainer,
@@ -218,6 +228,7 @@ fn doubt(doubt: Doubt) -> &'static str {
         Doubt::Transfer => "transfer",
         Doubt::CoolingLaw => "cooling_law",
         Doubt::CoolingTime => "cooling_time",
+        Doubt::TimeAtHeat => "time_at_heat",
         Doubt::Stock => "stock",
         Doubt::VisibleEdge => "visible_edge",
         Doubt::PiecePlace => "piece_place",

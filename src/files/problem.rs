@@ -162,7 +162,7 @@ impl fmt::Display for ProblemList<'_> {
 
 /// `text` without what a terminal would act on: control characters and marks that turn the
 /// direction of writing are shown as escapes.
-fn harmless(text: &str) -> String {
+pub(crate) fn harmless(text: &str) -> String {
     let acts = |c: char| {
         c.is_control()
             || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')

@@ -1,9 +1,9 @@
 use super::heat::container_radius;
 use super::{HeatPath, Inputs, Physics, PotentialChoice, Run, SurfaceChoice};
 use crate::diffusion::Potential;
-use crate::soak::{CoolingLaw, StageKind, ThermometerPlace, Timeline};
+use crate::soak::{CoolingLaw, Guesses, HEAT_UP_S, HeatEvidence, StageKind, Timeline};
 use crate::steel::CouponPlace;
-use crate::units::Interval;
+use crate::units::{Interval, Temperature, Time};
 
 /// Temperature between coupon and piece when one sat hotter: low, best, high, K (judgement).
 const PLACE_K: (f64, f64, f64) = (5.0, 20.0, 40.0);
@@ -30,6 +30,8 @@ pub enum Doubt {
     CoolingLaw,
     /// How long it cooled, where nobody said.
     CoolingTime,
+    /// How long it was at heat and on the way there, where only that is known.
+    TimeAtHeat,
     /// Carbon of the stock.
     Stock,
     /// Carbon at the edge that an eye sees.
@@ -55,13 +57,15 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: &Interval<f64>) -> Input
         transfer: match (run.choice.transfer, run.choice.surface) {
             (Some(beta), _) => beta.metres_per_second(),
             (None, Some(SurfaceChoice::Held)) => f64::INFINITY,
-            // a transfer coefficient was asked for and not given: the compound's slowest-but-live
-            (None, Some(SurfaceChoice::Transfer)) => compound.transfer.value.low(),
-            (None, None) => compound.transfer.value.best(),
+            (None, _) => compound.transfer.value.best(),
         },
         cooling_law: run.choice.cooling.unwrap_or(CoolingLaw::GivesNothingBack),
-        pack_cooling: physics.cooling.closed_pack.value.best().seconds(),
-        air_cooling: physics.cooling.in_air.value.best().seconds(),
+        times: Guesses {
+            closed_pack: physics.cooling.closed_pack.value.best().seconds(),
+            in_air: physics.cooling.in_air.value.best().seconds(),
+            at_heat: at_heat(run).1,
+            heat_up: heat_up(run).1,
+        },
         core: run.stock.carbon.best().wt_percent(),
         piece_shift: place(run).1,
         visible_edge: physics.criteria.visible.value.best().wt_percent(),
@@ -85,10 +89,9 @@ pub(super) fn doubts(
         }
     };
 
-    let out = if run.pack.wholly_in_heat == Some(false) { PARTLY_OUT_K } else { 0.0 };
     add(
         Doubt::Temperature,
-        Inputs { temperature_shift: shift.low() - out, ..base },
+        Inputs { temperature_shift: shift.low(), ..base },
         Inputs { temperature_shift: shift.high(), ..base },
     );
     if path.lags() {
@@ -120,7 +123,7 @@ pub(super) fn doubts(
             Inputs { potential: Potential::ShareOfAcm(share.high()), ..base },
         );
     }
-    if run.choice.transfer.is_none() && run.choice.surface.is_none() {
+    if run.choice.transfer.is_none() && run.choice.surface != Some(SurfaceChoice::Held) {
         let transfer = &compound.transfer.value;
         add(
             Doubt::Transfer,
@@ -133,12 +136,21 @@ pub(super) fn doubts(
     }
     if timeline.assumed_cooling {
         let (pack, air) = (&physics.cooling.closed_pack.value, &physics.cooling.in_air.value);
-        let with = |p: f64, a: f64| Inputs { pack_cooling: p, air_cooling: a, ..base };
+        let with = |closed_pack: f64, in_air: f64| Inputs {
+            times: Guesses { closed_pack, in_air, ..base.times },
+            ..base
+        };
         add(
             Doubt::CoolingTime,
             with(pack.low().seconds(), air.low().seconds()),
             with(pack.high().seconds(), air.high().seconds()),
         );
+    }
+    if HeatPath::by_eye(run) {
+        let (up, held) = (heat_up(run), at_heat(run));
+        let with =
+            |heat_up: f64, at_heat: f64| Inputs { times: Guesses { heat_up, at_heat, ..base.times }, ..base };
+        add(Doubt::TimeAtHeat, with(up.0, held.0), with(up.2, held.2));
     }
     let carbon = &run.stock.carbon;
     add(
@@ -170,17 +182,40 @@ fn place(run: &Run) -> (f64, f64, f64) {
     }
 }
 
-/// True temperature minus reading before any witness is asked, K.
-pub(super) fn reading_error(
-    run: &Run,
-    judged: Option<&Interval<crate::units::Temperature>>,
-) -> Option<Interval<f64>> {
-    let thermometer = &run.record.thermometer;
-    if let (true, Some(t)) = (HeatPath::by_eye(run), judged) {
-        let best = t.best().kelvin();
-        return Interval::new(t.low().kelvin() - best, 0.0, t.high().kelvin() - best);
+/// Seconds at heat where only that is known: low, best, high.
+fn at_heat(run: &Run) -> (f64, f64, f64) {
+    match &run.record.evidence {
+        HeatEvidence::TimeAtHeat { time, .. } => seconds(time),
+        _ => (0.0, 0.0, 0.0),
     }
-    let error = &thermometer.error.value;
-    debug_assert!(thermometer.place != ThermometerPlace::Eye || error.high() > error.low());
-    Interval::new(error.low().kelvin(), error.best().kelvin(), error.high().kelvin())
+}
+
+/// Seconds from lighting to heat where only the time at heat is known.
+fn heat_up(run: &Run) -> (f64, f64, f64) {
+    match &run.record.evidence {
+        HeatEvidence::TimeAtHeat { heat_up, .. } => heat_up.as_ref().map_or(HEAT_UP_S, seconds),
+        _ => (0.0, 0.0, 0.0),
+    }
+}
+
+fn seconds(time: &Interval<Time>) -> (f64, f64, f64) {
+    (time.low().seconds(), time.best().seconds(), time.high().seconds())
+}
+
+/// True temperature minus reading before any witness is asked, K: what the thermometer is off by, or
+/// what the eye or the witnesses leave open if that is wider.
+pub(super) fn reading_error(run: &Run, judged: Option<&Interval<Temperature>>) -> Interval<f64> {
+    let error = &run.record.thermometer.error.value;
+    let out = if run.pack.wholly_in_heat == Some(false) { PARTLY_OUT_K } else { 0.0 };
+    let (mut low, mut high) = (error.low().kelvin(), error.high().kelvin());
+    let mut best = error.best().kelvin();
+    if let Some(t) = judged {
+        let told = |k: Temperature| k.kelvin() - t.best().kelvin();
+        // witnesses bound the steel themselves; a temperature told is no better than its thermometer
+        let witnessed = !run.record.witnesses.is_empty();
+        let widen = |a: f64, b: f64, f: fn(f64, f64) -> f64| if witnessed { a } else { f(a, b) };
+        (low, high) = (widen(told(t.low()), low, f64::min), widen(told(t.high()), high, f64::max));
+        best = 0.0;
+    }
+    Interval::new(low - out, best, high).unwrap_or_else(|| Interval::exact(0.0))
 }

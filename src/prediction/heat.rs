@@ -1,16 +1,19 @@
 use super::{Inputs, Run};
 use crate::soak::{
-    Bed, ContainerShape, HeatEvidence, HeatThrough, Leg, SQUARE_BOX_RADIUS_PER_WIDTH, StageKind,
-    ThermometerPlace, Timeline,
+    Bed, Bracket, COLD_K, ContainerShape, HeatEvidence, HeatThrough, Leg, SQUARE_BOX_RADIUS_PER_WIDTH, Stage,
+    StageKind, ThermometerPlace, Timeline, WitnessPlace,
 };
 use crate::transport::NotConverged;
-use crate::units::Depth;
+use crate::units::{Depth, Temperature};
 
 /// Inner radius taken for a container of unknown size, m: low, best, high (judgement: 25 to 80 mm
 /// pipe or box, 50 mm usual).
 pub const UNKNOWN_CONTAINER: (f64, f64, f64) = (0.0125, 0.025, 0.040);
-/// Temperature of a container that is charged cold, K.
-const COLD_K: f64 = 293.15;
+/// A thermometer in the pack is taken half-way between wall and steel (judgement).
+const HALF_WAY: f64 = 0.5;
+/// Steel fills at most this share of the container's radius: some compound is always around it
+/// (judgement).
+const MOST_LOAD: f64 = 0.6;
 /// Steel load taken where no size is known: a bar of this radius, m (judgement).
 const UNKNOWN_LOAD: f64 = 0.005;
 
@@ -27,6 +30,8 @@ pub enum HeatPath {
         load: f64,
         /// Share of the layer of compound between thermometer and steel, 0 to 1.
         layer: f64,
+        /// What witnesses beside the steel say of its top temperature.
+        bracket: Bracket,
     },
 }
 
@@ -37,32 +42,63 @@ impl HeatPath {
             return Self::Direct;
         }
         let load = load_radius(run);
+        let bracket = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
+        let bracket = if bracket.contradicts_itself() { Bracket::default() } else { bracket };
         let wall = run.pack.container.and_then(|c| c.wall).map_or(0.0, Depth::metres);
         match run.record.thermometer.place {
             ThermometerPlace::BesideSteel => Self::Direct,
-            // half-way between wall and steel, for want of better
-            ThermometerPlace::InPack => Self::Through { wall: 0.0, load, layer: 0.5 },
+            ThermometerPlace::InPack => Self::Through { wall: 0.0, load, layer: HALF_WAY, bracket },
             ThermometerPlace::Outside | ThermometerPlace::Eye | ThermometerPlace::Unknown => {
-                Self::Through { wall, load, layer: off_centre(run, load) }
+                Self::Through { wall, load, layer: off_centre(run, load), bracket }
             }
         }
     }
 
-    /// The steel's own legs: the stages in the pack go through it together, later heats are bare.
+    /// The steel's own legs: stages in the pack go through it, each run of them from cold; later
+    /// heats are bare; air cooling starts from what the steel had reached.
     pub fn steel(&self, timeline: &Timeline, run: &Run, inputs: &Inputs) -> Result<Vec<Leg>, NotConverged> {
         let mut legs = timeline.legs.clone();
         for p in legs.iter_mut().flat_map(|l| &mut l.points) {
             p.1 += inputs.temperature_shift;
         }
-        let Self::Through { wall, load, layer } = *self else { return Ok(legs) };
+        let Self::Through { bracket, .. } = *self else { return Ok(legs) };
         let in_pack = |l: &Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
-        let packed = legs.iter().take_while(|l| in_pack(l)).count();
-        let outside: Vec<(f64, f64)> = legs[..packed].iter().flat_map(|l| l.points.clone()).collect();
-        if outside.len() < 2 {
-            return Ok(legs);
+        let mut first = 0;
+        while first < legs.len() {
+            let packed = legs[first..].iter().take_while(|l| in_pack(l)).count();
+            if packed == 0 {
+                first += 1;
+                continue;
+            }
+            let reached = self.in_pack(&mut legs[first..first + packed], run, inputs, &bracket)?;
+            first += packed;
+            if let Some(next) = legs.get_mut(first).filter(|l| l.stage == Stage::AIR_COOL) {
+                let excess = next.points[0].1 - COLD_K;
+                let scale = if excess > 0.0 { (reached - COLD_K).max(0.0) / excess } else { 1.0 };
+                for p in &mut next.points {
+                    p.1 = COLD_K + (p.1 - COLD_K) * scale;
+                }
+            }
+        }
+        Ok(legs)
+    }
+
+    /// Turns one run of pack legs from the outside's temperature into the steel's; returns the last.
+    fn in_pack(
+        &self,
+        legs: &mut [Leg],
+        run: &Run,
+        inputs: &Inputs,
+        bracket: &Bracket,
+    ) -> Result<f64, NotConverged> {
+        let outside: Vec<(f64, f64)> = legs.iter().flat_map(|l| l.points.iter().copied()).collect();
+        let end = outside[outside.len() - 1];
+        let Self::Through { wall, load, layer, .. } = *self else { return Ok(end.1) };
+        if end.0 <= outside[0].0 {
+            return Ok(end.1);
         }
         let thermal = &run.pack.compound.thermal;
-        let load = load.min(0.6 * inputs.container_radius);
+        let load = load.min(MOST_LOAD * inputs.container_radius);
         let heat = HeatThrough {
             radius: load + layer * (inputs.container_radius - load),
             wall,
@@ -70,8 +106,9 @@ impl HeatPath {
             bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),
         };
         let start = if inputs.charged_cold { outside[0].1.min(COLD_K) } else { outside[0].1 };
-        let steel = heat.steel(&outside, start)?;
-        for leg in &mut legs[..packed] {
+        let mut steel = heat.steel(&outside, start)?;
+        believe(&mut steel, &outside, bracket);
+        for leg in legs {
             let (start, end) = (leg.points[0].0, leg.points[leg.points.len() - 1].0);
             let inner = steel.iter().copied().filter(|p| p.0 > start && p.0 < end);
             leg.points = std::iter::once((start, at(&steel, start)))
@@ -79,12 +116,18 @@ impl HeatPath {
                 .chain(std::iter::once((end, at(&steel, end))))
                 .collect();
         }
-        Ok(legs)
+        Ok(steel[steel.len() - 1].1)
     }
 
     /// Whether the steel lags.
     pub fn lags(&self) -> bool {
         matches!(self, Self::Through { .. })
+    }
+
+    /// Whether the thermometer read the outside of the container, where a witness at the wall sat.
+    pub(super) fn at_wall(&self, run: &Run) -> bool {
+        let inside = [ThermometerPlace::BesideSteel, ThermometerPlace::InPack];
+        !inside.contains(&run.record.thermometer.place)
     }
 
     /// Whether the evidence is a guess by eye or by witnesses, without log or steps.
@@ -135,6 +178,38 @@ fn off_centre(run: &Run, load: f64) -> f64 {
         }
         _ => 1.0,
     }
+}
+
+/// A witness beside the steel is believed before the computed lag: the steel is moved towards the
+/// outside until its top reaches what melted, or down to what did not.
+fn believe(steel: &mut [(f64, f64)], outside: &[(f64, f64)], bracket: &Bracket) {
+    let top = |points: &[(f64, f64)]| points.iter().map(|p| p.1).fold(0.0, f64::max);
+    if let Some(least) = bracket.at_least.map(Temperature::kelvin).filter(|k| *k > top(steel)) {
+        let gap: Vec<f64> = steel.iter().map(|p| at(outside, p.0) - p.1).collect();
+        let mixed = |w: f64| steel.iter().zip(&gap).map(|(p, g)| p.1 + w * g).fold(0.0, f64::max);
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..40 {
+            let w = f64::midpoint(low, high);
+            if mixed(w) < least { low = w } else { high = w }
+        }
+        for (p, g) in steel.iter_mut().zip(&gap) {
+            p.1 += high * g;
+        }
+    }
+    if let Some(most) = bracket.below.map(Temperature::kelvin).filter(|k| *k < top(steel)) {
+        let down = top(steel) - most;
+        for p in steel {
+            p.1 -= down;
+        }
+    }
+}
+
+/// Whether the sizes given do not fit into each other: more steel than room, or a gap wider than it.
+pub(super) fn sizes_contradict(run: &Run) -> bool {
+    let ((_, radius, _), known) = container_radius(run);
+    let load = load_radius(run);
+    let too_far = run.pack.distance_from_wall.is_some_and(|d| d.metres() > radius);
+    known && run.pack.container.is_some_and(|c| c.inside.is_some()) && (load > MOST_LOAD * radius || too_far)
 }
 
 fn at(points: &[(f64, f64)], t: f64) -> f64 {

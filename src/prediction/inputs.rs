@@ -1,6 +1,6 @@
 use super::{Criteria, ModelChoice};
 use crate::diffusion::{Law, Potential};
-use crate::soak::{CoolingDefault, CoolingLaw, Pack, SoakRecord};
+use crate::soak::{CoolingDefault, CoolingLaw, Guesses, Pack, SoakRecord};
 use crate::sources::Sourced;
 use crate::steel::{Coupon, PhaseLimits, Piece, Stock};
 use crate::units::{Depth, Interval};
@@ -58,10 +58,8 @@ pub struct Inputs {
     pub transfer: f64,
     /// What the surface does while the pack cools.
     pub cooling_law: CoolingLaw,
-    /// Time constant of cooling in the pack, s.
-    pub pack_cooling: f64,
-    /// Time constant of cooling in air, s.
-    pub air_cooling: f64,
+    /// Times that nobody measured.
+    pub times: Guesses,
     /// Carbon before, wt%.
     pub core: f64,
     /// Temperature of the piece minus that of the coupon, K.

@@ -1,8 +1,8 @@
-use super::heat::container_radius;
+use super::heat::{container_radius, sizes_contradict};
 use super::predict::top_kelvin;
 use super::{HeatPath, Inputs, Outcome, Physics, Run};
 use crate::diffusion::equivalent;
-use crate::soak::{Stage, Surroundings, Timeline, Vent};
+use crate::soak::{Leg, StageKind, Surroundings, Timeline, Vent};
 
 /// Something that the reader of a prediction must know.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,6 +51,22 @@ pub enum Note {
         /// What the log says, °C.
         log_celsius: f64,
     },
+    /// Some stories would be hotter than the eutectic and are held at it.
+    CappedAtEutectic {
+        /// °C.
+        limit_celsius: f64,
+    },
+    /// The potential is above Acm, where carbide forms: not modelled.
+    AboveAcm {
+        /// Potential, wt%.
+        potential: f64,
+        /// Acm at the top temperature, wt%.
+        acm: f64,
+    },
+    /// The stock itself has more carbon than a case depth ends at.
+    StockOverCriterion,
+    /// Sizes of container, load and gap do not fit into each other.
+    SizesContradict,
     /// The coupon is cased through: no core is left to be seen.
     CasedThrough,
     /// A later heat in open air is taken at its worst.
@@ -71,22 +87,27 @@ pub(super) fn notes_of(
     inputs: &Inputs,
 ) -> Vec<Note> {
     let mut notes = Vec::new();
+    if run.pack.vent == Some(Vent::None) {
+        notes.push(Note::SealedContainer);
+    }
     let a1 = physics.phase.a1.value.celsius();
     let top = top_kelvin(outcome.steel.iter()) - 273.15;
     match outcome.equivalent {
-        None => notes.push(Note::NeverAboveA1 { top_celsius: top, a1_celsius: a1 }),
+        None if top < a1 => notes.push(Note::NeverAboveA1 { top_celsius: top, a1_celsius: a1 }),
         Some(steel) if path.lags() => {
             // against a piece that had followed the thermometer without lag
-            let soak = timeline.legs.iter().filter(|l| l.stage == Stage::SOAK);
-            let outside: Vec<(f64, f64)> =
-                soak.flat_map(|l| l.points.iter().map(|p| (p.0, p.1 + inputs.temperature_shift))).collect();
+            let packed = |l: &&Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
+            let shifted = |l: &Leg| -> Vec<(f64, f64)> {
+                l.points.iter().map(|p| (p.0, p.1 + inputs.temperature_shift)).collect()
+            };
+            let outside: Vec<Vec<(f64, f64)>> = timeline.legs.iter().filter(packed).map(shifted).collect();
             let form = &physics.law.form.value;
-            if let Some(direct) = equivalent(form, physics.phase, &outside) {
-                let scale = form.at(direct.kelvin, 0.5) / form.at(steel.kelvin, 0.5);
+            if let Some(direct) = equivalent(form, physics.phase, outside.iter().map(Vec::as_slice)) {
+                let scale = direct.diffusivity(form) / steel.diffusivity(form);
                 notes.push(Note::Lag { minutes: (direct.seconds * scale - steel.seconds) / 60.0 });
             }
         }
-        Some(_) => {}
+        _ => {}
     }
     if let Some(s) = timeline.guessed_cooling {
         notes.push(Note::CoolingGuessed { minutes: s / 60.0 });
@@ -109,15 +130,23 @@ pub(super) fn notes_of(
             high_celsius: range.high().celsius(),
         });
     }
+    if sizes_contradict(run) {
+        notes.push(Note::SizesContradict);
+    }
+    let acm = physics.phase.acm_wt_percent(top.max(a1) + 273.15);
+    let potential = inputs.potential.at(top.max(a1) + 273.15, &physics.phase.acm.value);
+    if potential > acm + 1e-9 {
+        notes.push(Note::AboveAcm { potential, acm });
+    }
+    if inputs.core >= physics.criteria.carburization.value.wt_percent() {
+        notes.push(Note::StockOverCriterion);
+    }
     let visible = physics.criteria.visible.value.best().wt_percent();
     if outcome.coupon.last().is_some_and(|p| p.far() >= visible) && inputs.core < visible {
         notes.push(Note::CasedThrough);
     }
     if timeline.legs.iter().any(|l| l.stage.around == Surroundings::Air) {
         notes.push(Note::AirWorstCase);
-    }
-    if run.pack.vent == Some(Vent::None) {
-        notes.push(Note::SealedContainer);
     }
     if run.pack.wholly_in_heat == Some(false) {
         notes.push(Note::PartlyOut);

@@ -1,3 +1,4 @@
+use super::reading::Value;
 use super::{HeatPath, Inputs, Physics, Reading, Run};
 use crate::diffusion::{
     Case, Direction, Equivalent, Exchange, Fineness, Leg, Profile, Section, equivalent, march,
@@ -49,17 +50,16 @@ impl Outcome {
                 march(&case(Section::both_faces(thickness)), &legs(&piece, inputs))?.profiles.pop()
             }
         };
-        let soak: Vec<(f64, f64)> = steel
+        let packed = steel
             .iter()
-            .filter(|l| l.stage.kind == StageKind::Soak)
-            .flat_map(|l| l.points.iter().copied())
-            .collect();
-        let equivalent = equivalent(&physics.law.form.value, physics.phase, &soak);
+            .filter(|l| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool))
+            .map(|l| l.points.as_slice());
+        let equivalent = equivalent(&physics.law.form.value, physics.phase, packed);
         Ok(Self { coupon, edge, steel, equivalent })
     }
 
     /// A reading after stage number `stage`. `None`: it does not apply to this run.
-    pub fn reading(
+    pub(super) fn reading(
         &self,
         which: Reading,
         stage: usize,
@@ -67,17 +67,24 @@ impl Outcome {
         physics: &Physics,
         inputs: &Inputs,
         ground: Depth,
-    ) -> Option<f64> {
+    ) -> Option<Value> {
         let profile = self.coupon.get(stage)?;
         let criteria = physics.criteria;
-        let off = run.piece.and_then(|p| p.metal_off).map_or(0.0, Depth::metres);
-        Some(match which {
+        let number = match which {
             Reading::Surface => profile.surface(),
             Reading::Far => profile.far(),
             Reading::GroundMean => profile.mean_over(ground.metres()),
-            Reading::Total => depth_mm(profile, inputs.core + criteria.total_above_core.value.wt_percent()),
-            Reading::Carburization => depth_mm(profile, criteria.carburization.value.wt_percent()),
-            Reading::Visible => depth_mm(profile, inputs.visible_edge),
+            Reading::Total => {
+                return depth_mm(
+                    profile,
+                    inputs.core,
+                    inputs.core + criteria.total_above_core.value.wt_percent(),
+                );
+            }
+            Reading::Carburization => {
+                return depth_mm(profile, inputs.core, criteria.carburization.value.wt_percent());
+            }
+            Reading::Visible => return depth_mm(profile, inputs.core, inputs.visible_edge),
             Reading::MassGain => profile.mass_gain_g_per_m2(),
             Reading::Edge => {
                 let edge = self.edge.as_ref()?;
@@ -86,25 +93,32 @@ impl Outcome {
                     Bevels::One => edge.surface(),
                 }
             }
-            Reading::GroundFace => self.edge.as_ref()?.at(off),
-            Reading::EquivalentMinutes => self.equivalent?.seconds / 60.0,
+            Reading::GroundFace => {
+                // ground past the middle, the nearer surface is the other one
+                let thickness = run.piece?.edge_thickness?.metres();
+                let off = run.piece?.metal_off.map_or(0.0, Depth::metres);
+                self.edge.as_ref()?.at(off.min((thickness - off).max(0.0)))
+            }
+            Reading::EquivalentMinutes => self.equivalent.map_or(0.0, |e| e.seconds / 60.0),
             Reading::TopTemperature => {
                 let highest = || self.steel.iter().flat_map(|l| &l.points).map(|p| p.1).fold(0.0, f64::max);
                 self.equivalent.map_or_else(highest, |e| e.kelvin) - 273.15
             }
-        })
+        };
+        Some(Value { number, through: false })
     }
 }
 
-/// Depth to a carbon content in mm; the whole depth of the section if it never falls that low, 0 if
-/// it never rises that high.
-fn depth_mm(profile: &Profile, wt: f64) -> f64 {
-    let metres = match profile.depth_to(wt) {
-        Some(depth) => depth,
-        None if profile.far() >= wt => profile.extent(),
-        None => 0.0,
+/// Depth to a carbon content in mm; the whole computed depth, and through, if carbon never falls that
+/// low; 0 if it never rises that high. Stock that is itself above the criterion is through.
+fn depth_mm(profile: &Profile, core: f64, wt: f64) -> Option<Value> {
+    let (metres, through) = match profile.depth_to(wt) {
+        _ if core >= wt => (profile.extent(), true),
+        Some(depth) => (depth, false),
+        None if profile.far() >= wt => (profile.extent(), true),
+        None => (0.0, false),
     };
-    metres * 1e3
+    Some(Value { number: metres * 1e3, through })
 }
 
 fn legs<'a>(steel: &'a [soak::Leg], inputs: &Inputs) -> Vec<Leg<'a>> {

@@ -3,14 +3,18 @@ use super::note::notes_of;
 use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread};
 use crate::diffusion::Purpose;
 use crate::diffusion::{Profile, Section};
-use crate::soak::{Bracket, Leg, Stage, Surroundings, Timeline, TimelineError, WitnessPlace};
+use crate::soak::{Bracket, Leg, Stage, StageKind, Timeline, TimelineError, WitnessPlace};
 use crate::transport::NotConverged;
-use crate::units::{Depth, Interval, Temperature, Time};
+use crate::units::{Depth, Interval, Temperature};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
 /// Depth that one light touch on the wheel takes off, mm (judgement; measure it with a micrometer).
 const ONE_TOUCH_MM: f64 = 0.05;
+/// Time above the eutectic that is taken for a bad reading, s (judgement).
+const SPIKE_S: f64 = 30.0;
+/// How far beyond a witness that contradicts the thermometer the range goes, K (judgement).
+const BEYOND_K: f64 = 40.0;
 
 /// Why there is no prediction.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -101,15 +105,12 @@ impl Prediction {
 pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError> {
     let path = HeatPath::of(run);
     let judged = if HeatPath::by_eye(run) { Some(run.record.judged_temperature()?) } else { None };
-    let error = reading_error(run, judged.as_ref()).unwrap_or_else(|| Interval::exact(0.0));
+    let error = reading_error(run, judged.as_ref());
     let mut notes = Vec::new();
 
     let solve = |inputs: &Inputs| -> Result<(Timeline, Outcome), PredictError> {
-        let constant = |s: f64| Time::from_seconds(s).unwrap_or(Time::ZERO);
-        let timeline =
-            Timeline::new(run.record, constant(inputs.pack_cooling), constant(inputs.air_cooling))?;
-        let steel = path.steel(&timeline, run, inputs)?;
-        check_top(&steel, physics)?;
+        let timeline = Timeline::new(run.record, &inputs.times)?;
+        check_top(&path.steel(&timeline, run, inputs)?, physics)?;
         let outcome = Outcome::solve(&timeline, path, run, physics, inputs)?;
         Ok((timeline, outcome))
     };
@@ -117,23 +118,32 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     // what the witnesses allow is judged on the story without any shift
     let plain = best(run, physics, &error);
     let (timeline, first) = solve(&plain)?;
-    let shift =
-        if judged.is_some() { error } else { with_witnesses(run, &timeline, &first, error, &mut notes) };
+    let shift = if judged.is_some() {
+        error
+    } else {
+        with_witnesses(run, path, &timeline, &first, error, &mut notes)
+    };
     let inputs = best(run, physics, &shift);
     let outcome = if inputs == plain { first } else { solve(&inputs)?.1 };
 
+    let mut capped = false;
+    let mut end = |inputs: Inputs| match solve(&inputs) {
+        Err(PredictError::AboveEutectic { got, limit }) => {
+            // a story at the edge of what is possible goes as far as the limit
+            capped = true;
+            let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
+            let inputs = Inputs { temperature_shift, ..inputs };
+            solve(&inputs).map(|(_, outcome)| (inputs, outcome))
+        }
+        other => other.map(|(_, outcome)| (inputs, outcome)),
+    };
     let variants = doubts(run, physics, path, &timeline, &shift)
         .into_iter()
-        .map(|(doubt, low, high)| {
-            // a story at the edge of what is possible may leave the limits; it then counts as the best
-            let end = |i: Inputs| match solve(&i) {
-                Ok((_, outcome)) => Ok((i, outcome)),
-                Err(PredictError::AboveEutectic { .. }) => Ok((inputs, outcome.clone())),
-                Err(e) => Err(e),
-            };
-            Ok((doubt, end(low)?, end(high)?))
-        })
+        .map(|(doubt, low, high)| Ok((doubt, end(low)?, end(high)?)))
         .collect::<Result<Vec<(Doubt, (Inputs, Outcome), (Inputs, Outcome))>, PredictError>>()?;
+    if capped {
+        notes.push(Note::CappedAtEutectic { limit_celsius: physics.phase.eutectic.value.celsius() });
+    }
 
     let one_touch = Depth::from_millimetres(ONE_TOUCH_MM).unwrap_or(Depth::ZERO);
     let ground = run.ground.unwrap_or(one_touch);
@@ -154,22 +164,24 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
                         .iter()
                         .filter_map(|(d, low, high)| Some((*d, read(which, low)?, read(which, high)?)))
                         .collect();
-                    let limits = limits(which, run, &timeline);
-                    Some((which, Spread::new(value, &moved, limits)))
+                    let ends = moved.iter().flat_map(|(_, a, b)| [a.number, b.number]);
+                    let least = ends.fold(value.number, f64::min);
+                    Some((which, Spread::new(value, &moved, limits(which, run, physics, least))))
                 })
                 .collect();
             StagePrediction { stage: leg.stage, profile: outcome.coupon[i].clone(), readings }
         })
         .collect();
     notes.extend(notes_of(run, physics, path, &timeline, &outcome, &inputs));
+    notes.sort_by_key(|n| *n != Note::SealedContainer);
     Ok(Prediction { stages, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
 }
 
-/// What a reading cannot leave, whatever the doubts: a case cannot be deeper than the section, and
-/// only air takes the surface below the leanest stock.
-fn limits(which: Reading, run: &Run, timeline: &Timeline) -> (f64, f64) {
-    let burnt = timeline.legs.iter().any(|l| l.stage.around == Surroundings::Air);
-    let leanest = if burnt { 0.0 } else { run.stock.carbon.low().wt_percent() };
+/// What a reading cannot leave, whatever the doubts, given its least value in any story: a case cannot be
+/// deeper than the section; carbon cannot be leaner than the leanest stock, unless some story takes it
+/// out; and mass is not lost unless some story loses it.
+fn limits(which: Reading, run: &Run, physics: &Physics, least: f64) -> (f64, f64) {
+    let leanest = run.stock.carbon.low().wt_percent().min(least);
     match which {
         Reading::Total | Reading::Carburization | Reading::Visible => {
             (0.0, Section::of(&run.coupon.shape).depth() * 1e3)
@@ -177,8 +189,9 @@ fn limits(which: Reading, run: &Run, timeline: &Timeline) -> (f64, f64) {
         Reading::Surface | Reading::Far | Reading::GroundMean | Reading::Edge | Reading::GroundFace => {
             (leanest, f64::INFINITY)
         }
-        Reading::MassGain if burnt => (f64::NEG_INFINITY, f64::INFINITY),
-        Reading::MassGain | Reading::EquivalentMinutes | Reading::TopTemperature => (0.0, f64::INFINITY),
+        Reading::MassGain if least < 0.0 => (f64::NEG_INFINITY, f64::INFINITY),
+        Reading::MassGain | Reading::EquivalentMinutes => (0.0, f64::INFINITY),
+        Reading::TopTemperature => (0.0, physics.phase.eutectic.value.celsius()),
     }
 }
 
@@ -200,28 +213,50 @@ pub(super) fn top_kelvin<'a>(legs: impl Iterator<Item = &'a Leg>) -> f64 {
     legs.flat_map(|l| &l.points).map(|p| p.1).fold(0.0, f64::max)
 }
 
+/// Refuses a heat that melts the case. Less than [`SPIKE_S`] above the limit is a reading, not a heat.
 fn check_top(steel: &[Leg], physics: &Physics) -> Result<(), PredictError> {
-    let (got, limit) = (top_kelvin(steel.iter()) - 273.15, physics.phase.eutectic.value.celsius());
+    let limit = physics.phase.eutectic.value;
+    let (mut above, mut got) = (0.0, 0.0_f64);
+    for w in steel.iter().flat_map(|l| l.points.windows(2)) {
+        let hotter = f64::midpoint(w[0].1, w[1].1);
+        if hotter > limit.kelvin() {
+            above += w[1].0 - w[0].0;
+            got = got.max(w[0].1).max(w[1].1);
+        }
+    }
     // textbook laws with a fixed surface are asked for at any temperature
-    let textbook = physics.law.purpose == Purpose::Textbook;
-    if got > limit && !textbook { Err(PredictError::AboveEutectic { got, limit }) } else { Ok(()) }
+    if above <= SPIKE_S || physics.law.purpose == Purpose::Textbook {
+        return Ok(());
+    }
+    Err(PredictError::AboveEutectic { got: got - 273.15, limit: limit.celsius() })
 }
 
-/// Narrows the shift of the thermometer to what the witnesses allow.
+/// Narrows the shift of the thermometer to what the witnesses allow. A witness beside steel that lags
+/// bounds the outside from below only; how late the steel was is settled by it in [`HeatPath`].
 fn with_witnesses(
     run: &Run,
+    path: HeatPath,
     timeline: &Timeline,
     outcome: &Outcome,
     error: Interval<f64>,
     notes: &mut Vec<Note>,
 ) -> Interval<f64> {
     let beside = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
-    let wall = Bracket::of(&run.record.witnesses, WitnessPlace::AtWall);
-    let steel_top = top_kelvin(outcome.steel.iter()) - error.best();
-    let wall_top = top_kelvin(timeline.legs.iter());
+    let mut wall = Bracket::of(&run.record.witnesses, WitnessPlace::AtWall);
+    if !path.at_wall(run) {
+        // a wall hotter than the steel proves nothing of a thermometer inside
+        wall.at_least = None;
+    }
+    let packed = |legs: &[Leg]| {
+        let in_pack = |l: &&Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
+        top_kelvin(legs.iter().filter(in_pack))
+    };
+    let outside = packed(&timeline.legs);
+    let steel = if path.lags() { outside } else { packed(&outcome.steel) - error.best() };
     let room = |bound: Option<Temperature>, top: f64| bound.map(|t| t.kelvin() - top);
-    let lows = [room(beside.at_least, steel_top), room(wall.at_least, wall_top)];
-    let highs = [room(beside.below, steel_top), room(wall.below, wall_top)];
+    let below_beside = if path.lags() { None } else { beside.below };
+    let lows = [room(beside.at_least, steel), room(wall.at_least, outside)];
+    let highs = [room(below_beside, steel), room(wall.below, outside)];
     let low = lows.into_iter().flatten().fold(error.low(), f64::max);
     let high = highs.into_iter().flatten().fold(error.high(), f64::min);
     let inside = error.best().clamp(low.min(high), high.max(low));
@@ -232,8 +267,12 @@ fn with_witnesses(
     notes.push(Note::WitnessAgainstLog {
         at_least_celsius: both.at_least.map(Temperature::celsius),
         below_celsius: both.below.map(Temperature::celsius),
-        log_celsius: steel_top - 273.15,
+        log_celsius: steel - 273.15,
     });
-    // neither is trusted alone: the range spans both
-    Interval::new(high.min(error.low()), error.best(), low.max(error.high())).unwrap_or(error)
+    // metal that melted or did not is believed; the range reaches back to the thermometer
+    if low > error.high() {
+        Interval::new(error.low(), low, low + BEYOND_K).unwrap_or(error)
+    } else {
+        Interval::new(high - BEYOND_K, high, error.high()).unwrap_or(error)
+    }
 }

@@ -35,7 +35,7 @@ pub struct Spread {
     pub interval: Interval<f64>,
     /// What each doubt moves, the largest first; none smaller than a hundredth of the width.
     pub effects: Vec<Effect>,
-    /// Whether the section ends before the reading: a depth that is the whole section was not met.
+    /// Whether a depth is through.
     pub through: Through,
 }
 
@@ -59,26 +59,36 @@ pub struct Effect {
     pub up: f64,
 }
 
+/// A value of a reading in one story.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Value {
+    /// In the reading's unit; the whole section where it is through.
+    pub(super) number: f64,
+    /// Whether carbon never falls to the criterion.
+    pub(super) through: bool,
+}
+
 impl Spread {
     /// From the best value and the values with each doubt at its ends; no value can leave `limits`.
-    /// A depth that reaches the upper limit is through.
-    pub(super) fn new(best: f64, moved: &[(Doubt, f64, f64)], limits: (f64, f64)) -> Self {
+    pub(super) fn new(best: Value, moved: &[(Doubt, Value, Value)], limits: (f64, f64)) -> Self {
         let mut effects: Vec<Effect> = moved
             .iter()
             .map(|&(doubt, a, b)| Effect {
                 doubt,
-                down: (a - best).min(b - best).min(0.0),
-                up: (a - best).max(b - best).max(0.0),
+                down: (a.number - best.number).min(b.number - best.number).min(0.0),
+                up: (a.number - best.number).max(b.number - best.number).max(0.0),
             })
             .collect();
         let root_sum = |f: fn(&Effect) -> f64| effects.iter().map(|e| f(e) * f(e)).sum::<f64>().sqrt();
         let (down, up) = (root_sum(|e| e.down), root_sum(|e| e.up));
         effects.retain(|e| e.up - e.down > 0.01 * (down + up));
         effects.sort_by(|a, b| (b.up - b.down).total_cmp(&(a.up - a.down)));
-        let (low, high) = ((best - down).max(limits.0), (best + up).min(limits.1));
-        let interval =
-            Interval::new(low.min(best), best, high.max(best)).unwrap_or_else(|| Interval::exact(best));
-        let through = Through { best: best >= limits.1, high: high >= limits.1 };
+        let best_number = best.number;
+        let (low, high) = ((best_number - down).max(limits.0), (best_number + up).min(limits.1));
+        let interval = Interval::new(low.min(best_number), best_number, high.max(best_number))
+            .unwrap_or_else(|| Interval::exact(best_number));
+        let any = moved.iter().any(|(_, a, b)| a.through || b.through);
+        let through = Through { best: best.through, high: best.through || any };
         Self { interval, effects, through }
     }
 }

@@ -1,6 +1,6 @@
 //! Notes and doubts in words.
 
-use super::number::{CELSIUS, MINUTES};
+use super::number::{CARBON, CELSIUS, MINUTES};
 use crate::prediction::{Doubt, Note};
 
 pub(super) fn doubt(doubt: Doubt) -> &'static str {
@@ -12,6 +12,7 @@ pub(super) fn doubt(doubt: Doubt) -> &'static str {
         Doubt::Transfer => "how fast the surface takes carbon up",
         Doubt::CoolingLaw => "carbon lost while the pack cooled",
         Doubt::CoolingTime => "how long it cooled",
+        Doubt::TimeAtHeat => "how long it was at heat",
         Doubt::Stock => "carbon of the stock",
         Doubt::VisibleEdge => "carbon at the edge that an eye sees",
         Doubt::PiecePlace => "piece hotter or colder than the coupon",
@@ -61,10 +62,29 @@ pub(super) fn note(note: &Note) -> String {
                 [bound("at least", at_least_celsius), bound("below", below_celsius)].into_iter().flatten().collect();
             format!(
                 "The metal witnesses say {}, the thermometer {}: they exclude each other. The range \
-                 spans both. Check the alloy of the witness and the thermometer in boiling water.",
+                 reaches from one to the other. Check the alloy of the witness and the thermometer in boiling water.",
                 said.join(" and "),
                 CELSIUS.one(*log_celsius)
             )
+        }
+        Note::CappedAtEutectic { limit_celsius } => format!(
+            "Part of the range would be hotter than {}, where a case melts: it is held there.",
+            CELSIUS.one(*limit_celsius)
+        ),
+        Note::AboveAcm { potential, acm } => format!(
+            "The potential of {} is above Acm ({}): carbide forms at the surface, which is not modelled.",
+            CARBON.one(*potential),
+            CARBON.one(*acm)
+        ),
+        Note::StockOverCriterion => {
+            "The stock itself has as much carbon as the case depths end at: its fracture shows no border, \
+             and such a depth says nothing."
+                .into()
+        }
+        Note::SizesContradict => {
+            "Container, steel and distance from the wall do not fit into each other: check the sizes. The \
+             steel is taken to fill at most six tenths of the width."
+                .into()
         }
         Note::CasedThrough => {
             "The coupon is cased through: its fracture will show no core, and \"no border\" then means \

@@ -2,7 +2,7 @@ use super::Chart;
 use super::note::{CAUTIONS, doubt, note};
 use super::number::{CARBON, CELSIUS, DEPTH, MASS_GAIN, MILLIGRAMS, MINUTES, Style};
 use crate::diffusion::{Potential, STEEL_DENSITY_KG_M3};
-use crate::prediction::{Physics, Prediction, Reading, Run, StagePrediction};
+use crate::prediction::{Physics, Prediction, Reading, Run, StagePrediction, SurfaceChoice};
 use crate::soak::CoolingLaw;
 use crate::sources::{Source, Sourced};
 use crate::steel::{Bevels, Coupon, Faces, Shape};
@@ -280,7 +280,7 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
     } else {
         "surface held at the potential".into()
     };
-    let transfer = if run.choice.transfer.is_some() || run.choice.surface.is_some() {
+    let transfer = if run.choice.transfer.is_some() || run.choice.surface == Some(SurfaceChoice::Held) {
         by_hand(transfer)
     } else {
         cite(&transfer, &compound.transfer, sources)

@@ -56,11 +56,12 @@ fn list(out: &mut String, heading: &str, items: &[String]) {
     }
 }
 
-/// Breaks `words` at spaces; a word longer than the line stands alone.
+/// Breaks `words` at spaces, and words that are longer than a line anywhere.
 fn paragraph(out: &mut String, first: &str, rest: &str, words: &str) {
     let mut line = first.to_string();
     let mut empty = true;
-    for word in words.split_whitespace() {
+    let longest = WIDTH - first.len().max(rest.len());
+    for word in words.split_whitespace().flat_map(|word| pieces(word, longest)) {
         if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
             out.push_str(line.trim_end());
             out.push('\n');
@@ -70,9 +71,29 @@ fn paragraph(out: &mut String, first: &str, rest: &str, words: &str) {
         if !empty {
             line.push(' ');
         }
-        line.push_str(word);
+        line.push_str(&word);
         empty = false;
     }
     out.push_str(line.trim_end());
     out.push('\n');
+}
+
+/// `word` in pieces of at most `longest` characters.
+fn pieces(word: &str, longest: usize) -> Vec<String> {
+    let letters: Vec<char> = word.chars().collect();
+    letters.chunks(longest.max(1)).map(|part| part.iter().collect()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stays_within_the_line() {
+        let mut out = String::new();
+        let long = "x".repeat(200);
+        paragraph(&mut out, "  - ", "    ", &format!("a {long} end"));
+        assert!(out.lines().all(|l| l.chars().count() <= WIDTH), "{out}");
+        assert!(out.contains("end"));
+    }
 }

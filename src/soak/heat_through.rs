@@ -16,6 +16,10 @@ const STEPS: usize = 240;
 /// Longest step, s: a slim pipe of coarse grains heats in some minutes, and a step of many times
 /// that overshoots.
 const LONGEST_STEP_S: f64 = 120.0;
+/// First step after a corner of the log, s.
+const SHORTEST_STEP_S: f64 = 2.0;
+/// Most steps, short ones aside: a run of weeks is followed more coarsely.
+const MOST_STEPS: usize = 3000;
 
 /// A bed of compound as heat sees it: k(T) = `conduction` + `radiation` T³.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -149,21 +153,20 @@ impl Conduction for StepConduction<'_> {
 }
 
 /// Times at which steps end: every point of a short log, and enough others in between; short steps
-/// at the start, where a cold container meets a hot furnace.
+/// at the start and after each point of it, where a cold container may meet a hot furnace.
 fn cuts(points: &[(f64, f64)]) -> Vec<f64> {
     let (first, last) = (points[0].0, points[points.len() - 1].0);
-    let steps = STEPS.max(((last - first) / LONGEST_STEP_S).ceil() as usize);
-    let longest = (last - first) / steps as f64;
+    let steps = ((last - first) / LONGEST_STEP_S).ceil().clamp(STEPS as f64, MOST_STEPS as f64);
+    let longest = (last - first) / steps;
     let corners: Vec<f64> =
-        if points.len() > steps { vec![first, last] } else { points.iter().map(|p| p.0).collect() };
+        if points.len() as f64 > steps { vec![first, last] } else { points.iter().map(|p| p.0).collect() };
     let mut cuts = vec![first];
-    let mut growing = longest / 32.0;
     for to in corners {
-        let from = cuts[cuts.len() - 1];
-        let mut t = from;
+        let mut t = cuts[cuts.len() - 1];
+        let mut growing = SHORTEST_STEP_S.min(longest);
         while to - t > growing && growing < longest {
             t += growing;
-            growing *= 1.5;
+            growing *= 1.25;
             cuts.push(t);
         }
         let parts = ((to - t) / longest).ceil() as usize;

@@ -1,24 +1,13 @@
-use super::{Cooled, HeatEvidence, SoakLog, SoakRecord, Stage, Step};
+use super::cooling::{COLD_K, COOLED_K, cooling_start, fall, newton, thinned};
+use super::{Cooled, HeatEvidence, SoakLog, SoakRecord, Stage, StageKind, Step};
 use crate::sources::Sourced;
 use crate::units::{Interval, Temperature, Time};
 use thiserror::Error;
 
-/// Temperature of the shop, K.
-const COLD_K: f64 = 293.15;
 /// A furnace hotter than this at the start of a log was lit before it, K (judgement: 200 °C).
 const STARTS_HOT_K: f64 = 473.15;
-/// A log has begun to cool where over this many seconds it falls by at least [`COOLING_FALL_K`],
-/// and goes on falling so to its end (judgement).
-const COOLING_WINDOW_S: f64 = 600.0;
-/// K.
-const COOLING_FALL_K: f64 = 10.0;
-/// "Cold" after the time that the user gave: this share of the excess over the shop is left
-/// (judgement: 5 % of 900 K is 45 K, warm to the hand).
-const COLD_SHARE: f64 = 0.05;
-/// Cooling that was not logged is followed down to this, K; nothing moves there any more.
-const COOLED_K: f64 = 873.15;
-/// Heat-up from lighting when nobody said, s: 45 min (judgement; 20 to 90 is usual).
-const HEAT_UP_S: f64 = 2700.0;
+/// Heat-up from lighting when nobody said, s: 20, 45, 90 min (judgement).
+pub const HEAT_UP_S: (f64, f64, f64) = (1200.0, 2700.0, 5400.0);
 /// How fast a pack cools when nobody said: time constant of Newton's cooling to 20 °C,
 /// T - 20 °C falls by e in this time.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,22 +65,39 @@ pub enum TimelineError {
     AfterTheEnd(usize),
 }
 
+/// What a story takes for the times that nobody measured.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Guesses {
+    /// Time constant of cooling in the closed pack, s.
+    pub closed_pack: f64,
+    /// Time constant of cooling in air, s.
+    pub in_air: f64,
+    /// Time at heat, s, where only that is known.
+    pub at_heat: f64,
+    /// Time from lighting to heat, s, likewise.
+    pub heat_up: f64,
+}
+
 impl Timeline {
-    /// From what is known, with time constants for cooling that nobody described.
-    pub fn new(record: &SoakRecord, closed_pack: Time, in_air: Time) -> Result<Self, TimelineError> {
+    /// From what is known, with guesses for the rest.
+    pub fn new(record: &SoakRecord, guesses: &Guesses) -> Result<Self, TimelineError> {
+        let mut quenched = record.cooled == Cooled::QuenchedFromHeat;
         let mut timeline = match &record.evidence {
             HeatEvidence::Log(log) => Self::from_log(log, record.cooled),
-            HeatEvidence::Steps(steps) => Self::from_steps(steps, closed_pack, in_air)?,
-            HeatEvidence::TimeAtHeat { time, heat_up, .. } => {
+            HeatEvidence::Steps(steps) => {
+                quenched |= steps.iter().any(|s| matches!(s, Step::Quench { .. }));
+                Self::from_steps(steps, guesses)?
+            }
+            HeatEvidence::TimeAtHeat { .. } => {
                 let top = record.judged_temperature()?.best().kelvin();
-                let up = heat_up.map_or(HEAT_UP_S, |t| t.best().seconds());
-                let points = vec![(0.0, COLD_K), (up, top), (up + time.best().seconds(), top)];
-                Self::of(vec![Leg { stage: Stage::SOAK, points }])
+                let (up, end) = (guesses.heat_up, guesses.heat_up + guesses.at_heat);
+                Self::of(vec![Leg { stage: Stage::SOAK, points: vec![(0.0, COLD_K), (up, top), (end, top)] }])
             }
         };
-        let told = matches!(record.evidence, HeatEvidence::Steps(_));
-        timeline.finish(record.cooled, told, closed_pack, in_air);
-        Ok(timeline)
+        if !quenched {
+            timeline.finish(record.cooled, guesses);
+        }
+        if timeline.legs.is_empty() { Err(TimelineError::NoStep) } else { Ok(timeline) }
     }
 
     /// Whether it starts in a hot furnace: then either a cold container was put into it, or the log
@@ -107,23 +113,24 @@ impl Timeline {
     fn from_log(log: &SoakLog, cooled: Cooled) -> Self {
         let points: Vec<(f64, f64)> =
             log.points().iter().map(|p| (p.time.seconds(), p.temperature.kelvin())).collect();
+        // a quench ends the log's use: up to there all of it is soak
+        let quenched = cooled == Cooled::QuenchedFromHeat;
         if log.points().iter().any(|p| p.stage.is_some()) {
             return Self::of(by_stage(log, &points));
         }
-        let Some(i) = cooling_start(&points) else {
+        let points = thinned(points);
+        let Some(i) = cooling_start(&points).filter(|_| !quenched) else {
             return Self::of(vec![Leg { stage: Stage::SOAK, points }]);
         };
         let mut legs = Vec::new();
         if i > 0 {
             legs.push(Leg { stage: Stage::SOAK, points: points[..=i].to_vec() });
         }
-        if let Some(stage) = cooling_stage(cooled) {
-            legs.push(Leg { stage, points: points[i..].to_vec() });
-        }
+        legs.push(Leg { stage: cooling_stage(cooled), points: points[i..].to_vec() });
         Self { guessed_cooling: Some(points[i].0), ..Self::of(legs) }
     }
 
-    fn from_steps(steps: &[Step], closed_pack: Time, in_air: Time) -> Result<Self, TimelineError> {
+    fn from_steps(steps: &[Step], guesses: &Guesses) -> Result<Self, TimelineError> {
         let mut legs: Vec<Leg> = Vec::new();
         let mut now = (0.0, COLD_K);
         let mut ended = false;
@@ -147,12 +154,12 @@ impl Timeline {
                 Step::CoolInPack { time, to } => {
                     let time = time.map(Time::seconds);
                     let constant = match (time, to) {
-                        (None, _) => closed_pack.seconds(),
+                        (None, _) => guesses.closed_pack,
                         (Some(t), to) => t / fall(now.1, to.map(Temperature::kelvin)),
                     };
                     (Stage::PACK_COOL, newton(now, constant, time))
                 }
-                Step::OpenHot => (Stage::AIR_COOL, newton(now, in_air.seconds(), None)),
+                Step::OpenHot => (Stage::AIR_COOL, newton(now, guesses.in_air, None)),
                 Step::SealedHeat { time, at } => (Stage::SEALED_REHEAT, hold(now.0, time, at)),
                 Step::AirHeat { time, at } => (Stage::AIR_REHEAT, hold(now.0, time, at)),
                 Step::Quench { .. } => {
@@ -170,20 +177,22 @@ impl Timeline {
         if legs.is_empty() { Err(TimelineError::NoStep) } else { Ok(Self::of(legs)) }
     }
 
-    /// Adds the cooling that was not described.
-    fn finish(&mut self, cooled: Cooled, told: bool, closed_pack: Time, in_air: Time) {
-        let Some(last) = self.legs.last() else { return };
-        let ends_in_soak = last.stage == Stage::SOAK;
+    /// Adds the cooling that was not described: after the soak, or where a log stops in its fall.
+    fn finish(&mut self, cooled: Cooled, guesses: &Guesses) {
+        let Some(last) = self.legs.last_mut() else { return };
         let end = last.points[last.points.len() - 1];
-        let quenched = cooled == Cooled::QuenchedFromHeat || (told && cooled == Cooled::Unknown);
-        if !ends_in_soak || quenched || end.1 <= COOLED_K {
+        if end.1 <= COOLED_K || last.stage.kind == StageKind::Reheat {
             return;
         }
-        if let Some(stage) = cooling_stage(cooled) {
-            let constant = if stage == Stage::AIR_COOL { in_air } else { closed_pack };
-            self.legs.push(Leg { stage, points: newton(end, constant.seconds(), None) });
-            self.assumed_cooling = true;
+        let stage = if last.stage == Stage::SOAK { cooling_stage(cooled) } else { last.stage };
+        let constant = if stage == Stage::AIR_COOL { guesses.in_air } else { guesses.closed_pack };
+        let points = newton(end, constant, None);
+        if last.stage == stage {
+            last.points.extend_from_slice(&points[1..]);
+        } else {
+            self.legs.push(Leg { stage, points });
         }
+        self.assumed_cooling = true;
     }
 }
 
@@ -191,53 +200,11 @@ fn hold(start: f64, time: Time, at: Temperature) -> Vec<(f64, f64)> {
     vec![(start, at.kelvin()), (start + time.seconds(), at.kelvin())]
 }
 
-fn cooling_stage(cooled: Cooled) -> Option<Stage> {
+fn cooling_stage(cooled: Cooled) -> Stage {
     match cooled {
-        Cooled::ClosedPack | Cooled::Unknown => Some(Stage::PACK_COOL),
-        Cooled::OpenedHot => Some(Stage::AIR_COOL),
-        Cooled::QuenchedFromHeat => None,
+        Cooled::OpenedHot => Stage::AIR_COOL,
+        Cooled::ClosedPack | Cooled::Unknown | Cooled::QuenchedFromHeat => Stage::PACK_COOL,
     }
-}
-
-/// ln of the excess over the shop, before over after.
-fn fall(from: f64, to: Option<f64>) -> f64 {
-    let left = to.map_or(COLD_SHARE, |to| (to - COLD_K) / (from - COLD_K));
-    // a pack does not warm itself: at least 1 % falls
-    -libm::log(left.clamp(1e-3, 0.99))
-}
-
-/// Newton's law of cooling, the excess over the shop falling by e in `constant` s, from `start` for `time` s or
-/// until nothing moves any more. Source: lumped cooling, any heat transfer text (common practice).
-fn newton(start: (f64, f64), constant: f64, time: Option<f64>) -> Vec<(f64, f64)> {
-    let until = time.unwrap_or_else(|| constant * fall(start.1, Some(COOLED_K.min(start.1))));
-    let parts = 32;
-    (0..=parts)
-        .map(|i| {
-            let t = until * f64::from(i) / f64::from(parts);
-            (start.0 + t, COLD_K + (start.1 - COLD_K) * libm::exp(-t / constant))
-        })
-        .collect()
-}
-
-/// First point of the last fall of a log; `None` if it does not end falling.
-fn cooling_start(points: &[(f64, f64)]) -> Option<usize> {
-    let mut start = None;
-    for i in (0..points.len()).rev() {
-        let later = points.iter().skip(i).take_while(|p| p.0 <= points[i].0 + COOLING_WINDOW_S);
-        let after = points.iter().skip(i).find(|p| p.0 >= points[i].0 + COOLING_WINDOW_S);
-        let lowest = later.chain(after).map(|p| p.1).fold(f64::INFINITY, f64::min);
-        let ends_here = points[points.len() - 1].0 - points[i].0 < COOLING_WINDOW_S;
-        if points[i].1 - lowest >= COOLING_FALL_K {
-            start = Some(i);
-        } else if !ends_here {
-            break;
-        }
-    }
-    // oscillation just before the fall is soak: the last point still as hot as where it was found
-    start.map(|i| {
-        let warm = |p: &(f64, f64)| p.1 > points[i].1 - COOLING_FALL_K;
-        i + points[i..].iter().rposition(warm).unwrap_or(0)
-    })
 }
 
 fn by_stage(log: &SoakLog, points: &[(f64, f64)]) -> Vec<Leg> {
@@ -255,6 +222,9 @@ fn by_stage(log: &SoakLog, points: &[(f64, f64)]) -> Vec<Leg> {
         }
     }
     legs.retain(|leg| leg.points.len() > 1);
+    for leg in &mut legs {
+        leg.points = thinned(std::mem::take(&mut leg.points));
+    }
     legs
 }
 
@@ -280,7 +250,11 @@ mod tests {
         SoakRecord { evidence, thermometer, witnesses: Vec::new(), cooled }
     }
     fn timeline(record: &SoakRecord) -> Result<Timeline, TimelineError> {
-        Timeline::new(record, min(40.0), min(4.0))
+        let at_heat = match &record.evidence {
+            HeatEvidence::TimeAtHeat { time, .. } => time.best().seconds(),
+            _ => 0.0,
+        };
+        Timeline::new(record, &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: HEAT_UP_S.1 })
     }
     fn log(points: &[(f64, f64)], cooled: Cooled) -> SoakRecord {
         let point = |&(m, t): &(f64, f64)| LogPoint { time: min(m), temperature: c(t), stage: None };

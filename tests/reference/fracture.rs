@@ -3,16 +3,16 @@
 //! `fracture_appearance.csv` holds every statement with its source; each is either a face here or named
 //! with why it is not one that an eye can describe in the words of a run sheet.
 
-use crate::support::{models, project, rows};
+use crate::support::{models, rows};
 use serde::Deserialize;
 use snapspark::estimate::{CaseAnswer, CaseClass, CaseDoubt, CaseEstimate, DepthBand, read_fracture};
 use snapspark::features::FractureFeatures;
-use snapspark::files::{fracture_settings, read_fracture_rows, write_tree};
+use snapspark::files::{SHIPPED_FACE_TREE, face_tree, fracture_settings, fracture_training};
 use snapspark::fracture::{
     Broken, FaceDescription, FractureDescription, Quenching, Rim, RimDepth, Tempering, Texture,
 };
 use snapspark::steel::QuenchMedium;
-use snapspark::tree::{Steadiness, fit};
+use snapspark::tree::Steadiness;
 use snapspark::units::{Depth, Interval, Share, Temperature};
 
 /// Most answers that another seed of the draws may change.
@@ -208,26 +208,18 @@ fn rules_hold_whatever_is_said() {
     assert_eq!(nothing, CaseAnswer::CannotTell { why: vec![CaseDoubt::NothingSaid] });
 }
 
-fn training() -> snapspark::tree::Training {
-    let text = std::fs::read_to_string(project("training-data/fracture_rows.csv")).unwrap();
-    read_fracture_rows(&text).unwrap()
-}
-
-/// `models/fracture-depth.toml` follows from its rows byte for byte. `SNAPSPARK_WRITE_TREES=1` writes it.
+/// `models/fracture-depth.toml` follows from its rows byte for byte.
 #[test]
 fn the_shipped_tree_follows_from_its_rows() {
-    let fitted = write_tree(&fit(&training(), &fracture_settings()).unwrap()).unwrap();
-    let path = project("models/fracture-depth.toml");
-    if std::env::var_os("SNAPSPARK_WRITE_TREES").is_some() {
-        std::fs::write(&path, &fitted).unwrap();
-    }
-    assert!(std::fs::read_to_string(&path).unwrap() == fitted, "fit it again and read the diff");
+    let (tree, text) = face_tree().unwrap();
+    assert!(text == SHIPPED_FACE_TREE, "`snapspark train --out models`, then read the diff");
+    assert_eq!(tree, models().face_tree);
 }
 
 /// Twenty further seeds of the draws, asked a hundred rows with the share told, and without.
 #[test]
 fn the_tree_does_not_hang_on_its_seed() {
-    let training = training();
+    let training = fracture_training().unwrap();
     let asked: Vec<Vec<Option<f64>>> = training
         .rows
         .iter()

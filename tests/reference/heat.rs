@@ -43,7 +43,7 @@ fn reaches(points: &[(f64, f64)], kelvin: f64) -> Option<f64> {
 /// Minutes at exactly 900 °C that carry carbon as far.
 fn minutes_at_900(points: &[(f64, f64)]) -> f64 {
     let form = &models().law("agren1986").expect("a shipped law").form.value;
-    equivalent(form, &models().phase, points)
+    equivalent(form, &models().phase, std::iter::once(points))
         .map_or(0.0, |e| e.seconds / 60.0 * form.at(e.kelvin, EQUIVALENT_WT) / form.at(HOT_K, EQUIVALENT_WT))
 }
 

@@ -19,6 +19,7 @@ mod published;
 mod scenarios;
 mod scipy_soaks;
 mod sensitivity;
+mod sparks;
 mod tables;
 mod textbook;
 mod trade_facts;

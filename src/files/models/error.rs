@@ -1,4 +1,5 @@
 use super::value::At;
+use crate::files::tree_toml::TreeFileError;
 use serde::de::DeserializeOwned;
 use thiserror::Error;
 
@@ -13,6 +14,15 @@ pub enum ModelsError {
         /// Place and cause.
         #[source]
         problem: Box<toml::de::Error>,
+    },
+    /// A fitted tree that cannot be.
+    #[error("models/{file}: {problem}")]
+    Tree {
+        /// File in `models/`.
+        file: &'static str,
+        /// What is wrong with it.
+        #[source]
+        problem: Box<TreeFileError>,
     },
     /// A value that cannot be.
     #[error("models/{file}, {entry}: {field} is {got}; allowed: {allowed}")]

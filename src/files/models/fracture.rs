@@ -47,9 +47,9 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<FaceReading, 
 
 /// Reads `fracture-depth.toml`: a tree over the columns of a face, voting on six bands of depth.
 pub(super) fn read_depth_tree(text: &str) -> Result<Tree, ModelsError> {
-    let at = |field| At { file: TREE_FILE, entry: "the tree", field };
+    let at = |field| At { file: TREE_FILE, entry: "tree", field };
     let tree = read_tree(text)
-        .map_err(|e| ModelsError::value(at("the file"), e.to_string(), "a tree that `write_tree` wrote"))?;
+        .map_err(|problem| ModelsError::Tree { file: TREE_FILE, problem: Box::new(problem) })?;
     let wanted = FaceColumn::TREE.map(FaceColumn::column);
     if tree.features() != wanted {
         return Err(ModelsError::value(at("features"), tree.features().join(", "), wanted.join(", ")));

@@ -11,6 +11,7 @@ mod packs;
 mod phase;
 mod sparks;
 mod steels;
+mod trees;
 mod value;
 mod witnesses;
 
@@ -66,7 +67,15 @@ pub struct Models {
     pub face_tree: Tree,
     /// Hardness by carbon, quench and temper; files; where a hardened case ends.
     pub hardness: Hardness,
+    /// From spark features to carbon bands.
+    pub spark_tree: Tree,
 }
+
+/// The spark tree that ships, as its file.
+pub const SHIPPED_SPARK_TREE: &str = include_str!("../../../models/spark-bands.toml");
+
+/// The tree of fracture faces that ships, as its file.
+pub const SHIPPED_FACE_TREE: &str = include_str!("../../../models/fracture-depth.toml");
 
 /// The texts of the files in `models/`.
 #[derive(Debug, Clone, Copy)]
@@ -81,6 +90,7 @@ struct Texts<'a> {
     fracture: &'a str,
     fracture_depth: &'a str,
     hardness: &'a str,
+    spark_tree: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -92,8 +102,9 @@ const SHIPPED: Texts<'static> = Texts {
     case_depth: include_str!("../../../models/case-depth.toml"),
     sparks: include_str!("../../../models/sparks.toml"),
     fracture: include_str!("../../../models/fracture.toml"),
-    fracture_depth: include_str!("../../../models/fracture-depth.toml"),
+    fracture_depth: SHIPPED_FACE_TREE,
     hardness: include_str!("../../../models/hardness.toml"),
+    spark_tree: SHIPPED_SPARK_TREE,
 };
 
 impl Models {
@@ -132,6 +143,7 @@ impl Models {
             face_reading,
             face_tree,
             hardness,
+            spark_tree: trees::spark(texts.spark_tree)?,
         })
     }
 

@@ -197,7 +197,7 @@ fn reading_errors_and_the_tree_of_faces_are_checked() {
     let wanted = "models/fracture.toml, reading: length_mm is 3 mm; allowed: 0.01 to 1 mm";
     assert_eq!(fault, wanted);
     let fault = after(|t| &mut t.fracture_depth, "\"rim_share\"", "\"rim_part\"").unwrap_err();
-    assert!(fault.starts_with("models/fracture-depth.toml, the tree: the file is node "), "{fault}");
+    assert!(fault.starts_with("models/fracture-depth.toml: node "), "{fault}");
     let fault = after(|t| &mut t.fracture_depth, "\"texture_core\"", "\"texture\"").unwrap_err();
     assert!(fault.contains("features is rim, rim_share") && fault.contains("allowed: rim, "), "{fault}");
 }

@@ -10,6 +10,9 @@ const SURFACES: [(&str, SurfaceChoice); 2] =
     [("held", SurfaceChoice::Held), ("transfer", SurfaceChoice::Transfer)];
 const COOLING: [(&str, CoolingLaw); 2] =
     [("gives nothing back", CoolingLaw::GivesNothingBack), ("follows Acm", CoolingLaw::FollowsAcm)];
+/// Most carbon that austenite dissolves, wt%, at the eutectic. Source: Fe-C assessment in
+/// `models/steels.toml`, 2.05, rounded up.
+pub(super) const MOST_DISSOLVED: f64 = 2.1;
 /// Allowed shares of Acm.
 const SHARE_OF_ACM: (f64, f64) = (0.05, 1.5);
 
@@ -42,7 +45,14 @@ fn potential(text: &str) -> Result<PotentialChoice, Fault> {
     let Some(share) = lower.strip_suffix("acm") else {
         let fixed = parse::<CarbonPercent>(text).map(|w| PotentialChoice::Fixed(w.value));
         let help = "allowed: a share of Acm such as \"0.9 Acm\", or a carbon content such as \"1.0 %C\"";
-        return fixed.map_err(|e| Fault::new(e.to_string(), help));
+        let fixed = fixed.map_err(|e| Fault::new(e.to_string(), help))?;
+        return match fixed {
+            PotentialChoice::Fixed(c) if c.wt_percent() > MOST_DISSOLVED => Err(Fault::new(
+                format!("austenite holds no {} %C", c.wt_percent()),
+                format!("allowed: 0 to {MOST_DISSOLVED} %C"),
+            )),
+            fixed => Ok(fixed),
+        };
     };
     let share = share.trim().trim_end_matches("of").trim();
     let (number, scale) = share.strip_suffix('%').map_or((share, 1.0), |percent| (percent, 0.01));

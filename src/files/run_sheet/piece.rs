@@ -1,6 +1,7 @@
 use super::fault::Fault;
 use super::field::Field;
 use super::section::Section;
+use crate::files::problem::harmless;
 use crate::steel::{Bevels, CouponPlace, Piece};
 
 const BEVELS: [(&str, Bevels); 2] = [("both", Bevels::Both), ("one", Bevels::One)];
@@ -9,7 +10,9 @@ const PLACES: [(&str, CouponPlace); 3] =
 
 /// Reads `[piece]`.
 pub(super) fn read(section: &mut Section<'_>) -> Piece {
-    let what = section.take("what").and_then(|f| f.text()).unwrap_or_else(|| "the piece".to_string());
+    let what = section.take("what").and_then(|f| f.text());
+    // it is printed as it stands, so nothing may be left that a terminal acts on
+    let what = what.map_or_else(|| "the piece".to_string(), |what| harmless(&what));
     let thickness = section.take("thickness");
     let width = section.take("width");
     if let Some(alone) = thickness.as_ref().xor(width.as_ref()) {
@@ -42,7 +45,7 @@ pub(super) fn read(section: &mut Section<'_>) -> Piece {
 
 fn more_off_than_there_is(piece: &Piece) -> Option<Fault> {
     let (edge, off) = (piece.edge_thickness?.millimetres(), piece.metal_off?.millimetres());
-    let sides = if piece.bevels? == Bevels::Both { 2.0 } else { 1.0 };
+    let sides = if piece.bevels.unwrap_or(Bevels::Both) == Bevels::Both { 2.0 } else { 1.0 };
     let gone = off * sides;
     // An edge that both bevels just meet in is the usual case and stays.
     let rounding = 1e-9;

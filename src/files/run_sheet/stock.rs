@@ -1,5 +1,6 @@
 use super::fault::Fault;
 use super::field::Field;
+use super::model::MOST_DISSOLVED;
 use super::reading::Reading;
 use super::section::Section;
 use crate::files::Models;
@@ -29,7 +30,16 @@ fn of_grade(grade: &Grade) -> Stock {
 fn steel(section: &mut Section<'_>) -> Stock {
     let grade = section.take("grade").and_then(|f| f.name(Models::grade));
     let carbon = section.take("carbon");
-    let measured = carbon.as_ref().and_then(Field::interval::<CarbonPercent>);
+    let measured = carbon.as_ref().and_then(|field| {
+        let range = field.interval::<CarbonPercent>()?;
+        if range.high().wt_percent() <= MOST_DISSOLVED {
+            return Some(range);
+        }
+        field.refuse(Fault::new(
+            format!("with {} %C it is cast iron, not steel to be carburized", range.high().wt_percent()),
+            format!("allowed: 0 to {MOST_DISSOLVED} %C"),
+        ))
+    });
     match (grade, measured) {
         (Some(grade), Some(carbon_range)) => {
             if let Some(field) = carbon {
