@@ -13,8 +13,33 @@ pub(super) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    Start(StartArgs),
     Soak(SoakArgs),
     Train(TrainArgs),
+}
+
+/// Ask ten plain questions about a run, write its run sheet, and answer at once.
+///
+/// Enter takes what stands in brackets, "?" means that nobody knows. Each answer is kept in the
+/// sheet as soon as it is given, so the questions can be left at any time; the same command goes on
+/// with those that are open. Questions go to standard error, the answer to standard output; answers
+/// may come through a pipe, one a line.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark start marking-knife.toml
+
+Exit codes: 0 done or left before the end, 1 an error in the input or on disk,
+2 wrong usage.")]
+pub(super) struct StartArgs {
+    /// Run sheet to write, or to go on with. One that was finished, or that has other lines than
+    /// these questions make, is never written over.
+    #[arg(value_name = "RUN.toml", default_value = "run.toml")]
+    pub(super) run: PathBuf,
+
+    /// Start anew; the file that is there is kept as RUN.toml.bak (.bak2, .bak3 and so on).
+    #[arg(long)]
+    pub(super) over: bool,
 }
 
 /// Predict what a logged soak should have given: carbon profile, case depths, edge carbon.

@@ -3,6 +3,7 @@
 mod args;
 mod exit;
 mod soak;
+mod start;
 mod train;
 
 pub use exit::Exit;
@@ -16,6 +17,7 @@ use std::process::ExitCode;
 /// [`Exit::Usage`].
 pub fn run() -> ExitCode {
     let answer = match Args::parse().command {
+        Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
         Command::Train(args) => train::train(&args),
     };

@@ -25,7 +25,9 @@ pub(super) fn soak(args: &SoakArgs) -> Result<Answer, String> {
     let text = if args.json {
         files::Answer::soak(&name, &prediction, &models.criteria).json().map_err(|e| format!("error: {e}"))?
     } else {
-        report::text(&report::soak(&name, &prediction, &run, &physics, &models.sources))
+        // the sheet's own words are in it: nothing may be left that a terminal acts on
+        let text = report::text(&report::soak(&name, &prediction, &run, &physics, &models.sources));
+        text.lines().map(|line| harmless(line) + "\n").collect()
     };
     let remarks = match sheet.warnings.as_slice() {
         [] => String::new(),

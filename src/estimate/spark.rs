@@ -1,6 +1,6 @@
 use crate::features::{FeatureName, Origin, SparkFeatures};
 use crate::steel::CarbonBand;
-use crate::tree::{Side, Tree, Turn, WalkError};
+use crate::tree::{Row, Side, Training, Tree, Turn, WalkError};
 use crate::units::Interval;
 
 /// Fewest features that an answer is given for.
@@ -83,8 +83,13 @@ pub enum SparkDoubt {
     OnlyWords,
 }
 
-/// Reads a description with the shipped tree. Fails only if the tree is not for these features.
-pub fn read_sparks(features: &SparkFeatures, tree: &Tree) -> Result<SparkAnswer, WalkError> {
+/// Reads the features with the shipped tree. What was not said is filled, draw by draw, from the training
+/// row that agrees best with what was. Fails only if tree or rows are not for these features.
+pub fn read_sparks(
+    features: &SparkFeatures,
+    tree: &Tree,
+    training: &Training,
+) -> Result<SparkAnswer, WalkError> {
     let known = features.known();
     if let Some(other) = not_plain_carbon(features) {
         return Ok(SparkAnswer::NotPlainCarbon(other));
@@ -92,9 +97,10 @@ pub fn read_sparks(features: &SparkFeatures, tree: &Tree) -> Result<SparkAnswer,
     if known < FEWEST {
         return Ok(SparkAnswer::CannotTell { known, needed: FEWEST });
     }
+    let widths = widths(training);
     let mut votes = [0.0; 6];
     for draw in 0..DRAWS {
-        let walk = tree.walk(&drawn(features, draw))?;
+        let walk = tree.walk(&filled(&drawn(features, draw), training, &widths))?;
         for (sum, share) in votes.iter_mut().zip(&walk.shares) {
             *sum += share / DRAWS as f64;
         }
@@ -129,6 +135,27 @@ fn drawn(features: &SparkFeatures, draw: usize) -> Vec<Option<f64>> {
         Some(triangle(&range, ((draw as f64 + 0.5) / DRAWS as f64 + shift).fract()))
     };
     FeatureName::TREE.iter().enumerate().map(value).collect()
+}
+
+/// Spread of each column of the training rows.
+fn widths(training: &Training) -> Vec<f64> {
+    let column = |i: usize| training.rows.iter().filter_map(move |r| r.values.get(i).copied());
+    let width = |i| {
+        let (low, high) =
+            (column(i).fold(f64::INFINITY, f64::min), column(i).fold(f64::NEG_INFINITY, f64::max));
+        (high - low).max(f64::MIN_POSITIVE)
+    };
+    (0..training.features.len()).map(width).collect()
+}
+
+/// `values` with what is missing taken from the nearest row by what is there.
+fn filled(values: &[Option<f64>], training: &Training, widths: &[f64]) -> Vec<Option<f64>> {
+    let distance = |row: &Row| -> f64 {
+        let told = values.iter().zip(&row.values).zip(widths);
+        told.filter_map(|((v, r), w)| Some(((*v)? - r) / w)).map(|d| d * d).sum()
+    };
+    let nearest = training.rows.iter().min_by(|a, b| distance(a).total_cmp(&distance(b)));
+    values.iter().enumerate().map(|(i, v)| v.or_else(|| nearest?.values.get(i).copied())).collect()
 }
 
 /// Quantile `p` of the triangle from low over best to high.

@@ -19,6 +19,6 @@ pub use models::{Models, ModelsError, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, Unk
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
 pub use run_sheet::RunSheet;
-pub use save::{same_file, save};
+pub use save::{same_file, save, set_aside};
 pub use training::{TrainError, spark_settings, spark_training, spark_tree};
 pub use tree_toml::{TreeFileError, read_tree, write_tree};

@@ -49,6 +49,21 @@ pub fn same_file(a: &Path, b: &Path) -> bool {
     matches!((fs::canonicalize(a), fs::canonicalize(b)), (Ok(a), Ok(b)) if a == b)
 }
 
+/// Renames a file to `NAME.bak`, `NAME.bak2` and so on, the first that is free, and tells which.
+pub fn set_aside(path: &Path) -> io::Result<PathBuf> {
+    const MOST: usize = 99;
+    for number in 1..=MOST {
+        let mut name = path.as_os_str().to_os_string();
+        name.push(if number == 1 { ".bak".to_string() } else { format!(".bak{number}") });
+        let aside = PathBuf::from(name);
+        if aside.symlink_metadata().is_err_and(|e| e.kind() == io::ErrorKind::NotFound) {
+            std::fs::rename(path, &aside)?;
+            return Ok(aside);
+        }
+    }
+    Err(io::Error::other(format!("{MOST} old ones stand beside it already")))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -149,7 +149,7 @@ pub(super) fn doubts(
     if HeatPath::by_eye(run) {
         let (up, held) = (heat_up(run), at_heat(run));
         let with =
-            |heat_up: f64, at_heat: f64| Inputs { times: Guesses { heat_up, at_heat, ..base.times }, ..base };
+            |heat_up: f64, at_heat: f64| Inputs { times: Guesses { at_heat, heat_up, ..base.times }, ..base };
         add(Doubt::TimeAtHeat, with(up.0, held.0), with(up.2, held.2));
     }
     let carbon = &run.stock.carbon;

@@ -125,7 +125,7 @@ impl HeatPath {
     }
 
     /// Whether the thermometer read the outside of the container, where a witness at the wall sat.
-    pub(super) fn at_wall(&self, run: &Run) -> bool {
+    pub(super) fn at_wall(run: &Run) -> bool {
         let inside = [ThermometerPlace::BesideSteel, ThermometerPlace::InPack];
         !inside.contains(&run.record.thermometer.place)
     }

@@ -75,16 +75,16 @@ impl Outcome {
             Reading::Far => profile.far(),
             Reading::GroundMean => profile.mean_over(ground.metres()),
             Reading::Total => {
-                return depth_mm(
+                return Some(depth_mm(
                     profile,
                     inputs.core,
                     inputs.core + criteria.total_above_core.value.wt_percent(),
-                );
+                ));
             }
             Reading::Carburization => {
-                return depth_mm(profile, inputs.core, criteria.carburization.value.wt_percent());
+                return Some(depth_mm(profile, inputs.core, criteria.carburization.value.wt_percent()));
             }
-            Reading::Visible => return depth_mm(profile, inputs.core, inputs.visible_edge),
+            Reading::Visible => return Some(depth_mm(profile, inputs.core, inputs.visible_edge)),
             Reading::MassGain => profile.mass_gain_g_per_m2(),
             Reading::Edge => {
                 let edge = self.edge.as_ref()?;
@@ -111,14 +111,14 @@ impl Outcome {
 
 /// Depth to a carbon content in mm; the whole computed depth, and through, if carbon never falls that
 /// low; 0 if it never rises that high. Stock that is itself above the criterion is through.
-fn depth_mm(profile: &Profile, core: f64, wt: f64) -> Option<Value> {
+fn depth_mm(profile: &Profile, core: f64, wt: f64) -> Value {
     let (metres, through) = match profile.depth_to(wt) {
         _ if core >= wt => (profile.extent(), true),
         Some(depth) => (depth, false),
         None if profile.far() >= wt => (profile.extent(), true),
         None => (0.0, false),
     };
-    Some(Value { number: metres * 1e3, through })
+    Value { number: metres * 1e3, through }
 }
 
 fn legs<'a>(steel: &'a [soak::Leg], inputs: &Inputs) -> Vec<Leg<'a>> {

@@ -243,7 +243,7 @@ fn with_witnesses(
 ) -> Interval<f64> {
     let beside = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
     let mut wall = Bracket::of(&run.record.witnesses, WitnessPlace::AtWall);
-    if !path.at_wall(run) {
+    if !HeatPath::at_wall(run) {
         // a wall hotter than the steel proves nothing of a thermometer inside
         wall.at_least = None;
     }

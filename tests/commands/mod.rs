@@ -2,6 +2,7 @@
 
 mod published;
 mod soak;
+mod start;
 
 use assert_cmd::Command;
 use std::path::Path;

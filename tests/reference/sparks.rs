@@ -28,7 +28,8 @@ fn answer(spark: &str) -> SparkAnswer {
     let sheet = RunSheet::read(&sheet, "run.toml", &nothing, models()).expect("a good sheet");
     let told = sheet.spark.expect("sparks were told");
     let features = SparkFeatures::described(&told, &models().spark_words);
-    read_sparks(&features, &models().spark_tree).expect("the tree is for these features")
+    let training = spark_training().expect("the rows load");
+    read_sparks(&features, &models().spark_tree, &training).expect("the tree is for these features")
 }
 
 #[test]

@@ -4,9 +4,12 @@
 //! as leaving it out. Everything wrong with a sheet is reported at once, in the order of its lines.
 
 mod aim;
+mod answering;
+mod draft;
 mod fault;
 mod field;
 mod fracture;
+mod item;
 mod lines;
 mod model;
 mod number;
@@ -24,6 +27,8 @@ mod syntax;
 mod typed;
 mod witness;
 
+pub use draft::{Draft, Given};
+pub use item::Item;
 pub use sheet::RunSheet;
 pub use typed::Typed;
 

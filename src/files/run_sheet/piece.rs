@@ -1,7 +1,6 @@
 use super::fault::Fault;
 use super::field::Field;
 use super::section::Section;
-use crate::files::problem::harmless;
 use crate::steel::{Bevels, CouponPlace, Piece};
 
 const BEVELS: [(&str, Bevels); 2] = [("both", Bevels::Both), ("one", Bevels::One)];
@@ -10,9 +9,7 @@ const PLACES: [(&str, CouponPlace); 3] =
 
 /// Reads `[piece]`.
 pub(super) fn read(section: &mut Section<'_>) -> Piece {
-    let what = section.take("what").and_then(|f| f.text());
-    // it is printed as it stands, so nothing may be left that a terminal acts on
-    let what = what.map_or_else(|| "the piece".to_string(), |what| harmless(&what));
+    let what = section.take("what").and_then(|f| f.text()).unwrap_or_else(|| "the piece".to_string());
     let thickness = section.take("thickness");
     let width = section.take("width");
     if let Some(alone) = thickness.as_ref().xor(width.as_ref()) {

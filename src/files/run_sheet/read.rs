@@ -154,7 +154,7 @@ pub(super) fn cannot_read(error: &io::Error) -> String {
     }
 }
 
-fn read_up_to(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+pub(super) fn read_up_to(path: &Path, most: u64) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     // asked before it is opened: a pipe would wait for its other end
     if !std::fs::metadata(path)?.is_file() {
