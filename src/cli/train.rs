@@ -1,32 +1,66 @@
 use super::Answer;
 use super::args::TrainArgs;
-use crate::files::{self, SHIPPED_SPARK_TREE, spark_tree};
+use crate::files::{self, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, face_tree, spark_tree};
+use crate::tree::Tree;
+
+/// A tree as it follows from its rows.
+struct Fitted {
+    tree: Tree,
+    text: String,
+    /// The file that ships.
+    shipped: &'static str,
+    /// Its name in `models/`.
+    file: &'static str,
+    /// The rows, in `training-data/`.
+    rows: &'static str,
+}
 
 /// `snapspark train`: fits the trees again from the training data that ships, and either compares them
 /// with the ones that ship or writes them.
 pub(super) fn train(args: &TrainArgs) -> Result<Answer, String> {
-    let (tree, text) = spark_tree().map_err(|e| format!("error: training-data/{e}"))?;
-    let leaves = tree.root().all().iter().filter(|n| n.depth() == 0).count();
-    let what = format!("{} features, {} bands, {leaves} leaves", tree.features().len(), tree.classes());
-    let text = match &args.out {
-        Some(folder) => {
-            let path = folder.join("spark-bands.toml");
-            files::save(&path, text.as_bytes()).map_err(|e| {
-                let path = path.display();
-                format!("error: {path}: the tree cannot be written: {e}\n help: check that the folder exists")
-            })?;
-            format!("{}: {what}\n", path.display())
+    let mut said = String::new();
+    for fitted in fit_all()? {
+        said += &match &args.out {
+            Some(folder) => fitted.write(folder)?,
+            None => fitted.compare()?,
+        };
+    }
+    Ok(Answer { text: said, remarks: String::new() })
+}
+
+fn fit_all() -> Result<[Fitted; 2], String> {
+    let wrong = |e: &dyn std::error::Error| format!("error: training-data/{e}");
+    let (tree, text) = spark_tree().map_err(|e| wrong(&e))?;
+    let (file, rows) = ("spark-bands.toml", "spark_rows.csv");
+    let spark = Fitted { tree, text, shipped: SHIPPED_SPARK_TREE, file, rows };
+    let (file, rows) = ("fracture-depth.toml", "fracture_rows.csv");
+    let (tree, text) = face_tree().map_err(|e| format!("error: training-data/{rows}: {e}"))?;
+    Ok([spark, Fitted { tree, text, shipped: SHIPPED_FACE_TREE, file, rows }])
+}
+
+impl Fitted {
+    fn what(&self) -> String {
+        let leaves = self.tree.root().all().iter().filter(|n| n.depth() == 0).count();
+        format!("{} features, {} bands, {leaves} leaves", self.tree.features().len(), self.tree.classes())
+    }
+
+    fn write(&self, folder: &std::path::Path) -> Result<String, String> {
+        let path = folder.join(self.file);
+        files::save(&path, self.text.as_bytes()).map_err(|e| {
+            let path = path.display();
+            format!("error: {path}: the tree cannot be written: {e}\n help: check that the folder exists")
+        })?;
+        Ok(format!("{}: {}\n", path.display(), self.what()))
+    }
+
+    fn compare(&self) -> Result<String, String> {
+        let Self { file, rows, .. } = self;
+        if self.text == self.shipped {
+            return Ok(format!("models/{file} follows from training-data/{rows}: {}\n", self.what()));
         }
-        None if text == SHIPPED_SPARK_TREE => {
-            format!("models/spark-bands.toml follows from training-data/spark_rows.csv: {what}\n")
-        }
-        None => {
-            return Err(
-                "error: models/spark-bands.toml does not follow from training-data/spark_rows.csv\n \
-                        help: `snapspark train --out models` writes it anew; say so in the changelog"
-                    .into(),
-            );
-        }
-    };
-    Ok(Answer { text, remarks: String::new() })
+        Err(format!(
+            "error: models/{file} does not follow from training-data/{rows}\n \
+             help: `snapspark train --out models` writes it anew; say so in the changelog"
+        ))
+    }
 }

@@ -159,7 +159,7 @@ fn filled(values: &[Option<f64>], training: &Training, widths: &[f64]) -> Vec<Op
 }
 
 /// Quantile `p` of the triangle from low over best to high.
-fn triangle(range: &Interval<f64>, p: f64) -> f64 {
+pub(super) fn triangle(range: &Interval<f64>, p: f64) -> f64 {
     let (low, best, high) = (range.low(), range.best(), range.high());
     let width = high - low;
     if width <= 0.0 {

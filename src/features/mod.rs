@@ -1,8 +1,12 @@
 //! What an observation comes down to: named optional numbers, each with its range and its origin.
 
+mod face_words;
+mod fracture;
 mod spark;
 mod words;
 
+pub use face_words::{FaceReading, FaceTexture, RimClass};
+pub use fracture::{BlankFeatures, BlankRim, FaceColumn, FractureFeatures, Tempered, together};
 pub use spark::{Feature, FeatureName, Origin, SparkFeatures};
 pub use words::{Range, SparkWords};
 

@@ -1,6 +1,7 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod answer;
+mod fracture_rows;
 pub mod log_csv;
 mod models;
 mod prediction_twin;
@@ -13,7 +14,8 @@ mod tree_toml;
 mod words;
 
 pub use answer::Answer;
-pub use models::{Models, ModelsError, SHIPPED_SPARK_TREE, UnknownName};
+pub use fracture_rows::{FractureRowsError, face_tree, fracture_settings, fracture_training};
+pub use models::{Models, ModelsError, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, UnknownName};
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
 pub use run_sheet::RunSheet;

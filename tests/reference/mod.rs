@@ -7,6 +7,7 @@
 mod case_depth_constants;
 mod closed_forms;
 mod converge;
+mod fracture;
 mod hardness;
 mod hardness_depth;
 mod hardness_temper;

@@ -3,6 +3,7 @@
 mod bibliography;
 mod case_depth;
 mod error;
+mod fracture;
 mod hardness;
 mod laws;
 mod names;
@@ -15,7 +16,7 @@ mod value;
 mod witnesses;
 
 use crate::diffusion::Law;
-use crate::features::SparkWords;
+use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
@@ -60,6 +61,10 @@ pub struct Models {
     pub criteria: Criteria,
     /// What plain words about sparks stand for.
     pub spark_words: SparkWords,
+    /// How well a fracture face is read.
+    pub face_reading: FaceReading,
+    /// The tree from a described face to bands of depth, over the columns of `features::FaceColumn::TREE`.
+    pub face_tree: Tree,
     /// Hardness by carbon, quench and temper; files; where a hardened case ends.
     pub hardness: Hardness,
     /// From spark features to carbon bands.
@@ -68,6 +73,9 @@ pub struct Models {
 
 /// The spark tree that ships, as its file.
 pub const SHIPPED_SPARK_TREE: &str = include_str!("../../../models/spark-bands.toml");
+
+/// The tree of fracture faces that ships, as its file.
+pub const SHIPPED_FACE_TREE: &str = include_str!("../../../models/fracture-depth.toml");
 
 /// The texts of the files in `models/`.
 #[derive(Debug, Clone, Copy)]
@@ -79,6 +87,8 @@ struct Texts<'a> {
     witnesses: &'a str,
     case_depth: &'a str,
     sparks: &'a str,
+    fracture: &'a str,
+    fracture_depth: &'a str,
     hardness: &'a str,
     spark_tree: &'a str,
 }
@@ -91,6 +101,8 @@ const SHIPPED: Texts<'static> = Texts {
     witnesses: include_str!("../../../models/witnesses.toml"),
     case_depth: include_str!("../../../models/case-depth.toml"),
     sparks: include_str!("../../../models/sparks.toml"),
+    fracture: include_str!("../../../models/fracture.toml"),
+    fracture_depth: SHIPPED_FACE_TREE,
     hardness: include_str!("../../../models/hardness.toml"),
     spark_tree: SHIPPED_SPARK_TREE,
 };
@@ -109,6 +121,8 @@ impl Models {
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
         let spark_words = sparks::read(texts.sparks, &mut books)?;
+        let face_reading = fracture::read(texts.fracture, &mut books)?;
+        let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
         let hardness = hardness::read(texts.hardness, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
@@ -126,6 +140,8 @@ impl Models {
             cooling: packs.cooling,
             criteria,
             spark_words,
+            face_reading,
+            face_tree,
             hardness,
             spark_tree: trees::spark(texts.spark_tree)?,
         })

@@ -190,3 +190,14 @@ fn a_table_of_hardness_that_falls_or_repeats_is_refused() {
     let fault = after(|t| &mut t.hardness, "name = \"62\"", "name = \"65\"").unwrap_err();
     assert!(fault.contains("file 65: name is there twice"), "{fault}");
 }
+
+#[test]
+fn reading_errors_and_the_tree_of_faces_are_checked() {
+    let fault = after(|t| &mut t.fracture, "value = 0.1,", "value = 3.0,").unwrap_err();
+    let wanted = "models/fracture.toml, reading: length_mm is 3 mm; allowed: 0.01 to 1 mm";
+    assert_eq!(fault, wanted);
+    let fault = after(|t| &mut t.fracture_depth, "\"rim_share\"", "\"rim_part\"").unwrap_err();
+    assert!(fault.starts_with("models/fracture-depth.toml: node "), "{fault}");
+    let fault = after(|t| &mut t.fracture_depth, "\"texture_core\"", "\"texture\"").unwrap_err();
+    assert!(fault.contains("features is rim, rim_share") && fault.contains("allowed: rim, "), "{fault}");
+}
