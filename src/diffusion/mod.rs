@@ -17,5 +17,5 @@ pub use equivalent::{Equivalent, equivalent};
 pub use exchange::{Direction, Exchange, Potential};
 pub use law::{Form, Law, Purpose};
 pub use march::{Case, Fineness, Leg, Solution, march};
-pub use profile::{Profile, STEEL_DENSITY_KG_M3};
+pub use profile::Profile;
 pub use section::Section;

@@ -1,8 +1,5 @@
+use crate::steel::STEEL_DENSITY_KG_M3;
 use crate::transport::Mesh;
-
-/// Density of steel used to turn carbon uptake into mass gain, kg/m³ (common practice, no source;
-/// the reference cases use the same).
-pub const STEEL_DENSITY_KG_M3: f64 = 7850.0;
 
 /// Carbon against depth at one moment.
 #[derive(Debug, Clone, PartialEq)]

@@ -34,7 +34,7 @@ use serde::Serialize;
 /// - `doubts`: what each doubt alone moves, in the unit of the reading, the largest first.
 /// - `stages` run in the order of the heat; the last one is the coupon as it is now. `edge_carbon`
 ///   and `ground_face_carbon` speak of the piece, all else of the coupon.
-/// - `unit` is one of `wt%`, `mm`, `g/m2`, `min`, `C`.
+/// - `unit` is one of `wt%`, `mm`, `g/m2`, `mg`, `min`, `C`.
 /// - Numbers are not rounded. Names may be added within a version; none changes its meaning.
 #[derive(Debug, Serialize)]
 pub struct Answer {

@@ -51,6 +51,7 @@ struct ProfileTwin {
 /// The best story.
 #[derive(Debug, Serialize)]
 struct InputsTwin {
+    law: String,
     core_wt_pct: f64,
     temperature_shift_k: f64,
     diffusivity_factor: f64,
@@ -143,6 +144,7 @@ impl InputsTwin {
             Potential::Fixed(wt) => (None, Some(wt)),
         };
         Self {
+            law: prediction.law.clone(),
             core_wt_pct: inputs.core,
             temperature_shift_k: inputs.temperature_shift,
             diffusivity_factor: inputs.law_factor,
@@ -203,6 +205,7 @@ fn name(reading: Reading) -> (&'static str, &'static str) {
         Reading::Carburization => ("carburization_depth", "mm"),
         Reading::Visible => ("visible_case_depth", "mm"),
         Reading::MassGain => ("mass_gain", "g/m2"),
+        Reading::CouponGain => ("coupon_mass_gain", "mg"),
         Reading::Edge => ("edge_carbon", "wt%"),
         Reading::GroundFace => ("ground_face_carbon", "wt%"),
         Reading::EquivalentMinutes => ("equivalent_time", "min"),

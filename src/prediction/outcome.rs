@@ -86,6 +86,7 @@ impl Outcome {
             }
             Reading::Visible => return Some(depth_mm(profile, inputs.core, inputs.visible_edge)),
             Reading::MassGain => profile.mass_gain_g_per_m2(),
+            Reading::CouponGain => profile.mass_gain_g_per_m2() * run.coupon.packed_area()? * 1e3,
             Reading::Edge => {
                 let edge = self.edge.as_ref()?;
                 match run.piece.and_then(|p| p.bevels).unwrap_or(Bevels::Both) {

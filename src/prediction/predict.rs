@@ -80,6 +80,8 @@ pub struct StagePrediction {
 pub struct Prediction {
     /// The coupon, stage by stage; never empty.
     pub stages: Vec<StagePrediction>,
+    /// Name of the diffusivity law.
+    pub law: String,
     /// The best story.
     pub inputs: Inputs,
     /// How the thermometer's temperature became the steel's.
@@ -174,7 +176,8 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
         .collect();
     notes.extend(notes_of(run, physics, path, &timeline, &outcome, &inputs));
     notes.sort_by_key(|n| *n != Note::SealedContainer);
-    Ok(Prediction { stages, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
+    let law = physics.law.name.clone();
+    Ok(Prediction { stages, law, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
 }
 
 /// What a reading cannot leave, whatever the doubts, given its least value in any story: a case cannot be
@@ -189,13 +192,13 @@ fn limits(which: Reading, run: &Run, physics: &Physics, least: f64) -> (f64, f64
         Reading::Surface | Reading::Far | Reading::GroundMean | Reading::Edge | Reading::GroundFace => {
             (leanest, f64::INFINITY)
         }
-        Reading::MassGain if least < 0.0 => (f64::NEG_INFINITY, f64::INFINITY),
-        Reading::MassGain | Reading::EquivalentMinutes => (0.0, f64::INFINITY),
+        Reading::MassGain | Reading::CouponGain if least < 0.0 => (f64::NEG_INFINITY, f64::INFINITY),
+        Reading::MassGain | Reading::CouponGain | Reading::EquivalentMinutes => (0.0, f64::INFINITY),
         Reading::TopTemperature => (0.0, physics.phase.eutectic.value.celsius()),
     }
 }
 
-const ALL_READINGS: [Reading; 11] = [
+const ALL_READINGS: [Reading; 12] = [
     Reading::Surface,
     Reading::Far,
     Reading::GroundMean,
@@ -203,6 +206,7 @@ const ALL_READINGS: [Reading; 11] = [
     Reading::Carburization,
     Reading::Visible,
     Reading::MassGain,
+    Reading::CouponGain,
     Reading::Edge,
     Reading::GroundFace,
     Reading::EquivalentMinutes,

@@ -18,6 +18,8 @@ pub enum Reading {
     Visible,
     /// Mass gain, g/m².
     MassGain,
+    /// Mass gain of the coupon, mg.
+    CouponGain,
     /// Carbon at the finished edge, wt%.
     Edge,
     /// Carbon at the ground faces just behind the edge, wt%.

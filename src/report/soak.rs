@@ -1,7 +1,7 @@
 use super::Chart;
 use super::note::{CAUTIONS, doubt, note};
 use super::number::{CARBON, CELSIUS, DEPTH, MASS_GAIN, MILLIGRAMS, MINUTES, Style};
-use crate::diffusion::{Potential, STEEL_DENSITY_KG_M3};
+use crate::diffusion::Potential;
 use crate::prediction::{Physics, Prediction, Reading, Run, StagePrediction, SurfaceChoice};
 use crate::soak::CoolingLaw;
 use crate::sources::{Source, Sourced};
@@ -119,7 +119,10 @@ fn coupon(prediction: &Prediction, run: &Run, physics: &Physics, stage: &StagePr
     ];
     lines.push(far.and_then(|label| line(stage, Reading::Far, label, CARBON)));
     lines.push(line(stage, Reading::MassGain, "mass gain per surface", MASS_GAIN));
-    lines.push(milligrams(run.coupon, stage));
+    if let Some(area) = run.coupon.packed_area() {
+        let label = format!("mass gain of this coupon ({:.1} cm² packed)", area * 1e4);
+        lines.push(line(stage, Reading::CouponGain, label, MILLIGRAMS));
+    }
     lines.push(weighed(run.coupon));
     Section {
         heading: format!("Coupon, after {}", stage.stage.name()),
@@ -154,33 +157,6 @@ impl Criteria {
             ),
         }
     }
-}
-
-/// Packed surface of the coupon in m², from its mass and thickness; edges are left out.
-fn area(coupon: &Coupon) -> Option<f64> {
-    let mass = coupon.mass_before?.kilograms();
-    let per_volume = match coupon.shape {
-        Shape::Flat { thickness, faces: Faces::Both } => 2.0 / thickness?.metres(),
-        Shape::Flat { thickness, faces: Faces::One } => 1.0 / thickness?.metres(),
-        Shape::Round { diameter } => 4.0 / diameter?.metres(),
-    };
-    let area = mass / STEEL_DENSITY_KG_M3 * per_volume;
-    area.is_finite().then_some(area)
-}
-
-fn milligrams(coupon: &Coupon, stage: &StagePrediction) -> Option<Line> {
-    let area = area(coupon)?;
-    let gain = stage.readings.get(&Reading::MassGain)?.interval;
-    let scaled = crate::units::Interval::new(
-        gain.low() * area * 1e3,
-        gain.best() * area * 1e3,
-        gain.high() * area * 1e3,
-    )?;
-    Some(Line {
-        label: format!("mass gain of this coupon ({:.1} cm² packed)", area * 1e4),
-        value: MILLIGRAMS.one(scaled.best()),
-        range: MILLIGRAMS.range(&scaled),
-    })
 }
 
 fn weighed(coupon: &Coupon) -> Option<Line> {

@@ -10,4 +10,4 @@ pub use band::CarbonBand;
 pub use grade::{Grade, Stock};
 pub use phase::{PhaseLimits, Quadratic};
 pub use quench::QuenchMedium;
-pub use section::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape};
+pub use section::{Bevels, Coupon, CouponPlace, Faces, Piece, STEEL_DENSITY_KG_M3, Shape};

@@ -26,6 +26,22 @@ pub enum Shape {
     },
 }
 
+/// Density of steel, kg/m³ (common practice, no source; the reference cases use the same).
+pub const STEEL_DENSITY_KG_M3: f64 = 7850.0;
+
+impl Coupon {
+    /// Packed surface in m², from mass and thickness or diameter; narrow edges are left out.
+    pub fn packed_area(&self) -> Option<f64> {
+        let per_volume = match self.shape {
+            Shape::Flat { thickness, faces: Faces::Both } => 2.0 / thickness?.metres(),
+            Shape::Flat { thickness, faces: Faces::One } => 1.0 / thickness?.metres(),
+            Shape::Round { diameter } => 4.0 / diameter?.metres(),
+        };
+        let area = self.mass_before?.kilograms() / STEEL_DENSITY_KG_M3 * per_volume;
+        area.is_finite().then_some(area)
+    }
+}
+
 /// The piece of the same stock that rode along.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Coupon {
