@@ -147,6 +147,10 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
         notes.push(Note::CappedAtEutectic { limit_celsius: physics.phase.eutectic.value.celsius() });
     }
 
+    let stories = variants.iter().flat_map(|(_, low, high)| [low, high]);
+    let richest =
+        stories.map(|(i, o)| richest(i, o, physics)).fold(richest(&inputs, &outcome, physics), f64::max);
+
     let one_touch = Depth::from_millimetres(ONE_TOUCH_MM).unwrap_or(Depth::ZERO);
     let ground = run.ground.unwrap_or(one_touch);
     let stages = timeline
@@ -168,7 +172,7 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
                         .collect();
                     let ends = moved.iter().flat_map(|(_, a, b)| [a.number, b.number]);
                     let least = ends.fold(value.number, f64::min);
-                    Some((which, Spread::new(value, &moved, limits(which, run, physics, least))))
+                    Some((which, Spread::new(value, &moved, limits(which, run, physics, (least, richest)))))
                 })
                 .collect();
             StagePrediction { stage: leg.stage, profile: outcome.coupon[i].clone(), readings }
@@ -180,17 +184,24 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     Ok(Prediction { stages, law, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
 }
 
-/// What a reading cannot leave, whatever the doubts, given its least value in any story: a case cannot be
-/// deeper than the section; carbon cannot be leaner than the leanest stock, unless some story takes it
-/// out; and mass is not lost unless some story loses it.
-fn limits(which: Reading, run: &Run, physics: &Physics, least: f64) -> (f64, f64) {
+/// Highest potential that the steel meets in a story, wt%.
+fn richest(inputs: &Inputs, outcome: &Outcome, physics: &Physics) -> f64 {
+    let a1 = physics.phase.a1.value.kelvin();
+    inputs.potential.at(top_kelvin(outcome.steel.iter()).max(a1), &physics.phase.acm.value)
+}
+
+/// What a reading cannot leave, whatever the doubts, given its least value and the highest potential in
+/// any story: a case cannot be deeper than the section; carbon cannot be leaner than the leanest stock,
+/// unless some story takes it out, nor richer than stock and potential; and mass is not lost unless some
+/// story loses it.
+fn limits(which: Reading, run: &Run, physics: &Physics, (least, richest): (f64, f64)) -> (f64, f64) {
     let leanest = run.stock.carbon.low().wt_percent().min(least);
     match which {
         Reading::Total | Reading::Carburization | Reading::Visible => {
             (0.0, Section::of(&run.coupon.shape).depth() * 1e3)
         }
         Reading::Surface | Reading::Far | Reading::GroundMean | Reading::Edge | Reading::GroundFace => {
-            (leanest, f64::INFINITY)
+            (leanest, richest.max(run.stock.carbon.high().wt_percent()))
         }
         Reading::MassGain | Reading::CouponGain if least < 0.0 => (f64::NEG_INFINITY, f64::INFINITY),
         Reading::MassGain | Reading::CouponGain | Reading::EquivalentMinutes => (0.0, f64::INFINITY),
