@@ -1,14 +1,9 @@
 use crate::sources::Sourced;
+use crate::steel::{GAS_CONSTANT_J, mole_ratio};
 use crate::units::{CarbonPercent, Diffusivity, Interval, OutOfRange, Temperature};
 
-/// Gas constant, J/(mol K). CODATA 2018, exact.
-const R_J: f64 = 8.314_462_618;
 /// Gas constant in thermochemical calories, cal/(mol K).
 const R_CAL: f64 = 1.987_204_259;
-/// Molar masses of carbon and iron, g/mol.
-const M_C: f64 = 12.011;
-const M_FE: f64 = 55.845;
-
 /// The formula of a diffusivity law; constants come from `models/diffusivity.toml`.
 /// C is wt% carbon, x its mole fraction, y = x/(1-x), T kelvin.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -115,7 +110,7 @@ impl Form {
     pub fn at(&self, kelvin: f64, wt: f64) -> f64 {
         use libm::exp;
         match *self {
-            Self::Arrhenius { d0, q } => d0 * exp(-q / (R_J * kelvin)),
+            Self::Arrhenius { d0, q } => d0 * exp(-q / (GAS_CONSTANT_J * kelvin)),
             Self::LinearArrhenius { a, b, q } => (a + b * wt) * exp(-q / (R_CAL * kelvin)),
             Self::Agren { d0, w, t0, q, p } => {
                 let y = mole_ratio(wt);
@@ -123,18 +118,13 @@ impl Form {
             }
             Self::Tibbetts { d0, a, q, p } => d0 * exp(-a * wt - (q - p * wt) / (R_CAL * kelvin)),
             Self::Lee { d0, d1, q0, q1, q2 } => {
-                (d0 - d1 * wt) * exp(-(q0 - q1 * wt + q2 * wt * wt) / (R_J * kelvin))
+                (d0 - d1 * wt) * exp(-(q0 - q1 * wt + q2 * wt * wt) / (GAS_CONSTANT_J * kelvin))
             }
             Self::Slycke { d0, a, b, q, p } => {
                 let y = mole_ratio(wt);
                 let x = y / (1.0 + y);
-                d0 * exp(-a * x) / (1.0 - b * x) * exp(-(q - p * x) / (R_J * kelvin))
+                d0 * exp(-a * x) / (1.0 - b * x) * exp(-(q - p * x) / (GAS_CONSTANT_J * kelvin))
             }
         }
     }
-}
-
-/// y = moles of carbon per mole of iron.
-fn mole_ratio(wt: f64) -> f64 {
-    (wt / M_C) / ((100.0 - wt) / M_FE)
 }

@@ -2,12 +2,14 @@
 
 mod band;
 mod grade;
+mod iron_carbon;
 mod phase;
 mod quench;
 mod section;
 
 pub use band::CarbonBand;
 pub use grade::{Grade, Stock};
+pub use iron_carbon::{GAS_CONSTANT_J, mole_ratio};
 pub use phase::{PhaseLimits, Quadratic};
 pub use quench::QuenchMedium;
 pub use section::{Bevels, Coupon, CouponPlace, Faces, Piece, STEEL_DENSITY_KG_M3, Shape};

@@ -1,3 +1,4 @@
+use super::{GAS_CONSTANT_J, mole_ratio};
 use crate::sources::Sourced;
 use crate::units::{CarbonPercent, Temperature};
 
@@ -38,12 +39,6 @@ pub struct PhaseLimits {
     pub a3: Sourced<[f64; 4]>,
 }
 
-/// Gas constant, J/(mol K). CODATA 2018, exact.
-const R: f64 = 8.314_462_618;
-/// Molar masses of carbon and iron, g/mol.
-const M_C: f64 = 12.011;
-const M_FE: f64 = 55.845;
-
 impl PhaseLimits {
     /// Acm in wt% at `kelvin`; the fit holds from A1 to the eutectic.
     pub fn acm_wt_percent(&self, kelvin: f64) -> f64 {
@@ -53,11 +48,10 @@ impl PhaseLimits {
     /// Carbon activity of austenite relative to graphite; carbon above 0.
     pub fn activity(&self, carbon: CarbonPercent, t: Temperature) -> f64 {
         let c = carbon.wt_percent();
-        // x/(1-x) = moles C per mole Fe
-        let y = (c / M_C) / ((100.0 - c) / M_FE);
+        let y = mole_ratio(c);
         let [c0, c1, c2] = self.activity.value;
         let kelvin = t.kelvin();
-        libm::exp(libm::log(y / (1.0 - y)) + (c0 + c1 * y - c2 * kelvin) / (R * kelvin))
+        libm::exp(libm::log(y / (1.0 - y)) + (c0 + c1 * y - c2 * kelvin) / (GAS_CONSTANT_J * kelvin))
     }
 
     /// A3 of plain iron-carbon in °C for `carbon` of 0.02 to 0.76 wt%.
