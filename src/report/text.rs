@@ -38,9 +38,15 @@ fn rows(out: &mut String, lines: &[Line]) {
     let wide = |f: fn(&Line) -> &String| lines.iter().map(|l| f(l).chars().count()).max().unwrap_or(0);
     let (label, value) = (wide(|l| &l.label), wide(|l| &l.value));
     for line in lines {
-        let row = format!("  {:<label$}  {:>value$}  {}", line.label, line.value, line.range);
-        out.push_str(row.trim_end());
-        out.push('\n');
+        let start = format!("  {:<label$}  {:>value$}", line.label, line.value);
+        let row = format!("{start}  {}", line.range);
+        // a range that does not fit goes below its value
+        if row.trim_end().chars().count() > WIDTH {
+            let range = format!("{:>WIDTH$}", line.range);
+            out.extend([start.trim_end(), "\n", &range, "\n"]);
+        } else {
+            out.extend([row.trim_end(), "\n"]);
+        }
     }
 }
 
@@ -87,6 +93,15 @@ fn pieces(word: &str, longest: usize) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_range_that_does_not_fit_goes_below() {
+        let mut out = String::new();
+        let range = "-268.6 to -178.7 g/m²".to_string();
+        rows(&mut out, &[Line { label: "x".repeat(44), value: "-241.9 g/m²".into(), range }]);
+        assert_eq!(out.lines().count(), 2, "{out}");
+        assert!(out.lines().all(|l| l.chars().count() <= WIDTH), "{out}");
+    }
 
     #[test]
     fn stays_within_the_line() {
