@@ -1,7 +1,7 @@
 //! The solver: legs of temperature and exchange in, one carbon profile per leg out.
 
 use super::averaged::DiffusivityTable;
-use super::exchange::{Direction, Exchange};
+use super::exchange::{Direction, Exchange, Potential};
 use super::plan::{StepPlan, steps};
 use super::stretch::Stretch;
 use super::{Form, Profile, Section};
@@ -96,7 +96,10 @@ pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
             // the surface did last is seen undimmed
             let least = if i + 1 == stretches.len() { 0.5 } else { 0.15 };
             let share = libm::cbrt(stretch.progress / most).max(least);
-            let lets_go = leg.exchange.direction == Direction::Inward && leg.exchange.transfer.is_infinite();
+            // a fixed potential does not sink below the surface that it holds
+            let sinks = matches!(leg.exchange.potential, Potential::ShareOfAcm(_));
+            let lets_go =
+                leg.exchange.direction == Direction::Inward && leg.exchange.transfer.is_infinite() && sinks;
             let more = if lets_go { LETTING_GO } else { 1.0 };
             let n = case.fineness.steps as f64 * share * stretch.unrest * more;
             for step in steps(stretch, n.ceil() as usize, &leg.exchange, &case.phase.acm.value, &table) {

@@ -14,6 +14,8 @@ const HALF_WAY: f64 = 0.5;
 /// Steel fills at most this share of the container's radius: some compound is always around it
 /// (judgement).
 const MOST_LOAD: f64 = 0.6;
+/// Steel never touches the wall: this share of the even gap is left at least (judgement).
+const LEAST_GAP: f64 = 0.05;
 /// Steel load taken where no size is known: a bar of this radius, m (judgement).
 const UNKNOWN_LOAD: f64 = 0.005;
 
@@ -173,8 +175,8 @@ fn off_centre(run: &Run, load: f64) -> f64 {
     let even = radius - load;
     match run.pack.distance_from_wall {
         Some(d) if known && d.metres() < even => {
-            let (near, far) = (d.metres().max(0.05 * even), 2.0 * even - d.metres());
-            (2.0 * near * far / (near + far) / even).clamp(0.05, 1.0)
+            let (near, far) = (d.metres().max(LEAST_GAP * even), 2.0 * even - d.metres());
+            (2.0 * near * far / (near + far) / even).clamp(LEAST_GAP, 1.0)
         }
         _ => 1.0,
     }
