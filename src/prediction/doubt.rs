@@ -48,6 +48,8 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: &Interval<f64>) -> Input
         container_radius: container_radius(run).0.1,
         pore: compound.thermal.pore.value.best(),
         charged_cold: true,
+        late: 0.0,
+        open_air: None,
         law_factor: physics.law_scatter.value.best(),
         potential: match run.choice.potential {
             Some(PotentialChoice::Fixed(c)) => Potential::Fixed(c.wt_percent()),

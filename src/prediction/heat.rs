@@ -1,4 +1,4 @@
-use super::{Inputs, Run};
+use super::{Inputs, OpenAir, Run};
 use crate::soak::{
     Bed, Bracket, COLD_K, ContainerShape, HeatEvidence, HeatThrough, Leg, SQUARE_BOX_RADIUS_PER_WIDTH, Stage,
     StageKind, ThermometerPlace, Timeline, WitnessPlace,
@@ -63,7 +63,6 @@ impl HeatPath {
         for p in legs.iter_mut().flat_map(|l| &mut l.points) {
             p.1 += inputs.temperature_shift;
         }
-        let Self::Through { bracket, .. } = *self else { return Ok(legs) };
         let in_pack = |l: &Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
         let mut first = 0;
         while first < legs.len() {
@@ -72,44 +71,53 @@ impl HeatPath {
                 first += 1;
                 continue;
             }
-            let reached = self.in_pack(&mut legs[first..first + packed], run, inputs, &bracket)?;
-            first += packed;
-            if let Some(next) = legs.get_mut(first).filter(|l| l.stage == Stage::AIR_COOL) {
+            let (pack, after) = legs[first..].split_at_mut(packed);
+            let reached = self.in_pack(pack, run, inputs)?;
+            if let Some(next) = after.first_mut().filter(|l| l.stage == Stage::AIR_COOL) {
                 let excess = next.points[0].1 - COLD_K;
                 let scale = if excess > 0.0 { (reached - COLD_K).max(0.0) / excess } else { 1.0 };
                 for p in &mut next.points {
                     p.1 = COLD_K + (p.1 - COLD_K) * scale;
                 }
             }
+            first += packed;
+        }
+        if let Some(OpenAir { seconds, kelvin }) = inputs.open_air {
+            let start = legs.last().map_or(0.0, |l| l.points[l.points.len() - 1].0);
+            let points = vec![(start, kelvin), (start + seconds, kelvin)];
+            legs.push(Leg { stage: Stage::AIR_REHEAT, points });
         }
         Ok(legs)
     }
 
     /// Turns one run of pack legs from the outside's temperature into the steel's; returns the last.
-    fn in_pack(
-        &self,
-        legs: &mut [Leg],
-        run: &Run,
-        inputs: &Inputs,
-        bracket: &Bracket,
-    ) -> Result<f64, NotConverged> {
+    fn in_pack(&self, legs: &mut [Leg], run: &Run, inputs: &Inputs) -> Result<f64, NotConverged> {
         let outside: Vec<(f64, f64)> = legs.iter().flat_map(|l| l.points.iter().copied()).collect();
         let end = outside[outside.len() - 1];
-        let Self::Through { wall, load, layer, .. } = *self else { return Ok(end.1) };
-        if end.0 <= outside[0].0 {
+        let known = matches!(self, Self::Direct) && inputs.late == 0.0;
+        if known || end.0 <= outside[0].0 {
             return Ok(end.1);
         }
-        let thermal = &run.pack.compound.thermal;
-        let load = load.min(MOST_LOAD * inputs.container_radius);
-        let heat = HeatThrough {
-            radius: load + layer * (inputs.container_radius - load),
-            wall,
-            load,
-            bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),
+        let mut steel = match *self {
+            Self::Direct => outside,
+            Self::Through { wall, load, layer, bracket } => {
+                let thermal = &run.pack.compound.thermal;
+                let load = load.min(MOST_LOAD * inputs.container_radius);
+                let heat = HeatThrough {
+                    radius: load + layer * (inputs.container_radius - load),
+                    wall,
+                    load,
+                    bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),
+                };
+                let start = if inputs.charged_cold { outside[0].1.min(COLD_K) } else { outside[0].1 };
+                let mut steel = heat.steel(&outside, start)?;
+                believe(&mut steel, &outside, &bracket);
+                steel
+            }
         };
-        let start = if inputs.charged_cold { outside[0].1.min(COLD_K) } else { outside[0].1 };
-        let mut steel = heat.steel(&outside, start)?;
-        believe(&mut steel, &outside, bracket);
+        if inputs.late > 0.0 {
+            steel = late(&steel, inputs.late);
+        }
         for leg in legs {
             let (start, end) = (leg.points[0].0, leg.points[leg.points.len() - 1].0);
             let inner = steel.iter().copied().filter(|p| p.0 > start && p.0 < end);
@@ -212,6 +220,16 @@ pub(super) fn sizes_contradict(run: &Run) -> bool {
     let load = load_radius(run);
     let too_far = run.pack.distance_from_wall.is_some_and(|d| d.metres() > radius);
     known && run.pack.container.is_some_and(|c| c.inside.is_some()) && (load > MOST_LOAD * radius || too_far)
+}
+
+/// The same heat so many seconds late: never hotter than the steel was `late` before, nor than it is now,
+/// so that it cools on time.
+fn late(steel: &[(f64, f64)], late: f64) -> Vec<(f64, f64)> {
+    let end = steel[steel.len() - 1].0;
+    let mut times: Vec<f64> = steel.iter().flat_map(|p| [p.0, p.0 + late]).filter(|t| *t <= end).collect();
+    times.sort_by(f64::total_cmp);
+    times.dedup();
+    times.into_iter().map(|t| (t, at(steel, t).min(at(steel, t - late)))).collect()
 }
 
 fn at(points: &[(f64, f64)], t: f64) -> f64 {

@@ -39,6 +39,15 @@ pub struct Run<'a> {
     pub choice: &'a ModelChoice,
 }
 
+/// A heat in open air, taken at its worst: a surface bare of carbon.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OpenAir {
+    /// How long, s.
+    pub seconds: f64,
+    /// How hot, K.
+    pub kelvin: f64,
+}
+
 /// One story of a run: a single value for everything that is not known exactly. SI units, wt%.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Inputs {
@@ -50,6 +59,10 @@ pub struct Inputs {
     pub pore: f64,
     /// Whether the container was cold when the log starts, however hot the furnace was.
     pub charged_cold: bool,
+    /// How much later than this path says the steel got hot, s; it still cools on time.
+    pub late: f64,
+    /// A heat in open air that nobody told of, after all others.
+    pub open_air: Option<OpenAir>,
     /// Factor on the diffusivity, -.
     pub law_factor: f64,
     /// Potential of the pack.

@@ -14,14 +14,16 @@ mod note;
 mod outcome;
 mod predict;
 mod reading;
+mod story;
 
 pub use aim::{Aim, DepthCriterion, Use};
 pub use choice::{ModelChoice, PotentialChoice, SurfaceChoice};
 pub use criteria::Criteria;
 pub use doubt::Doubt;
 pub use heat::{HeatPath, UNKNOWN_CONTAINER};
-pub use inputs::{Inputs, Physics, Run};
+pub use inputs::{Inputs, OpenAir, Physics, Run};
 pub use note::Note;
 pub use outcome::Outcome;
 pub use predict::{PredictError, Prediction, StagePrediction, predict};
-pub use reading::{Effect, Reading, Spread, Through};
+pub use reading::{Effect, Reading, Spread, Through, Value};
+pub use story::{Stories, Story};

@@ -1,6 +1,6 @@
 use super::doubt::{best, doubts, reading_error};
 use super::note::notes_of;
-use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread};
+use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread, Stories, Story};
 use crate::diffusion::Purpose;
 use crate::diffusion::{Profile, Section};
 use crate::soak::{Bracket, Leg, Stage, StageKind, Timeline, TimelineError, WitnessPlace};
@@ -88,6 +88,8 @@ pub struct Prediction {
     pub path: HeatPath,
     /// Everything of the best story.
     pub outcome: Outcome,
+    /// Each doubt with the story at its low and at its high end.
+    pub ends: Vec<(Doubt, Story, Story)>,
     /// Depth that [`Reading::GroundMean`] is a mean over.
     pub ground: Depth,
     /// Whether that depth was told or is the usual one touch.
@@ -105,67 +107,57 @@ impl Prediction {
 
 /// Predicts a run.
 pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError> {
-    let path = HeatPath::of(run);
+    let stories = Stories::of(run, physics);
+    let path = stories.path();
     let judged = if HeatPath::by_eye(run) { Some(run.record.judged_temperature()?) } else { None };
     let error = reading_error(run, judged.as_ref());
     let mut notes = Vec::new();
 
-    let solve = |inputs: &Inputs| -> Result<(Timeline, Outcome), PredictError> {
-        let timeline = Timeline::new(run.record, &inputs.times)?;
-        check_top(&path.steel(&timeline, run, inputs)?, physics)?;
-        let outcome = Outcome::solve(&timeline, path, run, physics, inputs)?;
-        Ok((timeline, outcome))
-    };
-
     // what the witnesses allow is judged on the story without any shift
     let plain = best(run, physics, &error);
-    let (timeline, first) = solve(&plain)?;
+    let first = stories.solve(&plain)?;
     let shift = if judged.is_some() {
         error
     } else {
-        with_witnesses(run, path, &timeline, &first, error, &mut notes)
+        with_witnesses(run, path, &first.timeline, &first.outcome, error, &mut notes)
     };
     let inputs = best(run, physics, &shift);
-    let outcome = if inputs == plain { first } else { solve(&inputs)?.1 };
+    let story = if inputs == plain { first } else { stories.solve(&inputs)? };
 
     let mut capped = false;
-    let mut end = |inputs: Inputs| match solve(&inputs) {
+    let mut end = |inputs: Inputs| match stories.solve(&inputs) {
         Err(PredictError::AboveEutectic { got, limit }) => {
             // a story at the edge of what is possible goes as far as the limit
             capped = true;
             let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
-            let inputs = Inputs { temperature_shift, ..inputs };
-            solve(&inputs).map(|(_, outcome)| (inputs, outcome))
+            stories.solve(&Inputs { temperature_shift, ..inputs })
         }
-        other => other.map(|(_, outcome)| (inputs, outcome)),
+        other => other,
     };
-    let variants = doubts(run, physics, path, &timeline, &shift)
+    let variants = doubts(run, physics, path, &story.timeline, &shift)
         .into_iter()
         .map(|(doubt, low, high)| Ok((doubt, end(low)?, end(high)?)))
-        .collect::<Result<Vec<(Doubt, (Inputs, Outcome), (Inputs, Outcome))>, PredictError>>()?;
+        .collect::<Result<Vec<(Doubt, Story, Story)>, PredictError>>()?;
     if capped {
         notes.push(Note::CappedAtEutectic { limit_celsius: physics.phase.eutectic.value.celsius() });
     }
 
-    let stories = variants.iter().flat_map(|(_, low, high)| [low, high]);
-    let richest =
-        stories.map(|(i, o)| richest(i, o, physics)).fold(richest(&inputs, &outcome, physics), f64::max);
+    let ends = variants.iter().flat_map(|(_, low, high)| [low, high]);
+    let richest = ends.map(|s| richest(s, physics)).fold(richest(&story, physics), f64::max);
 
     let one_touch = Depth::from_millimetres(ONE_TOUCH_MM).unwrap_or(Depth::ZERO);
     let ground = run.ground.unwrap_or(one_touch);
-    let stages = timeline
+    let stages = story
+        .timeline
         .legs
         .iter()
         .enumerate()
         .map(|(i, leg)| {
-            let read = |which, (inputs, outcome): &(Inputs, Outcome)| {
-                outcome.reading(which, i, run, physics, inputs, ground)
-            };
-            let best = (inputs, outcome.clone());
+            let read = |which, story: &Story| stories.read(story, which, i, ground);
             let readings = ALL_READINGS
                 .iter()
                 .filter_map(|&which| {
-                    let value = read(which, &best)?;
+                    let value = read(which, &story)?;
                     let moved: Vec<_> = variants
                         .iter()
                         .filter_map(|(d, low, high)| Some((*d, read(which, low)?, read(which, high)?)))
@@ -175,19 +167,30 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
                     Some((which, Spread::new(value, &moved, limits(which, run, physics, (least, richest)))))
                 })
                 .collect();
-            StagePrediction { stage: leg.stage, profile: outcome.coupon[i].clone(), readings }
+            StagePrediction { stage: leg.stage, profile: story.outcome.coupon[i].clone(), readings }
         })
         .collect();
-    notes.extend(notes_of(run, physics, path, &timeline, &outcome, &inputs));
+    notes.extend(notes_of(run, physics, path, &story.timeline, &story.outcome, &inputs));
     notes.sort_by_key(|n| *n != Note::SealedContainer);
     let law = physics.law.name.clone();
-    Ok(Prediction { stages, law, inputs, path, outcome, ground, ground_told: run.ground.is_some(), notes })
+    let ground_told = run.ground.is_some();
+    Ok(Prediction {
+        stages,
+        law,
+        inputs,
+        path,
+        outcome: story.outcome,
+        ends: variants,
+        ground,
+        ground_told,
+        notes,
+    })
 }
 
 /// Highest potential that the steel meets in a story, wt%.
-fn richest(inputs: &Inputs, outcome: &Outcome, physics: &Physics) -> f64 {
+fn richest(story: &Story, physics: &Physics) -> f64 {
     let a1 = physics.phase.a1.value.kelvin();
-    inputs.potential.at(top_kelvin(outcome.steel.iter()).max(a1), &physics.phase.acm.value)
+    story.inputs.potential.at(top_kelvin(story.outcome.steel.iter()).max(a1), &physics.phase.acm.value)
 }
 
 /// What a reading cannot leave, whatever the doubts, given its least value and the highest potential in
@@ -229,7 +232,7 @@ pub(super) fn top_kelvin<'a>(legs: impl Iterator<Item = &'a Leg>) -> f64 {
 }
 
 /// Refuses a heat that melts the case. Less than [`SPIKE_S`] above the limit is a reading, not a heat.
-fn check_top(steel: &[Leg], physics: &Physics) -> Result<(), PredictError> {
+pub(super) fn check_top(steel: &[Leg], physics: &Physics) -> Result<(), PredictError> {
     let limit = physics.phase.eutectic.value;
     let (mut above, mut got) = (0.0, 0.0_f64);
     for w in steel.iter().flat_map(|l| l.points.windows(2)) {

@@ -63,11 +63,11 @@ pub struct Effect {
 
 /// A value of a reading in one story.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Value {
+pub struct Value {
     /// In the reading's unit; the whole section where it is through.
-    pub(super) number: f64,
+    pub number: f64,
     /// Whether carbon never falls to the criterion.
-    pub(super) through: bool,
+    pub through: bool,
 }
 
 impl Spread {

@@ -1,0 +1,50 @@
+use super::predict::{PredictError, check_top};
+use super::reading::Value;
+use super::{HeatPath, Inputs, Outcome, Physics, Reading, Run};
+use crate::soak::Timeline;
+use crate::units::Depth;
+
+/// Solves stories of one run: each a single value for everything that is not known exactly.
+#[derive(Debug, Clone, Copy)]
+pub struct Stories<'a> {
+    run: &'a Run<'a>,
+    physics: &'a Physics<'a>,
+    path: HeatPath,
+}
+
+/// One story with what it gives.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Story {
+    /// What it takes for true.
+    pub inputs: Inputs,
+    /// The run as the thermometer would have seen it.
+    pub timeline: Timeline,
+    /// What comes of it.
+    pub outcome: Outcome,
+}
+
+impl<'a> Stories<'a> {
+    /// Stories of this run.
+    pub fn of(run: &'a Run<'a>, physics: &'a Physics<'a>) -> Self {
+        Self { run, physics, path: HeatPath::of(run) }
+    }
+
+    /// How the thermometer's temperature becomes the steel's.
+    pub fn path(&self) -> HeatPath {
+        self.path
+    }
+
+    /// Solves one.
+    pub fn solve(&self, inputs: &Inputs) -> Result<Story, PredictError> {
+        let timeline = Timeline::new(self.run.record, &inputs.times)?;
+        check_top(&self.path.steel(&timeline, self.run, inputs)?, self.physics)?;
+        let outcome = Outcome::solve(&timeline, self.path, self.run, self.physics, inputs)?;
+        Ok(Story { inputs: *inputs, timeline, outcome })
+    }
+
+    /// A reading after stage number `stage`, with `ground` taken off while sparking. `None`: it does not
+    /// apply to this run.
+    pub fn read(&self, story: &Story, which: Reading, stage: usize, ground: Depth) -> Option<Value> {
+        story.outcome.reading(which, stage, self.run, self.physics, &story.inputs, ground)
+    }
+}
