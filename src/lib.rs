@@ -33,6 +33,8 @@ pub mod prediction;
 
 pub mod estimate;
 
+pub mod crosscheck;
+
 pub mod files;
 pub mod report;
 

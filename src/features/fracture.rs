@@ -1,9 +1,9 @@
 use super::face_words::{FaceReading, FaceTexture, RimClass};
 use super::spark::{Feature, Origin};
 use super::words::Range;
-use crate::fracture::{Broken, FaceDescription, FractureDescription, Quenching, RimDepth, Tempering};
+use crate::fracture::{Broken, FaceDescription, FractureDescription, QuenchHeat, Quenching, RimDepth, Tempering};
 use crate::steel::QuenchMedium;
-use crate::units::{Depth, Interval, Share};
+use crate::units::{Depth, Interval, Share, Temperature};
 
 /// A number that a tree judges a fracture face by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -49,6 +49,27 @@ pub enum Tempered {
     Softened,
 }
 
+/// What heat the coupon was quenched from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HardeningHeat {
+    /// A temperature, told or taken from a colour.
+    At(Interval<Temperature>),
+    /// The magnet had just let go.
+    JustPastMagnet,
+    /// Straight from the soak.
+    FromSoak,
+}
+
+impl From<&QuenchHeat> for HardeningHeat {
+    fn from(heat: &QuenchHeat) -> Self {
+        match heat {
+            QuenchHeat::Temperature(temperature) | QuenchHeat::Colour { temperature, .. } => Self::At(*temperature),
+            QuenchHeat::JustPastMagnet => Self::JustPastMagnet,
+            QuenchHeat::FromSoak => Self::FromSoak,
+        }
+    }
+}
+
 /// What the blank of untreated stock shows.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct BlankFeatures {
@@ -92,6 +113,8 @@ pub struct FractureFeatures {
     pub quenched: Option<bool>,
     /// In what; `None` also if it was not quenched.
     pub medium: Option<QuenchMedium>,
+    /// From what heat.
+    pub heat: Option<HardeningHeat>,
     /// Whether it bent before it broke.
     pub bent_first: Option<bool>,
     /// What it was tempered to.
@@ -116,6 +139,7 @@ impl FractureFeatures {
             shear_lip: face.shear_lip,
             quenched: face.quenched.map(is_quenched),
             medium: face.quenched.and_then(medium),
+            heat: face.quench_heat.as_ref().map(Into::into),
             bent_first: face.broken.map(|b| b == Broken::BentFirst),
             tempered: face.tempered.map(|t| tempered(t, reading)),
             blank: told.blank.as_ref().map(|blank| {

@@ -6,7 +6,7 @@ mod spark;
 mod words;
 
 pub use face_words::{FaceReading, FaceTexture, RimClass};
-pub use fracture::{BlankFeatures, BlankRim, FaceColumn, FractureFeatures, Tempered, together};
+pub use fracture::{BlankFeatures, BlankRim, FaceColumn, FractureFeatures, HardeningHeat, Tempered, together};
 pub use spark::{Feature, FeatureName, Origin, SparkFeatures};
 pub use words::{Range, SparkWords};
 

@@ -138,7 +138,7 @@ impl ProfileTwin {
 
 impl InputsTwin {
     fn new(prediction: &Prediction) -> Self {
-        let inputs = &prediction.inputs;
+        let inputs = &prediction.story.inputs;
         let (share, fixed) = match inputs.potential {
             Potential::ShareOfAcm(share) => (Some(share), None),
             Potential::Fixed(wt) => (None, Some(wt)),
@@ -217,7 +217,7 @@ fn criterion(reading: Reading, criteria: &Criteria, prediction: &Prediction) -> 
     match reading {
         Reading::Total => Some(format!("core + {} %C", criteria.total_above_core.value.wt_percent())),
         Reading::Carburization => Some(format!("{} %C", criteria.carburization.value.wt_percent())),
-        Reading::Visible => Some(format!("{} %C", prediction.inputs.visible_edge)),
+        Reading::Visible => Some(format!("{} %C", prediction.story.inputs.visible_edge)),
         _ => None,
     }
 }

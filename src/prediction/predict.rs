@@ -83,11 +83,9 @@ pub struct Prediction {
     /// Name of the diffusivity law.
     pub law: String,
     /// The best story.
-    pub inputs: Inputs,
+    pub story: Story,
     /// How the thermometer's temperature became the steel's.
     pub path: HeatPath,
-    /// Everything of the best story.
-    pub outcome: Outcome,
     /// Each doubt with the story at its low and at its high end.
     pub ends: Vec<(Doubt, Story, Story)>,
     /// Depth that [`Reading::GroundMean`] is a mean over.
@@ -177,9 +175,8 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     Ok(Prediction {
         stages,
         law,
-        inputs,
+        story,
         path,
-        outcome: story.outcome,
         ends: variants,
         ground,
         ground_told,

@@ -74,7 +74,7 @@ pub fn soak(
         legend: format!(
             "Carbon of the coupon from its surface inward. V visible case depth, T total case depth. \
              Core {}.",
-            CARBON.one(prediction.inputs.core)
+            CARBON.one(prediction.story.inputs.core)
         ),
         doubts: doubts(last),
         notes: prediction.notes.iter().map(note).collect(),
@@ -103,7 +103,7 @@ fn line(stage: &StagePrediction, reading: Reading, label: impl Into<String>, sty
 fn coupon(prediction: &Prediction, run: &Run, physics: &Physics, stage: &StagePrediction) -> Section {
     let ground = DEPTH.one(prediction.ground.millimetres());
     let told = if prediction.ground_told { "as ground" } else { "one light touch" };
-    let names = Criteria::new(physics, prediction.inputs.core);
+    let names = Criteria::new(physics, prediction.story.inputs.core);
     let far = match run.coupon.shape {
         Shape::Flat { thickness: Some(_), faces: Faces::Both } => Some("carbon in the middle"),
         Shape::Flat { thickness: Some(_), faces: Faces::One } => Some("carbon at the far face"),
@@ -242,7 +242,7 @@ fn doubts(stage: &StagePrediction) -> Vec<Line> {
 fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[Source]) -> Vec<String> {
     let compound = &run.pack.compound;
     let by_hand = |text: String| format!("{text} (set by hand)");
-    let potential = match prediction.inputs.potential {
+    let potential = match prediction.story.inputs.potential {
         Potential::ShareOfAcm(share) => format!("carbon potential {share:.2} of Acm"),
         Potential::Fixed(wt) => format!("carbon potential {}", CARBON.one(wt)),
     };
@@ -251,8 +251,8 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
     } else {
         cite(&format!("{potential}, {}", compound.name), &compound.share_of_acm, sources)
     };
-    let transfer = if prediction.inputs.transfer.is_finite() {
-        format!("transfer coefficient {:.1e} m/s", prediction.inputs.transfer)
+    let transfer = if prediction.story.inputs.transfer.is_finite() {
+        format!("transfer coefficient {:.1e} m/s", prediction.story.inputs.transfer)
     } else {
         "surface held at the potential".into()
     };
@@ -261,7 +261,7 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
     } else {
         cite(&transfer, &compound.transfer, sources)
     };
-    let cooling = match prediction.inputs.cooling_law {
+    let cooling = match prediction.story.inputs.cooling_law {
         CoolingLaw::GivesNothingBack => "in a cooling pack the surface gives nothing back",
         CoolingLaw::FollowsAcm => "in a cooling pack the surface follows Acm down",
     };
@@ -269,7 +269,7 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
         Some(_) => by_hand(cooling.into()),
         None => format!("{cooling} (judgement)"),
     };
-    let names = Criteria::new(physics, prediction.inputs.core);
+    let names = Criteria::new(physics, prediction.story.inputs.core);
     let mut list = vec![
         cite(&format!("diffusivity {}", physics.law.name), &physics.law.form, sources),
         cite("Acm(T)", &physics.phase.acm, sources),

@@ -23,4 +23,6 @@ pub struct Stock {
     pub name: String,
     /// Carbon before the soak, wt%.
     pub carbon: Interval<CarbonPercent>,
+    /// Manganese, wt%, low to high, where the grade tells it.
+    pub manganese: Option<(f64, f64)>,
 }

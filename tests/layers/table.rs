@@ -45,6 +45,9 @@ pub(crate) const TABLE: &[Row] = &[
             "steel",
             "hardness",
             "soak",
+            // File, skin, magnet and the order of sparks need no features: they are words already.
+            "spark",
+            "witness",
             "diffusion",
             "features",
             "prediction",

@@ -2,6 +2,7 @@
 
 mod bibliography;
 mod case_depth;
+mod causes;
 mod error;
 mod fracture;
 mod hardness;
@@ -13,8 +14,10 @@ mod sparks;
 mod steels;
 mod trees;
 mod value;
+mod verdict;
 mod witnesses;
 
+use crate::crosscheck::{Causes, Need};
 use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
@@ -69,6 +72,10 @@ pub struct Models {
     pub hardness: Hardness,
     /// From spark features to carbon bands.
     pub spark_tree: Tree,
+    /// Why a coupon may show something else than it should.
+    pub causes: Causes,
+    /// What a use asks for.
+    pub need: Need,
 }
 
 /// The spark tree that ships, as its file.
@@ -91,6 +98,8 @@ struct Texts<'a> {
     fracture_depth: &'a str,
     hardness: &'a str,
     spark_tree: &'a str,
+    causes: &'a str,
+    verdict: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -105,6 +114,8 @@ const SHIPPED: Texts<'static> = Texts {
     fracture_depth: SHIPPED_FACE_TREE,
     hardness: include_str!("../../../models/hardness.toml"),
     spark_tree: SHIPPED_SPARK_TREE,
+    causes: include_str!("../../../models/causes.toml"),
+    verdict: include_str!("../../../models/verdict.toml"),
 };
 
 impl Models {
@@ -124,6 +135,8 @@ impl Models {
         let face_reading = fracture::read(texts.fracture, &mut books)?;
         let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
         let hardness = hardness::read(texts.hardness, &mut books)?;
+        let causes = causes::read(texts.causes, &mut books)?;
+        let need = verdict::read(texts.verdict, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -144,6 +157,8 @@ impl Models {
             face_tree,
             hardness,
             spark_tree: trees::spark(texts.spark_tree)?,
+            causes,
+            need,
         })
     }
 

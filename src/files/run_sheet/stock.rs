@@ -24,7 +24,7 @@ pub(super) fn read(section: &mut Section<'_>) -> (Stock, Option<Coupon>) {
 }
 
 fn of_grade(grade: &Grade) -> Stock {
-    Stock { name: grade.name.clone(), carbon: grade.carbon.value }
+    Stock { name: grade.name.clone(), carbon: grade.carbon.value, manganese: grade.manganese }
 }
 
 fn steel(section: &mut Section<'_>) -> Stock {
@@ -45,10 +45,10 @@ fn steel(section: &mut Section<'_>) -> Stock {
             if let Some(field) = carbon {
                 said_twice(&field, &grade, carbon_range);
             }
-            Stock { name: grade.name, carbon: carbon_range }
+            Stock { name: grade.name, carbon: carbon_range, manganese: grade.manganese }
         }
         (Some(grade), None) => of_grade(&grade),
-        (None, Some(carbon)) => Stock { name: "steel of known carbon".to_string(), carbon },
+        (None, Some(carbon)) => Stock { name: "steel of known carbon".to_string(), carbon, manganese: None },
         (None, None) => unknown(section.reading),
     }
 }

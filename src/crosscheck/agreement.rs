@@ -1,0 +1,68 @@
+use super::{Doubtful, Observation};
+
+/// One thing that was seen beside what should have been.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Agreement {
+    /// What was seen.
+    pub seen: Observation,
+    /// What should have been, in the unit of the observation; `None`: it is no number.
+    pub expected: Option<Doubtful>,
+    /// Share of what should be seen that is poorer, shallower or softer than this, 0 to 1.
+    pub place: f64,
+    /// What that comes to.
+    pub side: Side,
+}
+
+/// On which side of the expected an observation lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Poorer, shallower, softer.
+    Less,
+    /// Within it.
+    Within,
+    /// Richer, deeper, harder.
+    More,
+}
+
+/// Whether what was seen fits what the soak should have given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fits {
+    /// It does.
+    Yes,
+    /// The case is shallower or poorer.
+    Less,
+    /// It is deeper or richer.
+    More,
+    /// One observation says the one, another the other; or sparks and hardness exclude each other.
+    Contradicts,
+    /// Nothing was seen that can be compared.
+    CannotTell,
+}
+
+impl Side {
+    /// `tail` is the share at either end that counts as outside.
+    pub(super) fn of(place: f64, tail: f64) -> Self {
+        if place < tail {
+            Self::Less
+        } else if place > 1.0 - tail {
+            Self::More
+        } else {
+            Self::Within
+        }
+    }
+}
+
+impl Fits {
+    /// What all observations say together. `exclude`: whether they exclude each other whatever the soak.
+    pub(super) fn of(agreements: &[Agreement], exclude: bool) -> Self {
+        let any = |side| agreements.iter().any(|a| a.side == side);
+        match (any(Side::Less), any(Side::More)) {
+            _ if agreements.is_empty() => Self::CannotTell,
+            _ if exclude => Self::Contradicts,
+            (true, true) => Self::Contradicts,
+            (true, false) => Self::Less,
+            (false, true) => Self::More,
+            (false, false) => Self::Yes,
+        }
+    }
+}

@@ -1,0 +1,195 @@
+use super::agreement::{Agreement, Fits, Side};
+use super::advice::Advice;
+use super::finish::FinishedEdge;
+use super::hypothesis::{Ground, Hypothesis};
+use super::normal::{Doubtful, Mixture};
+use super::took::{DepthLeft, Part, Took};
+use super::{Cause, Causes, Expected, Eyes, Hardening, Move, Need, Observation, Seen, Signs};
+use crate::estimate::CaseClass;
+use crate::hardness::Hardness;
+use crate::prediction::{Aim, DepthCriterion, Physics, Prediction, Run};
+use crate::units::Depth;
+
+/// What is wanted to be known of one run.
+#[derive(Clone, Copy)]
+pub struct Question<'a> {
+    /// The run.
+    pub run: &'a Run<'a>,
+    /// The tables of the prediction.
+    pub physics: &'a Physics<'a>,
+    /// What the soak should have given.
+    pub prediction: &'a Prediction,
+    /// What was seen.
+    pub seen: &'a Seen<'a>,
+    /// What is wanted of the piece.
+    pub aim: Option<&'a Aim>,
+    /// Causes and how well eyes tell.
+    pub causes: &'a Causes,
+    /// What a use asks for.
+    pub need: &'a Need,
+    /// Hardness.
+    pub hardness: &'a Hardness,
+}
+
+/// A cause with how well it explains what was seen.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Blamed<'a> {
+    /// The cause.
+    pub cause: &'a Cause,
+    /// Its share among all causes and the run without fault, 0 to 1.
+    pub share: f64,
+    /// The change of it that explains most.
+    pub change: Move,
+}
+
+/// What soak and coupon say together.
+#[derive(Debug, Clone)]
+pub struct CrossCheck<'a> {
+    /// Whether it took, for its use.
+    pub took: Took,
+    /// Whether it fits the soak.
+    pub fits: Fits,
+    /// One by one, what was seen beside what should have been.
+    pub agreements: Vec<Agreement>,
+    /// Share of a run without fault, 0 to 1.
+    pub usual: f64,
+    /// The causes, the likeliest first.
+    pub causes: Vec<Blamed<'a>>,
+    /// Hardness where it matters.
+    pub finish: FinishedEdge,
+    /// What to do now: two steps.
+    pub advice: Advice<'a>,
+    /// What was seen of each sign.
+    pub signs: Signs,
+}
+
+/// Holds what was seen of the coupon against what the soak should have given.
+pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
+    let Question { run, prediction, seen, aim, causes, need, .. } = *question;
+    let ground = question.ground();
+    let eyes = &causes.eyes;
+    let observations = seen.observations(question.hardness, eyes);
+    let signs = seen.signs(run, eyes);
+
+    let usual = ground.usual();
+    let agreements = agreements(&observations, &usual, causes, need);
+    let fits = Fits::of(&agreements, exclude(&observations, eyes));
+
+    let hypotheses = ground.hypotheses();
+    let weights = weights(&hypotheses, &observations, &signs, causes);
+    let total: f64 = weights.iter().sum();
+    let of = |wanted: Option<usize>| {
+        let share = hypotheses.iter().zip(&weights).filter(|(h, _)| h.cause == wanted).map(|(_, w)| w);
+        if total > 0.0 { share.sum::<f64>() / total } else { 0.0 }
+    };
+    let mut blamed: Vec<Blamed<'a>> = causes
+        .list
+        .iter()
+        .enumerate()
+        .filter_map(|(i, cause)| {
+            let own = hypotheses.iter().zip(&weights).filter(|(h, _)| h.cause == Some(i));
+            let (best, _) = own.max_by(|a, b| a.1.total_cmp(b.1))?;
+            Some(Blamed { cause, share: of(Some(i)), change: best.change })
+        })
+        .collect();
+    blamed.sort_by(|a, b| b.share.total_cmp(&a.share));
+
+    let part = Part::of(run, aim);
+    let mixture = |number: &dyn Fn(&Expected) -> Doubtful| {
+        let parts = hypotheses.iter().zip(&weights).map(|(h, w)| (*w, number(&h.expected)));
+        Mixture::of(parts).unwrap_or_default()
+    };
+    let carbon = mixture(&|e| match part {
+        Part::FinishedEdge => e.edge.unwrap_or_else(|| e.carbon(0.0)),
+        Part::Face { off } => e.carbon(off.millimetres()),
+    });
+    let depth = wanted_depth(part, aim, need).map(|(criterion, wanted, off)| {
+        let depths = mixture(&|e| ground.depth(e, criterion));
+        DepthLeft::of(criterion, wanted, off, &depths)
+    });
+    let took = Took::judge(part, aim, &carbon, depth, need, !observations.is_empty());
+
+    let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
+    let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
+    let finish = FinishedEdge::of(question, &ground, &took, &inputs);
+    let advice = Advice::of(question, &took, fits, &blamed, of(None), &finish);
+    CrossCheck { took, fits, agreements, usual: of(None), causes: blamed, finish, advice, signs }
+}
+
+impl<'a> Question<'a> {
+    fn ground(&self) -> Ground<'a> {
+        let Self { run, physics, prediction, causes, seen, hardness, .. } = *self;
+        let alloy = self.need.alloy(run.stock.manganese);
+        let hardening = Hardening { hardness, phase: physics.phase, alloy };
+        Ground { run, physics, prediction, hardening, causes, seen }
+    }
+}
+
+fn agreements(
+    observations: &[Observation],
+    usual: &Expected<'_>,
+    causes: &Causes,
+    need: &Need,
+) -> Vec<Agreement> {
+    let tail = need.false_alarms.value / (2.0 * observations.len().max(1) as f64);
+    let agreement = |seen: &Observation| {
+        let place = seen.place(usual, &causes.eyes)?;
+        let expected = seen.expected(usual);
+        Some(Agreement { seen: *seen, expected, place, side: Side::of(place, tail) })
+    };
+    observations.iter().filter_map(agreement).collect()
+}
+
+/// What each hypothesis weighs after everything was seen.
+fn weights(
+    hypotheses: &[Hypothesis<'_>],
+    observations: &[Observation],
+    signs: &Signs,
+    causes: &Causes,
+) -> Vec<f64> {
+    let weigh = |h: &Hypothesis<'_>| {
+        let seen = observations.iter().map(|o| o.likelihood(&h.expected, &causes.eyes)).product::<f64>();
+        let chances = h.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances);
+        h.weight * seen * signs.likelihood(chances)
+    };
+    hypotheses.iter().map(weigh).collect()
+}
+
+/// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows
+/// no rim or that a file bites, or plain sparks of one that is plainly there.
+fn exclude(observations: &[Observation], eyes: &Eyes) -> bool {
+    /// Share of the votes that must lie on one side (judgement).
+    const SURE: f64 = 0.8;
+    /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
+    const RICH: usize = 3;
+    const NOT_PLAIN: usize = 2;
+    let sparks = observations.iter().find_map(|o| match o {
+        Observation::Sparks(votes) => Some(votes),
+        _ => None,
+    });
+    let Some(votes) = sparks else { return false };
+    let rich = votes[RICH..].iter().sum::<f64>() >= SURE;
+    let plain = votes[..NOT_PLAIN].iter().sum::<f64>() >= SURE;
+    let least = eyes.least_rim.value.high();
+    let says_case = |o: &Observation| match o {
+        Observation::Rim { class, depth, .. } => match class {
+            CaseClass::None => Some(false),
+            CaseClass::Through => Some(true),
+            CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
+        },
+        Observation::File { skates, depth_mm, .. } if *depth_mm <= least => Some(*skates),
+        _ => None,
+    };
+    observations.iter().filter_map(says_case).any(|case| if case { plain } else { rich })
+}
+
+/// Depth that is asked for, with the metal that comes off before.
+fn wanted_depth(part: Part, aim: Option<&Aim>, need: &Need) -> Option<(DepthCriterion, Depth, Depth)> {
+    let told = aim.and_then(|a| a.depth).map(|d| d.low());
+    let criterion = aim.and_then(|a| a.criterion).unwrap_or(DepthCriterion::Visible);
+    match (part, told) {
+        (Part::Face { off }, told) => Some((criterion, told.unwrap_or(need.depth.value), off)),
+        // an edge is judged by its carbon; a depth is held against it only if one was asked for
+        (Part::FinishedEdge, told) => Some((criterion, told?, Depth::ZERO)),
+    }
+}

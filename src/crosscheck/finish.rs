@@ -1,0 +1,164 @@
+use super::hypothesis::Ground;
+use super::{Hard, Need, Question, Took};
+use crate::diffusion::Profile;
+use crate::hardness::{
+    Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
+    largest_section,
+};
+use crate::prediction::{Inputs, OpenAir, Run, Stories};
+use crate::steel::{Bevels, QuenchMedium, Shape};
+use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
+
+/// Points that a hardness profile is made from.
+const POINTS: usize = 48;
+/// A room, °C (judgement).
+const ROOM_CELSIUS: f64 = 20.0;
+/// Section under which water is likely to crack an edge, mm (common practice, no source).
+const CRACKS_MM: f64 = 3.0;
+
+/// What hardening makes of the case, and what an open-air heat would.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FinishedEdge {
+    /// Thickness that must harden, mm, if known.
+    pub thickness_mm: Option<f64>,
+    /// What to quench it in.
+    pub medium: QuenchMedium,
+    /// Whether that is likely to crack it.
+    pub cracks: bool,
+    /// HRC as quenched, where the answer speaks of; 20 stands for softer than the scale.
+    pub quenched: Option<Interval<f64>>,
+    /// HRC after the temper. `None`: too poor for the chart.
+    pub tempered: Option<Interval<f64>>,
+    /// Depth to 50 HRC on the coupon, quenched like that.
+    pub effective: Reach,
+    /// Depth to 550 HV on it, or why it has none.
+    pub case_hardening: CaseHardeningDepth,
+    /// Carbon that a short heat in open air would leave at its richest place, wt%. `None`: not computed.
+    pub after_air: Option<f64>,
+    /// Whether the case outlives that.
+    pub outlives_air: bool,
+}
+
+impl FinishedEdge {
+    /// `inputs` is the story that explains best what was seen.
+    pub(super) fn of(question: &Question<'_>, ground: &Ground<'_>, took: &Took, inputs: &Inputs) -> Self {
+        let Question { run, need, hardness, .. } = *question;
+        let heat = need.hardening.value.best();
+        let share = need.martensite.value;
+        let carbon = took.carbon.unwrap_or_else(|| Interval::exact(0.0));
+        let quenched = quenched(ground, &carbon, heat, share);
+        let thickness_mm = thickness(run);
+        let medium = medium(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
+        let wet = medium != QuenchMedium::Oil;
+        let stories = Stories::of(run, question.physics);
+        let told = stories.solve(inputs).ok();
+        let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
+        let hard = profile.and_then(|p| hardness_profile(ground, need, p));
+        let after_air = after_air(&stories, inputs, need);
+        Self {
+            thickness_mm,
+            medium,
+            cracks: wet && carbon.high() >= took.wanted && thickness_mm.is_none_or(|mm| mm < CRACKS_MM),
+            tempered: quenched.and_then(|hrc| tempered(hardness, need, &hrc, carbon.best())),
+            quenched,
+            effective: hard.as_ref().map_or(Reach::Nowhere, |p| effective(hardness, p)),
+            case_hardening: hard
+                .map_or(CaseHardeningDepth::NotReached, |p| p.case_hardening_depth(&hardness.depth)),
+            outlives_air: after_air.is_some_and(|wt| wt >= took.wanted),
+            after_air,
+        }
+    }
+}
+
+impl Need {
+    /// What else is in the steel; manganese as told, low to high.
+    pub fn alloy(&self, manganese: Option<(f64, f64)>) -> Alloy {
+        let manganese = manganese.map_or(self.manganese.value.best(), |(low, high)| f64::midpoint(low, high));
+        Alloy { manganese, silicon: self.silicon.value }
+    }
+}
+
+/// HRC for carbon from its lowest to its highest.
+fn quenched(ground: &Ground<'_>, carbon: &Interval<f64>, heat: Temperature, share: f64) -> Option<Interval<f64>> {
+    let at = |wt: f64| match ground.hardening.quenched(wt, heat, share) {
+        Hard::At(hrc) => Some((hrc.nine_in_ten(), hrc.best)),
+        Hard::Soft => Some(((Hrc::LEAST, Hrc::LEAST), Hrc::LEAST)),
+        Hard::Unknown => None,
+    };
+    let all = [at(carbon.low())?, at(carbon.best())?, at(carbon.high())?];
+    let low = all.iter().map(|h| h.0.0).fold(f64::INFINITY, f64::min);
+    let high = all.iter().map(|h| h.0.1).fold(0.0, f64::max);
+    Interval::new(low, all[1].1, high)
+}
+
+fn tempered(hardness: &Hardness, need: &Need, hrc: &Interval<f64>, wt: f64) -> Option<Interval<f64>> {
+    let [low, best, high] = [hrc.low(), hrc.best(), hrc.high()].map(Hrc::new);
+    let as_quenched = Interval::new(low.ok()?, best.ok()?, high.ok()?)?;
+    let carbon = CarbonPercent::new(wt).ok()?;
+    let left = hardness.temper.hrc(&as_quenched, carbon, need.temper.value, need.temper_time.value)?;
+    Interval::new(left.low().points(), left.best().points(), left.high().points())
+}
+
+/// Thickness of what must harden: the finished edge, else the body, else the coupon.
+fn thickness(run: &Run) -> Option<f64> {
+    let edge = run.piece.and_then(|p| {
+        let off = p.metal_off.unwrap_or(Depth::ZERO).millimetres();
+        let sides = if p.bevels == Some(Bevels::One) { 1.0 } else { 2.0 };
+        Some((p.edge_thickness?.millimetres() - sides * off).max(0.0))
+    });
+    let body = || run.piece.and_then(|p| p.body).map(|(thickness, _)| thickness.millimetres());
+    let coupon = || match run.coupon.shape {
+        Shape::Flat { thickness, .. } => thickness.map(Depth::millimetres),
+        Shape::Round { diameter } => diameter.map(Depth::millimetres),
+    };
+    edge.or_else(body).or_else(coupon)
+}
+
+/// Oil where the section surely hardens in it, else water.
+fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
+    /// Richest steel that the ideal diameter is known for, wt%: A255.
+    const RICHEST: f64 = 0.90;
+    let hardens = || {
+        let carbon = CarbonPercent::new(wt.min(RICHEST)).ok()?;
+        let ideal = hardness.hardenability.ideal_diameter(carbon, alloy)?;
+        let severity = hardness.severity(QuenchMedium::Oil, Stirring::Moderate)?;
+        let section = largest_section(Body::Plate, &ideal, &severity.per_inch.value)?;
+        Some(thickness_mm? <= section.low().millimetres())
+    };
+    if hardens() == Some(true) { QuenchMedium::Oil } else { QuenchMedium::Water }
+}
+
+/// Hardness of the coupon against depth, quenched as a case should be.
+fn hardness_profile(ground: &Ground<'_>, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
+    let (hardness, phase) = (ground.hardening.hardness, ground.hardening.phase);
+    let quench = Quench {
+        heat: need.hardening.value.best(),
+        coldest: Temperature::from_celsius(ROOM_CELSIUS).ok()?,
+        martensite: Share::new(need.martensite.value).ok()?,
+    };
+    let hv = |metres: f64| -> Option<Interval<Hv>> {
+        let carbon = CarbonPercent::new(profile.at(metres)).ok()?;
+        match hardness.as_quenched(phase, carbon, &ground.hardening.alloy, &quench) {
+            Ok(hard) => Some(hard.hv),
+            Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => Some(hardness.martensite.ferrite.value),
+            Err(NoAnswer::NotCovered { .. }) => None,
+        }
+    };
+    let deepest = profile.extent();
+    let at = |i: usize| deepest * (i as f64 / (POINTS - 1) as f64).powi(2);
+    let points = (0..POINTS).map(|i| Some((Depth::from_metres(at(i)).ok()?, hv(at(i))?)));
+    HardnessProfile::new(points.collect::<Option<Vec<_>>>()?)
+}
+
+fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {
+    hardness.conversion.to_hv(hardness.depth.effective.value).map_or(Reach::Nowhere, |hv| profile.reach(hv))
+}
+
+/// Highest carbon after a short heat in open air on top of all else, wt%.
+fn after_air(stories: &Stories<'_>, inputs: &Inputs, need: &Need) -> Option<f64> {
+    let (time, heat) = (need.open_air_time.value.seconds(), need.open_air.value.kelvin());
+    let before = inputs.open_air.map_or(0.0, |air| air.seconds);
+    let air = OpenAir { seconds: time + before, kelvin: heat };
+    let story = stories.solve(&Inputs { open_air: Some(air), ..*inputs }).ok()?;
+    story.outcome.coupon.last().map(Profile::peak)
+}

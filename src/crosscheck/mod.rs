@@ -1,0 +1,38 @@
+//! Where the soak and the coupon meet: does what was seen fit what should have been, what explains it,
+//! did it take for its use, and what now.
+//!
+//! Each cause of `models/causes.toml` changes the inputs of the prediction. Every such story, and every
+//! doubt of the best one at both its ends, says what should be seen; how well that fits what was seen
+//! weighs it. Weights and chances are judgements: the shares rank causes, they are no measured
+//! probabilities.
+
+mod advice;
+mod agreement;
+mod cause;
+mod cross_check;
+mod expected;
+mod eyes;
+mod finish;
+mod hardening;
+mod hypothesis;
+mod need;
+mod normal;
+mod observation;
+mod seen;
+mod sign;
+mod took;
+
+pub use advice::{Advice, Step};
+pub use agreement::{Agreement, Fits, Side};
+pub use cause::{Cause, Causes, Mistaken, Move};
+pub use cross_check::{Blamed, CrossCheck, Question, cross_check};
+pub use expected::Expected;
+pub use eyes::Eyes;
+pub use finish::FinishedEdge;
+pub use hardening::{Hard, Hardening};
+pub use need::Need;
+pub use normal::{Doubtful, Mixture};
+pub use observation::Observation;
+pub use seen::Seen;
+pub use sign::{BySign, Chances, Sign, Signs};
+pub use took::{Answer, DepthLeft, Part, Took};

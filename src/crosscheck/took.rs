@@ -1,0 +1,151 @@
+use super::normal::Mixture;
+use super::Need;
+use crate::prediction::{Aim, DepthCriterion, Run, Use};
+use crate::steel::Bevels;
+use crate::units::{Depth, Interval};
+
+/// Whether the case took, for its use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Answer {
+    /// It did.
+    Yes,
+    /// Less than wanted, more than nothing.
+    Partly,
+    /// It did not.
+    No,
+    /// Nothing was seen of the coupon, or what was seen leaves all open.
+    CannotTell,
+}
+
+/// The part of the piece that the answer speaks of.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Part {
+    /// The finished edge, once the bevels are ground.
+    FinishedEdge,
+    /// A face with this much ground off.
+    Face {
+        /// Metal off.
+        off: Depth,
+    },
+}
+
+/// Whether it took, with what that rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Took {
+    /// The answer.
+    pub answer: Answer,
+    /// Of what.
+    pub part: Part,
+    /// What it is for, if that was told.
+    pub purpose: Option<Use>,
+    /// Carbon there, wt%, after all that was seen: nine in ten. `None`: nothing is left of it.
+    pub carbon: Option<Interval<f64>>,
+    /// Carbon wanted, wt%.
+    pub wanted: f64,
+    /// Carbon under which it does not hold, wt%.
+    pub least: f64,
+    /// Chance of the wanted carbon or more.
+    pub enough: f64,
+    /// Chance of less than the least.
+    pub too_little: f64,
+    /// Depth wanted, if any, with what is left of it.
+    pub depth: Option<DepthLeft>,
+}
+
+/// A case depth that was wanted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DepthLeft {
+    /// By which criterion.
+    pub criterion: DepthCriterion,
+    /// Wanted, mm.
+    pub wanted: f64,
+    /// What is left after grinding, mm: nine in ten.
+    pub left: Option<Interval<f64>>,
+    /// Chance of that depth or more.
+    pub enough: f64,
+}
+
+/// Most carbon in steel that is asked for, wt%: where a search ends.
+pub(super) const MOST_CARBON: f64 = 2.5;
+
+impl Took {
+    /// From the carbon of the part, with everything that was seen taken in.
+    pub(super) fn judge(
+        part: Part,
+        aim: Option<&Aim>,
+        carbon: &Mixture,
+        depth: Option<DepthLeft>,
+        need: &Need,
+        seen: bool,
+    ) -> Self {
+        let wanted = wanted(aim, need);
+        let least = need.least.value.wt_percent().min(wanted);
+        let enough = 1.0 - carbon.below(wanted);
+        let too_little = carbon.below(least);
+        let deep_enough = depth.as_ref().map_or(1.0, |d| d.enough);
+        let (sure, sure_not) = (need.sure_enough.value, need.sure_not.value);
+        let answer = if !seen {
+            Answer::CannotTell
+        } else if enough.min(deep_enough) >= sure {
+            Answer::Yes
+        } else if too_little >= sure_not {
+            Answer::No
+        } else if 1.0 - too_little >= sure {
+            Answer::Partly
+        } else {
+            Answer::CannotTell
+        };
+        Self {
+            answer,
+            part,
+            purpose: aim.and_then(|a| a.purpose),
+            carbon: carbon.nine_in_ten(MOST_CARBON),
+            wanted,
+            least,
+            enough,
+            too_little,
+            depth,
+        }
+    }
+}
+
+/// Carbon that the use wants, wt%.
+fn wanted(aim: Option<&Aim>, need: &Need) -> f64 {
+    let told = aim.and_then(|a| a.edge_carbon).map(|c| c.low());
+    told.unwrap_or(need.wanted.value).wt_percent()
+}
+
+impl Part {
+    /// What the answer speaks of: the edge if the piece has one and it is not a wearing face that is
+    /// wanted, else a face.
+    pub(super) fn of(run: &Run, aim: Option<&Aim>) -> Self {
+        let off = run.piece.and_then(|p| p.metal_off).unwrap_or(Depth::ZERO);
+        let has_edge = run.piece.is_some_and(|p| p.edge_thickness.is_some());
+        match aim.and_then(|a| a.purpose) {
+            Some(Use::WearingFace) => Self::Face { off },
+            _ if has_edge => Self::FinishedEdge,
+            _ => Self::Face { off },
+        }
+    }
+
+    /// Whether the apex is the middle of the section.
+    pub fn is_middle(self, run: &Run) -> bool {
+        let bevels = run.piece.and_then(|p| p.bevels).unwrap_or(Bevels::Both);
+        self == Self::FinishedEdge && bevels == Bevels::Both
+    }
+}
+
+impl DepthLeft {
+    /// From the depths of all stories, and the metal that comes off.
+    pub(super) fn of(criterion: DepthCriterion, wanted: Depth, off: Depth, depths: &Mixture) -> Self {
+        let (wanted, off) = (wanted.millimetres(), off.millimetres());
+        /// Deepest case that a search goes to, mm.
+        const DEEPEST: f64 = 20.0;
+        let left = depths.nine_in_ten(DEEPEST).and_then(|d| {
+            let less = |mm: f64| (mm - off).max(0.0);
+            Interval::new(less(d.low()), less(d.best()), less(d.high()))
+        });
+        Self { criterion, wanted, left, enough: 1.0 - depths.below(wanted + off) }
+    }
+}
+
