@@ -13,9 +13,18 @@ pub(super) struct Args {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    Check(CheckArgs),
     Start(StartArgs),
     Soak(SoakArgs),
     Train(TrainArgs),
+}
+
+/// Check.
+#[derive(Debug, clap::Args)]
+pub(super) struct CheckArgs {
+    /// Run sheet (TOML); its temperature log is looked for beside it.
+    #[arg(value_name = "RUN.toml")]
+    pub(super) run: PathBuf,
 }
 
 /// Ask ten plain questions about a run, write its run sheet, and answer at once.

@@ -1,6 +1,7 @@
 //! The command line: arguments, one file per command, exit codes.
 
 mod args;
+mod check;
 mod exit;
 mod soak;
 mod start;
@@ -17,6 +18,7 @@ use std::process::ExitCode;
 /// [`Exit::Usage`].
 pub fn run() -> ExitCode {
     let answer = match Args::parse().command {
+        Command::Check(args) => check::check(&args),
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
         Command::Train(args) => train::train(&args),

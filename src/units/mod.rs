@@ -23,7 +23,7 @@ pub use interval::Interval;
 pub use length::Depth;
 pub use mass::Mass;
 pub use out_of_range::OutOfRange;
-pub use parse::{ParseError, Quantity, Unit, Written, parse, parse_interval};
+pub use parse::{ParseError, Quantity, Unit, Written, last_digit, parse, parse_interval};
 pub use rates::{Diffusivity, TransferCoefficient};
 pub use share::Share;
 pub use speed::{Speed, TurningSpeed};

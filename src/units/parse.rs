@@ -134,6 +134,15 @@ pub fn parse_interval<Q: Quantity>(text: &str) -> Result<Written<Interval<Q>>, P
         .ok_or_else(|| ParseError::Backwards { got: text.to_string() })
 }
 
+/// What one in the last written digit is worth, in SI units: 0.01 g of `31.50 g`. `None`: no such number.
+pub fn last_digit<Q: Quantity>(text: &str) -> Option<f64> {
+    let text = text.trim();
+    let (term, _) = Term::read::<Q>(text, text).ok()?;
+    let digits = |t: &str| t.bytes().take_while(u8::is_ascii_digit).count();
+    let decimals = text.split_once('.').map_or(0, |(_, tail)| digits(tail));
+    Some(libm::exp10(-(i32::try_from(decimals).ok().map(f64::from)?)) * term.unit?.scale)
+}
+
 /// A number and, perhaps, its unit.
 struct Term {
     number: f64,
@@ -269,6 +278,15 @@ fn list(items: impl Iterator<Item = String>) -> String {
 mod tests {
     use super::super::{CarbonPercent, Depth, Mass, Temperature, Time, TransferCoefficient};
     use super::*;
+
+    #[test]
+    fn the_last_digit_says_how_finely_it_was_read() {
+        for (text, kg) in [("31.50 g", 1e-5), ("31.5 g", 1e-4), ("31 g", 1e-3), ("31503.2 mg", 1e-7)] {
+            let got = last_digit::<Mass>(text).unwrap();
+            assert!((got / kg - 1.0).abs() < 1e-12, "{text}: {got}");
+        }
+        assert_eq!((last_digit::<Mass>("31.50"), last_digit::<Mass>("heavy")), (None, None));
+    }
 
     fn mm(text: &str) -> f64 {
         parse::<Depth>(text).unwrap().value.millimetres()
