@@ -40,7 +40,7 @@ pub(super) struct Quenched<'a> {
     pub(super) hardening: Hardening<'a>,
     pub(super) heat: Interval<Temperature>,
     /// Share of martensite, 0 to 1.
-    pub(super) martensite: f64,
+    pub(super) martensite: Interval<f64>,
 }
 
 impl Expected<'_> {
@@ -59,17 +59,7 @@ impl Expected<'_> {
 
     /// Hardness of the quenched coupon this deep.
     pub fn hardness(&self, depth_mm: f64) -> Hard {
-        let Quenched { hardening, heat, martensite } = self.quench;
-        let carbon = self.carbon(depth_mm);
-        let at = |heat: Temperature| hardening.quenched_doubtful(&carbon, heat, martensite);
-        let best = at(heat.best());
-        let Hard::At(hrc) = best else { return best };
-        // the doubt in the heat moves it too
-        let ends = [heat.low(), heat.high()].map(|heat| match at(heat) {
-            Hard::At(end) => end.best - hrc.best,
-            Hard::Soft | Hard::Unknown => 0.0,
-        });
-        let (down, up) = (ends[0].min(ends[1]).min(0.0), ends[0].max(ends[1]).max(0.0));
-        Hard::At(Doubtful { best: hrc.best, down: hrc.down.hypot(down), up: hrc.up.hypot(up) })
+        let Quenched { hardening, heat, martensite } = &self.quench;
+        hardening.doubtful(&self.carbon(depth_mm), heat, martensite)
     }
 }

@@ -22,9 +22,9 @@ pub struct Eyes {
     /// How deep somebody grinds who watches the sparks change, mm.
     pub inward_mm: Sourced<f64>,
     /// Share of martensite in the skin of a coupon quenched in oil.
-    pub oil_martensite: Sourced<f64>,
+    pub oil_martensite: Sourced<Interval<f64>>,
     /// The same in water or brine.
-    pub water_martensite: Sourced<f64>,
+    pub water_martensite: Sourced<Interval<f64>>,
     /// Heat that a coupon is quenched from when nobody said.
     pub hardening: Sourced<Interval<Temperature>>,
     /// Hardening heat from which a rich case keeps soft austenite.

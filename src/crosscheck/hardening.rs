@@ -1,7 +1,7 @@
 use super::Doubtful;
 use crate::hardness::{Alloy, Hardness, NoAnswer, Quench};
 use crate::steel::PhaseLimits;
-use crate::units::{CarbonPercent, Share, Temperature};
+use crate::units::{CarbonPercent, Hrc, Interval, Share, Temperature};
 
 /// Coldest that a quenched coupon gets: a room, °C (judgement).
 const ROOM_CELSIUS: f64 = 20.0;
@@ -47,20 +47,28 @@ impl Hardening<'_> {
         }
     }
 
-    /// The same for carbon that is not known exactly: its doubt is carried through the curve.
-    pub fn quenched_doubtful(&self, carbon: &Doubtful, heat: Temperature, martensite: f64) -> Hard {
-        let at = |wt: f64| self.quenched(wt, heat, martensite);
-        let Hard::At(best) = at(carbon.best) else { return at(carbon.best) };
-        // the curve turns down where austenite is retained: either end may be the harder one
-        let ends = [at(carbon.best - carbon.down), at(carbon.best + carbon.up)].map(|hard| match hard {
-            Hard::At(hrc) => hrc.best - best.best,
-            Hard::Soft => SOFT_HRC - best.best,
+    /// The same where carbon, heat and share of martensite are not known exactly: each moved alone, root sum
+    /// of squares.
+    pub fn doubtful(&self, carbon: &Doubtful, heat: &Interval<Temperature>, martensite: &Interval<f64>) -> Hard {
+        let (wt, t, m) = (carbon.best, heat.best(), martensite.best());
+        let Hard::At(hrc) = self.quenched(wt, t, m) else { return self.quenched(wt, t, m) };
+        let off = |hard: Hard| match hard {
+            Hard::At(end) => end.best - hrc.best,
+            Hard::Soft => Hrc::LEAST - hrc.best,
             Hard::Unknown => 0.0,
-        });
-        let (down, up) = (ends[0].min(ends[1]).min(0.0), ends[0].max(ends[1]).max(0.0));
-        Hard::At(Doubtful { best: best.best, down: best.down.hypot(down), up: best.up.hypot(up) })
+        };
+        let (poor, rich) = carbon.nine_in_ten();
+        // the curve turns down where austenite is retained: either end may be the harder one
+        let ends = [
+            [self.quenched(poor, t, m), self.quenched(rich, t, m)],
+            [self.quenched(wt, heat.low(), m), self.quenched(wt, heat.high(), m)],
+            [self.quenched(wt, t, martensite.low()), self.quenched(wt, t, martensite.high())],
+        ];
+        let (mut down, mut up) = (hrc.down, hrc.up);
+        for [low, high] in ends.map(|pair| pair.map(off)) {
+            let moved = Doubtful::of_three(low.min(high).min(0.0), 0.0, low.max(high).max(0.0));
+            (down, up) = (down.hypot(moved.down), up.hypot(moved.up));
+        }
+        Hard::At(Doubtful { best: hrc.best, down, up })
     }
 }
-
-/// Taken for steel below the scale, HRC: where the scale begins.
-const SOFT_HRC: f64 = 20.0;

@@ -244,7 +244,7 @@ impl<'a> Ground<'a> {
         let (mut soft, mut hard) = (0.0, HARDEST_WT);
         for _ in 0..30 {
             let middle = f64::midpoint(soft, hard);
-            let enough = match self.hardening.quenched(middle, heat.best(), martensite) {
+            let enough = match self.hardening.quenched(middle, heat.best(), martensite.best()) {
                 Hard::At(hrc) => hrc.best >= limit,
                 Hard::Soft | Hard::Unknown => false,
             };
@@ -280,7 +280,7 @@ impl<'a> Ground<'a> {
         let eyes: &'a Eyes = &self.causes.eyes;
         let features = self.seen.face.map(|(features, _)| features);
         let medium = features.and_then(|f| f.medium);
-        let martensite = change.martensite.unwrap_or(match medium {
+        let martensite = change.martensite.map(Interval::exact).unwrap_or(match medium {
             Some(QuenchMedium::Water | QuenchMedium::Brine) => eyes.water_martensite.value,
             Some(QuenchMedium::Oil) | None => eyes.oil_martensite.value,
         });
