@@ -107,7 +107,9 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         let depths = mixture(&|e| ground.depth(e, criterion));
         DepthLeft::of(criterion, wanted, off, &depths)
     });
-    let took = Took::judge(part, aim, &carbon, depth, need, !observations.is_empty());
+    let off = run.piece.and_then(|p| p.metal_off).unwrap_or(Depth::ZERO).millimetres();
+    let faces = mixture(&|e| e.carbon(off));
+    let took = Took::judge(part, aim, &carbon, &faces, depth, need, !observations.is_empty());
 
     let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);

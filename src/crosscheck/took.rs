@@ -48,6 +48,8 @@ pub struct Took {
     pub enough: f64,
     /// Chance of less than the least.
     pub too_little: f64,
+    /// Chance that the faces have the wanted carbon, whatever the edge has.
+    pub faces: f64,
     /// Depth wanted, if any, with what is left of it.
     pub depth: Option<DepthLeft>,
 }
@@ -69,11 +71,12 @@ pub struct DepthLeft {
 pub(super) const MOST_CARBON: f64 = 2.5;
 
 impl Took {
-    /// From the carbon of the part, with everything that was seen taken in.
+    /// From the carbon of the part and of the faces, with everything that was seen taken in.
     pub(super) fn judge(
         part: Part,
         aim: Option<&Aim>,
         carbon: &Mixture,
+        faces: &Mixture,
         depth: Option<DepthLeft>,
         need: &Need,
         seen: bool,
@@ -104,6 +107,7 @@ impl Took {
             least,
             enough,
             too_little,
+            faces: 1.0 - faces.below(wanted),
             depth,
         }
     }
