@@ -74,7 +74,10 @@ impl<'a> Advice<'a> {
             Answer::No if took.part.is_middle(question.run) && took.faces >= question.need.sure_enough.value => {
                 two(Step::ReachTheMiddle, settle().unwrap_or(Step::LeavePiece))
             }
-            Answer::No => two(settle().unwrap_or(Step::SoakAgain), Step::SoakAgain),
+            Answer::No => match settle() {
+                Some(step) => two(step, Step::SoakAgain),
+                None => two(Step::SoakAgain, Step::LeavePiece),
+            },
         }
     }
 }
