@@ -15,6 +15,7 @@ mod harris;
 mod heat;
 mod measured;
 mod one_way;
+mod open_air;
 mod published;
 mod scenarios;
 mod scipy_soaks;
