@@ -129,7 +129,7 @@ fn sound_runs_are_seldom_called_a_mismatch() {
 }
 
 #[test]
-#[ignore = "some minutes; for tuning, with seeds that the other tests do not use"]
+#[ignore = "some minutes; seeds that the other tests do not use"]
 fn many_more_drawn_runs() {
     let named = ranks(&(1000..1100).collect::<Vec<_>>());
     let (mismatch, wrong) = alarms(&(1000..2000).collect::<Vec<_>>());

@@ -139,7 +139,7 @@ impl Believed {
                 "time_at_heat = \"{minutes} min\"\ntemperature = \"{celsius} C\"\nthermometer = \"{thermometer}\"\n"
             )),
             Heat::Colour(word) => {
-                line(format_args!("time_at_heat = \"{minutes} min\"\ncolour = \"{word}\"\n"))
+                line(format_args!("time_at_heat = \"{minutes} min\"\ncolour = \"{word}\"\n"));
             }
         }
         if self.heat != Heat::Steps {

@@ -7,7 +7,8 @@ use crate::support::models;
 use snapspark::crosscheck::{Answer, Fits, Question, cross_check};
 use snapspark::files::problem::ProblemList;
 use snapspark::files::{Observed, RunSheet};
-use snapspark::prediction::predict;
+use snapspark::prediction::{Prediction, predict};
+use snapspark::units::Depth;
 use std::io;
 
 /// A drawn run with what the cross-check says of it.
@@ -65,23 +66,31 @@ pub(super) fn look(fault: Option<Fault>, seed: u64) -> Looked {
                 truth.quench,
                 truth.inputs
             );
-            return judged(text, fault, truth.part, really);
+            return judged(text, fault, truth.part, really, (run.ground, &prediction));
         }
     }
     panic!("no run in which {fault:?} matters, seed {seed}");
 }
 
-fn judged(text: String, fault: Option<Fault>, part: f64, really: String) -> Looked {
+/// `before` is what was predicted before anything was seen; only a depth ground while sparking can move it.
+fn judged(
+    text: String,
+    fault: Option<Fault>,
+    part: f64,
+    really: String,
+    before: (Option<Depth>, &Prediction),
+) -> Looked {
     let sheet = read(&text);
     let physics = models().physics(None).unwrap();
     let run = sheet.run();
-    let prediction = predict(&run, &physics).unwrap();
+    let again = (run.ground != before.0).then(|| predict(&run, &physics).unwrap());
+    let prediction = again.as_ref().unwrap_or(before.1);
     let observed = Observed::of(&sheet, models()).unwrap();
     let seen = observed.seen(&sheet, models());
     let check = cross_check(&Question {
         run: &run,
         physics: &physics,
-        prediction: &prediction,
+        prediction,
         seen: &seen,
         aim: sheet.aim.as_ref(),
         causes: &models().causes,

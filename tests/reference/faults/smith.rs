@@ -314,10 +314,11 @@ impl Smith<'_> {
         for mm in depths {
             let hard = hardness(self.truth, mm).map_or(15.0, |hrc| self.draw.normal(hrc, 1.0));
             let result = if hard > turns { "skates" } else { "bites" };
-            text += &format!("[[witness.file]]\nwhich = \"mill file\"\nresult = \"{result}\"\n");
+            let mut lines = vec!["which = \"mill file\"".to_string(), format!("result = \"{result}\"")];
             if mm > 0.0 {
-                text += &format!("after_grinding = \"{mm:.2} mm\"\n");
+                lines.push(format!("after_grinding = \"{mm:.2} mm\""));
             }
+            text += &section("[[witness.file]]", &lines);
         }
         text
     }

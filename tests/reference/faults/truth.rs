@@ -12,6 +12,9 @@ use snapspark::units::{CarbonPercent, Depth, Share, Temperature};
 /// Standard deviations to either end of a doubt: it holds nine in ten.
 const NINE_IN_TEN: f64 = 1.645;
 
+/// Case that a smith takes for one, mm.
+const LEAST_CASE_MM: f64 = 0.15;
+
 /// How the run really was.
 pub(super) struct Truth {
     pub(super) inputs: Inputs,
@@ -56,7 +59,7 @@ pub(super) fn ordinary(draw: &mut Draw, prediction: &Prediction) -> Inputs {
         let mix_log = |from: f64, to: f64| libm::exp(mix(libm::log(from), libm::log(to)));
         match doubt {
             Doubt::Temperature => {
-                inputs.temperature_shift = mix(base.temperature_shift, end.temperature_shift)
+                inputs.temperature_shift = mix(base.temperature_shift, end.temperature_shift);
             }
             Doubt::HeatThrough => {
                 inputs.container_radius = mix(base.container_radius, end.container_radius);
@@ -118,7 +121,7 @@ pub(super) fn truth(
         Fault::ColdSteel => wrong.late = draw.between(0.3, 0.8) * at_heat,
         Fault::HotSteel => wrong.temperature_shift += draw.between(35.0, 100.0),
         Fault::WeakPack if draw.chance(0.5) => {
-            wrong.potential = times(inputs.potential, draw.between(0.3, 0.75))
+            wrong.potential = times(inputs.potential, draw.between(0.3, 0.75));
         }
         Fault::WeakPack => wrong.transfer = draw.between_log(3e-9, 3e-8),
         Fault::CarbonLost if draw.chance(0.35) && inputs.cooling_law != CoolingLaw::FollowsAcm => {
@@ -138,7 +141,10 @@ pub(super) fn truth(
             }
         }
         Fault::WrongStock => wrong.core = draw.between(0.30, 0.60),
-        Fault::ThinCoupon => setting.size_mm = draw.between(0.6, 1.8) * sound.visible?,
+        Fault::ThinCoupon => {
+            let case = sound.visible.filter(|mm| *mm >= LEAST_CASE_MM)?;
+            setting.size_mm = draw.between(0.6, 1.8) * case;
+        }
         Fault::GroundThrough | Fault::CoreHardened | Fault::ShearLip | Fault::HardAgainstSoft => {}
     }
     let mut real = setting.solve(&wrong)?;
@@ -158,10 +164,10 @@ pub(super) fn truth(
 fn matters(fault: Fault, sound: &Truth, real: &Truth, run: &Run<'_>) -> bool {
     let depth = |t: &Truth| t.visible.unwrap_or_else(|| t.profile.extent() * 1e3);
     let skin = |t: &Truth| t.profile.mean_over(0.05e-3);
-    let changed = depth(sound).max(depth(real)) >= 0.15
+    let changed = depth(sound).max(depth(real)) >= LEAST_CASE_MM
         && (depth(real) - depth(sound)).abs() >= 0.3 * depth(sound)
         || (skin(real) - skin(sound)).abs() >= 0.15;
-    let has_case = sound.visible.is_some_and(|mm| mm >= 0.15);
+    let has_case = sound.visible.is_some_and(|mm| mm >= LEAST_CASE_MM);
     match fault {
         Fault::ColdSteel | Fault::HotSteel | Fault::WeakPack | Fault::CarbonLost => changed,
         Fault::DecarburisedSkin => skin(sound) - skin(real) >= 0.15 && real.profile.peak() >= 0.45,
@@ -217,13 +223,13 @@ impl Setting<'_> {
         let run = Run { coupon: &coupon, ..*self.run };
         let stories = Stories::of(&run, self.physics);
         let story = stories.solve(inputs).ok()?;
-        Some(self.read(&stories, story))
+        Some(self.read(&stories, &story))
     }
 
-    fn read(&self, stories: &Stories<'_>, story: Story) -> Truth {
+    fn read(&self, stories: &Stories<'_>, story: &Story) -> Truth {
         let last = story.outcome.coupon.len() - 1;
         let packed = story.timeline.legs.len() - 1;
-        let read = |which, stage| stories.read(&story, which, stage, Depth::ZERO).map(|v| v.number);
+        let read = |which, stage| stories.read(story, which, stage, Depth::ZERO).map(|v| v.number);
         let profile = story.outcome.coupon[last].clone();
         let edge = story.inputs.visible_edge;
         let through = profile.far() >= edge;
