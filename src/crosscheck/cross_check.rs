@@ -3,7 +3,7 @@ use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::{Ground, Hypothesis};
 use super::normal::{Doubtful, Mixture};
-use super::took::{DepthLeft, Part, Took};
+use super::took::{DepthLeft, Evidence, Part, Took};
 use super::{Cause, Causes, Expected, Eyes, Hardening, Move, Need, Observation, Seen, Signs};
 use crate::estimate::CaseClass;
 use crate::hardness::Hardness;
@@ -71,7 +71,8 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let observations = seen.observations(question.hardness, eyes);
     let signs = seen.signs(run, eyes);
 
-    let agreements = agreements(&observations, &ground.usual(), causes, need);
+    let expected = ground.usual();
+    let agreements = agreements(&observations, &expected, causes, need);
     let hypotheses = ground.hypotheses();
     let weights = weights(&hypotheses, &observations, &signs, causes);
     let total: f64 = weights.iter().sum();
@@ -80,7 +81,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         if total > 0.0 { share.sum::<f64>() / total } else { 0.0 }
     };
     let usual = of(None);
-    let fits = Fits::of(&agreements, exclude(&observations, eyes), usual < need.least_usual.value);
+    let fits = Fits::of(&agreements, exclude(&observations, &expected, eyes), usual < need.least_usual.value);
     let mut blamed: Vec<Blamed<'a>> = causes
         .list
         .iter()
@@ -93,7 +94,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         .collect();
     blamed.sort_by(|a, b| b.share.total_cmp(&a.share));
 
-    let part = Part::of(run, aim);
+    let part = Part::of(run, aim, need);
     let mixture = |number: &dyn Fn(&Expected) -> Doubtful| {
         let parts = hypotheses.iter().zip(&weights).map(|(h, w)| (*w, number(&h.expected)));
         Mixture::of(parts).unwrap_or_default()
@@ -106,13 +107,14 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         let depths = mixture(&|e| ground.depth(e, criterion));
         DepthLeft::of(criterion, wanted, off, &depths)
     });
-    let faces = mixture(&|e| e.carbon(0.0));
+    let faces = mixture(&|e| e.carbon(need.cleaning.value.millimetres()));
     // nothing takes carbon out of the middle of an edge
     let leanest = match part {
         Part::FinishedEdge => run.stock.carbon.low().wt_percent(),
         Part::Face { .. } => 0.0,
     };
-    let took = Took::judge(part, aim, &carbon, &faces, depth, need, (leanest, !observations.is_empty()));
+    let evidence = Evidence::of(&observations);
+    let took = Took::judge(part, aim, &carbon, &faces, depth, need, (leanest, evidence));
 
     let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
@@ -162,12 +164,16 @@ fn weights(
 
 /// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows
 /// no rim or that a file bites, or plain sparks of one that is plainly there.
-fn exclude(observations: &[Observation], eyes: &Eyes) -> bool {
+fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -> bool {
     /// Share of the votes that must lie on one side (judgement).
     const SURE: f64 = 0.8;
     /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
     const RICH: usize = 3;
     const NOT_PLAIN: usize = 2;
+    /// A stroke counts only where as rich a steel would surely have done otherwise (judgement).
+    const UNLIKELY: f64 = 0.1;
+    /// Carbon of sparks that are rich beyond doubt, wt%.
+    const RICH_CARBON: Doubtful = Doubtful { best: 0.75, down: 0.1, up: 0.1 };
     let sparks = observations.iter().find_map(|o| match o {
         Observation::Sparks(votes) => Some(votes),
         _ => None,
@@ -182,7 +188,10 @@ fn exclude(observations: &[Observation], eyes: &Eyes) -> bool {
             CaseClass::Through => Some(true),
             CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
         },
-        Observation::File { skates, depth_mm, .. } if *depth_mm <= least => Some(*skates),
+        Observation::File { turns, skates, depth_mm } if *depth_mm <= least => {
+            let skating = expected.skating(&RICH_CARBON, turns);
+            if *skates { Some(true) } else { Some(false).filter(|_| 1.0 - skating < UNLIKELY) }
+        }
         _ => None,
     };
     observations.iter().filter_map(says_case).any(|case| if case { plain } else { rich })

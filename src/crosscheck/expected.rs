@@ -59,8 +59,13 @@ impl Expected<'_> {
 
     /// Hardness of the quenched coupon this deep.
     pub fn hardness(&self, depth_mm: f64) -> Hard {
+        self.hardness_of(&self.carbon(depth_mm))
+    }
+
+    /// Hardness of this carbon, quenched like that.
+    pub(super) fn hardness_of(&self, carbon: &Doubtful) -> Hard {
         let Quenched { hardening, heat, martensite } = &self.quench;
-        hardening.doubtful(&self.carbon(depth_mm), heat, martensite)
+        hardening.doubtful(carbon, heat, martensite)
     }
 }
 

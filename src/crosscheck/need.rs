@@ -10,6 +10,8 @@ pub struct Need {
     pub least: Sourced<CarbonPercent>,
     /// Case depth that counts as one where none was asked for.
     pub depth: Sourced<Depth>,
+    /// What cleaning up takes off a face where nobody said.
+    pub cleaning: Sourced<Depth>,
     /// Chance from which it is said that it took, 0 to 1.
     pub sure_enough: Sourced<f64>,
     /// Chance from which it is said that it did not.

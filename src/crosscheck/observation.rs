@@ -231,12 +231,19 @@ fn depth_fit(expected: &Expected, depth: Option<&Doubtful>, votes: Option<&[f64;
 
 /// Chance that the file skates.
 fn skating(expected: &Expected, turns: &Doubtful, depth_mm: f64) -> f64 {
-    let hard = match expected.hardness(depth_mm) {
-        Hard::At(hrc) => below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
-        Hard::Soft => SKATES_ON_SOFT,
-        Hard::Unknown => 0.5,
-    };
+    let hard = expected.skating(&expected.carbon(depth_mm), turns);
     expected.hardened * hard + (1.0 - expected.hardened) * SKATES_ON_SOFT
+}
+
+impl Expected<'_> {
+    /// Chance that a file that turns at this HRC skates on steel of this carbon, hardened as the coupon was.
+    pub(super) fn skating(&self, carbon: &Doubtful, turns: &Doubtful) -> f64 {
+        match self.hardness_of(carbon) {
+            Hard::At(hrc) => below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
+            Hard::Soft => SKATES_ON_SOFT,
+            Hard::Unknown => 0.5,
+        }
+    }
 }
 
 #[cfg(test)]

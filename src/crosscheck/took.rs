@@ -1,6 +1,8 @@
-use super::Need;
 use super::normal::Mixture;
+use super::{Need, Observation};
+use crate::estimate::CaseClass;
 use crate::prediction::{Aim, DepthCriterion, Run, Use};
+use crate::spark::OverTime;
 use crate::steel::Bevels;
 use crate::units::{Depth, Interval};
 
@@ -17,12 +19,42 @@ pub enum Answer {
     CannotTell,
 }
 
+/// Whether anything that was seen of the coupon is a case.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Evidence {
+    /// Nothing was seen.
+    Nothing,
+    /// Something, but nothing that only a case shows.
+    NoCase,
+    /// Rich sparks, a rim, or a file that skates.
+    Case,
+}
+
+impl Evidence {
+    pub(super) fn of(observations: &[Observation]) -> Self {
+        /// First band that untreated mild steel does not reach: 0.45 %C.
+        const RICH: usize = 3;
+        let shows = |seen: &Observation| match seen {
+            Observation::Sparks(votes) => votes[RICH..].iter().sum::<f64>() >= 0.5,
+            Observation::Inward(order) => *order != OverTime::PlainThroughout,
+            Observation::Rim { class, .. } => *class != CaseClass::None,
+            Observation::File { skates, .. } => *skates,
+            Observation::Gain(_) => false,
+        };
+        match observations {
+            [] => Self::Nothing,
+            any if any.iter().any(shows) => Self::Case,
+            _ => Self::NoCase,
+        }
+    }
+}
+
 /// The part of the piece that the answer speaks of.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Part {
     /// The finished edge, once the bevels are ground.
     FinishedEdge,
-    /// A face with this much ground off.
+    /// A face with this much off: as told, or what cleaning up takes.
     Face {
         /// Metal off.
         off: Depth,
@@ -72,7 +104,7 @@ pub(super) const MOST_CARBON: f64 = 2.5;
 
 impl Took {
     /// From the carbon of the part and of the faces, with everything that was seen taken in. `leanest` is
-    /// the least carbon that the part can have, wt%; `seen` whether anything was.
+    /// the least carbon that the part can have, wt%.
     pub(super) fn judge(
         part: Part,
         aim: Option<&Aim>,
@@ -80,7 +112,7 @@ impl Took {
         faces: &Mixture,
         depth: Option<DepthLeft>,
         need: &Need,
-        (leanest, seen): (f64, bool),
+        (leanest, evidence): (f64, Evidence),
     ) -> Self {
         let wanted = wanted(aim, need);
         let least = need.least.value.wt_percent().min(wanted);
@@ -88,10 +120,11 @@ impl Took {
         let too_little = carbon.below(least);
         let deep_enough = depth.as_ref().map_or(1.0, |d| d.enough);
         let (sure, sure_not) = (need.sure_enough.value, need.sure_not.value);
-        let answer = if !seen {
+        let answer = if evidence == Evidence::Nothing {
             Answer::CannotTell
         } else if enough.min(deep_enough) >= sure {
-            Answer::Yes
+            // no case is promised that nobody saw
+            if evidence == Evidence::Case { Answer::Yes } else { Answer::CannotTell }
         } else if too_little >= sure_not {
             Answer::No
         } else if 1.0 - too_little >= sure {
@@ -126,8 +159,8 @@ fn wanted(aim: Option<&Aim>, need: &Need) -> f64 {
 impl Part {
     /// What the answer speaks of: the edge if the piece has one and it is not a wearing face that is
     /// wanted, else a face.
-    pub(super) fn of(run: &Run, aim: Option<&Aim>) -> Self {
-        let off = run.piece.and_then(|p| p.metal_off).unwrap_or(Depth::ZERO);
+    pub(super) fn of(run: &Run, aim: Option<&Aim>, need: &Need) -> Self {
+        let off = run.piece.and_then(|p| p.metal_off).unwrap_or(need.cleaning.value);
         let has_edge = run.piece.is_some_and(|p| p.edge_thickness.is_some());
         match aim.and_then(|a| a.purpose) {
             Some(Use::WearingFace) => Self::Face { off },

@@ -18,20 +18,25 @@ pub enum Section {
     },
 }
 
+/// Nothing that is soaked is thinner, m (judgement): a mesh needs some depth.
+const THINNEST: f64 = 1e-6;
+
 impl Section {
     /// The section of a coupon's shape.
     pub fn of(shape: &Shape) -> Self {
         match *shape {
-            Shape::Flat { thickness: Some(t), faces: Faces::Both } => Self::Plate { depth: t.metres() / 2.0 },
-            Shape::Flat { thickness: Some(t), faces: Faces::One } => Self::Plate { depth: t.metres() },
-            Shape::Round { diameter: Some(d) } => Self::Round { radius: d.metres() / 2.0 },
+            Shape::Flat { thickness: Some(t), faces: Faces::Both } => Self::both_faces(t),
+            Shape::Flat { thickness: Some(t), faces: Faces::One } => {
+                Self::Plate { depth: t.metres().max(THINNEST) }
+            }
+            Shape::Round { diameter: Some(d) } => Self::Round { radius: (d.metres() / 2.0).max(THINNEST) },
             Shape::Flat { thickness: None, .. } | Shape::Round { diameter: None } => Self::Thick,
         }
     }
 
     /// A plate carburized from both faces.
     pub fn both_faces(thickness: Depth) -> Self {
-        Self::Plate { depth: thickness.metres() / 2.0 }
+        Self::Plate { depth: (thickness.metres() / 2.0).max(THINNEST) }
     }
 
     /// How deep it is, m; infinite if thick.

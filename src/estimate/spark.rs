@@ -6,9 +6,14 @@ use crate::tree::{Row, Side, Training, Tree, Turn, WalkError};
 use crate::units::Interval;
 
 /// Fewest features that an answer is given for.
-const FEWEST: usize = 2;
+const FEWEST: usize = 1;
 /// Draws inside the ranges of the features.
 const DRAWS: usize = 64;
+/// Its multiples spread evenly.
+const GOLDEN: f64 = 0.618_033_988_749_895;
+/// Rows that are so much farther than the nearest agree as well as it does, in widths of a column
+/// (judgement: about the step that an eye reads to).
+const ALIKE: f64 = 0.03;
 /// The likely bands hold at least this share of the votes.
 const LIKELY_SHARE: f64 = 0.8;
 /// Weight of a band that a steel of the same look speaks against (judgement).
@@ -76,7 +81,7 @@ pub fn read_sparks(
     let widths = widths(training);
     let mut votes = [0.0; 6];
     for draw in 0..DRAWS {
-        let walk = tree.walk(&filled(&drawn(features, draw), training, &widths))?;
+        let walk = tree.walk(&filled(&drawn(features, draw), training, &widths, draw))?;
         for (sum, share) in votes.iter_mut().zip(&walk.shares) {
             *sum += share / DRAWS as f64;
         }
@@ -110,7 +115,6 @@ pub fn read_sparks(
 /// One set of values inside the ranges: an even spread over each range's triangle, every feature
 /// shifted against the others by a multiple of the golden ratio.
 fn drawn(features: &SparkFeatures, draw: usize) -> Vec<Option<f64>> {
-    const GOLDEN: f64 = 0.618_033_988_749_895;
     let value = |(column, name): (usize, &FeatureName)| {
         let range = features.get(*name)?.value;
         let shift = GOLDEN * (column + 1) as f64 * draw as f64;
@@ -130,17 +134,29 @@ fn widths(training: &Training) -> Vec<f64> {
     (0..training.features.len()).map(width).collect()
 }
 
-/// `values` with what is missing taken from the nearest row by what is there.
-fn filled(values: &[Option<f64>], training: &Training, widths: &[f64]) -> Vec<Option<f64>> {
-    let told: Vec<(usize, f64, f64)> =
-        values.iter().zip(widths).enumerate().filter_map(|(i, (v, w))| Some((i, (*v)?, *w))).collect();
+/// `values` with what is missing taken from a row that agrees with what is there: for every draw another one
+/// of those that agree as well as any, so that a lone answer leaves open what it leaves open.
+fn filled(values: &[Option<f64>], training: &Training, widths: &[f64], draw: usize) -> Vec<Option<f64>> {
+    if values.iter().all(Option::is_some) {
+        return values.to_vec();
+    }
     let distance = |row: &Row| -> f64 {
-        let apart = told.iter().filter_map(|(i, v, w)| Some((v - row.values.get(*i)?) / w));
-        apart.map(|d| d * d).sum()
+        let told = values.iter().zip(&row.values).zip(widths);
+        told.filter_map(|((v, r), w)| Some(((*v)? - r) / w)).map(|d| d * d).sum()
     };
-    let rows = training.rows.iter().map(|row| (distance(row), row));
-    let nearest = rows.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, row)| row);
-    values.iter().enumerate().map(|(i, v)| v.or_else(|| nearest?.values.get(i).copied())).collect()
+    let distances: Vec<f64> = training.rows.iter().map(distance).collect();
+    let nearest = distances.iter().copied().fold(f64::INFINITY, f64::min);
+    let alike: Vec<&Row> = training
+        .rows
+        .iter()
+        .zip(&distances)
+        .filter(|(_, d)| d.sqrt() <= nearest.sqrt() + ALIKE)
+        .map(|(row, _)| row)
+        .collect();
+    // an even spread over them, whatever their order and number
+    let at = ((GOLDEN * draw as f64).fract() * alike.len() as f64) as usize;
+    let row = alike.get(at.min(alike.len().saturating_sub(1)));
+    values.iter().enumerate().map(|(i, v)| v.or_else(|| row?.values.get(i).copied())).collect()
 }
 
 /// Quantile `p` of the triangle from low over best to high.

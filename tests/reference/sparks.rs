@@ -129,7 +129,11 @@ fn plain_carbon_steel_is_hardly_ever_taken_for_something_else() {
 
 #[test]
 fn little_said_is_no_answer_and_doubts_are_named() {
-    assert_eq!(answer("rays = \"many\"\n"), SparkAnswer::CannotTell { known: 1, needed: 2 });
+    assert_eq!(answer("state = \"soft\"\n"), SparkAnswer::CannotTell { known: 0, needed: 1 });
+    // one word leaves open what it leaves open
+    let SparkAnswer::Bands(lone) = answer("rays = \"many\"\n") else { panic!("no band") };
+    assert!(lone.doubts.contains(&SparkDoubt::FewFeatures));
+    assert!(lone.votes.iter().filter(|v| **v > 0.05).count() >= 3, "{:?}", lone.votes);
     let hard = "state = \"hardened\"\nrays = \"many\"\ntiers = 3\n[spark.untreated]\nstate = \"soft\"\n";
     let SparkAnswer::Bands(got) = answer(hard) else { panic!("no band") };
     assert!(got.doubts.contains(&SparkDoubt::HardAgainstSoft));
@@ -168,6 +172,19 @@ fn wheel_and_touch_make_doubts_where_they_are_told() {
     ] {
         assert_eq!(any(&doubts(told)), doubt, "{told}");
     }
+}
+
+/// "Bushy" beside mild steel is richer than "some more", and that richer than "the same": each word alone, which
+/// is all that ten questions ask. Common practice, no source; the bands are those of the published trend.
+#[test]
+fn one_word_against_the_stock_tells_lean_from_rich() {
+    let mean = |word: &str| {
+        let SparkAnswer::Bands(e) = answer(&format!("compared = \"{word}\"\n")) else { panic!("no band") };
+        e.votes.iter().enumerate().map(|(band, vote)| band as f64 * vote).sum::<f64>()
+    };
+    let means = ["fewer", "same", "some more", "many more", "bushy"].map(mean);
+    assert!(means.windows(2).all(|w| w[0] + 0.3 < w[1]), "{means:?}");
+    assert!(means[1] < 1.5 && means[4] > 3.5, "{means:?}");
 }
 
 /// A steel that looks the same moves the votes towards its own carbon.

@@ -11,7 +11,8 @@ const EDGE: Part = Part::FinishedEdge;
 fn judged(best: f64, sd: f64, seen: bool) -> Took {
     let models = Models::shipped().unwrap();
     let carbon = Mixture::of(std::iter::once((1.0, Doubtful { best, down: sd, up: sd }))).unwrap();
-    Took::judge(EDGE, None, &carbon, &carbon, None, &models.need, (0.15, seen))
+    let evidence = if seen { Evidence::Case } else { Evidence::Nothing };
+    Took::judge(EDGE, None, &carbon, &carbon, None, &models.need, (0.15, evidence))
 }
 
 #[test]
@@ -26,6 +27,23 @@ fn what_is_left_open_is_said_to_be() {
     assert_eq!(judged(0.85, 0.10, false).answer, Answer::CannotTell);
     // as likely mild steel as not
     assert_eq!(judged(0.42, 0.30, true).answer, Answer::CannotTell);
+}
+
+/// However rich the soak should have made it: without rich sparks, a rim or a file that skates nobody has
+/// seen a case.
+#[test]
+fn no_case_is_promised_that_nobody_saw() {
+    let models = Models::shipped().unwrap();
+    let rich = Mixture::of(std::iter::once((1.0, Doubtful { best: 0.9, down: 0.1, up: 0.1 }))).unwrap();
+    let judge = |seen: &[Observation]| {
+        Took::judge(EDGE, None, &rich, &rich, None, &models.need, (0.15, Evidence::of(seen))).answer
+    };
+    let turns = Doubtful { best: 61.0, down: 2.0, up: 2.0 };
+    let bites = Observation::File { turns, skates: false, depth_mm: 0.0 };
+    let none = Observation::Rim { class: CaseClass::None, depth: None, votes: None };
+    assert_eq!(judge(&[bites, none]), Answer::CannotTell);
+    let skates = Observation::File { turns, skates: true, depth_mm: 0.0 };
+    assert_eq!(judge(&[skates, none]), Answer::Yes);
 }
 
 #[test]
@@ -45,7 +63,16 @@ fn a_depth_that_was_wanted_counts() {
     let left = |wanted| DepthLeft::of(DepthCriterion::Visible, mm(wanted), mm(0.1), &mixture(0.5));
     let judge = |depth| {
         let face = Part::Face { off: mm(0.1) };
-        Took::judge(face, None, &mixture(0.9), &mixture(0.9), Some(depth), &models.need, (0.0, true)).answer
+        Took::judge(
+            face,
+            None,
+            &mixture(0.9),
+            &mixture(0.9),
+            Some(depth),
+            &models.need,
+            (0.0, Evidence::Case),
+        )
+        .answer
     };
     // 0.5 mm with 0.1 mm ground off leaves 0.4 mm
     assert_eq!(judge(left(0.3)), Answer::Yes);

@@ -5,10 +5,13 @@ use super::reading::Reading;
 use super::section::Section;
 use crate::files::Models;
 use crate::steel::{Coupon, Faces, Grade, Shape, Stock};
-use crate::units::{CarbonPercent, Interval, Mass};
+use crate::units::{CarbonPercent, Depth, Interval, Mass};
 
 /// Mass that a coupon may gain or lose in the pack, as a share: a full case is under 0.01.
 const MOST_MASS_CHANGE: f64 = 0.05;
+
+/// Thinnest coupon: less is foil, and more likely a slip in the unit, mm (judgement).
+const THINNEST_MM: f64 = 0.1;
 
 const FACES: [(&str, Faces); 4] =
     [("both faces", Faces::Both), ("one face", Faces::One), ("both", Faces::Both), ("one", Faces::One)];
@@ -70,6 +73,14 @@ fn said_twice(field: &Field<'_>, grade: &Grade, carbon: Interval<CarbonPercent>)
     field.reading.warning(field.at, &field.path, Fault::new(message, help));
 }
 
+fn not_a_foil(field: &Field<'_>, size: Depth) -> Option<Depth> {
+    if size.millimetres() >= THINNEST_MM {
+        return Some(size);
+    }
+    let message = format!("a coupon of {} mm is foil", size.millimetres());
+    field.refuse(Fault::new(message, format!("check the unit; allowed: {THINNEST_MM} mm and more")))
+}
+
 fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
     let said = section.first_of(&["coupon", "thickness", "diameter", "packed", "mass_before", "mass_after"]);
     let round = section.take("coupon").and_then(|f| f.word(&[("flat", false), ("round", true)]));
@@ -84,7 +95,7 @@ fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
             field.refuse::<()>(Fault::new(message, help));
         }
     };
-    let measured = size.as_ref().and_then(Field::more_than_zero);
+    let measured = size.as_ref().and_then(|field| not_a_foil(field, field.more_than_zero()?));
     let shape = if round {
         refuse(other, "a round coupon has no thickness", "write its diameter, or coupon = \"flat\"");
         let help = "take the line out: a round coupon counts as packed all round";
