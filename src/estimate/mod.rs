@@ -5,8 +5,12 @@
 
 mod case;
 mod fracture;
+mod not_steel;
 mod spark;
+mod spark_doubt;
 
 pub use case::{CaseAnswer, CaseClass, CaseDoubt, CaseEstimate, CaseReason, DepthBand};
 pub use fracture::read_fracture;
-pub use spark::{NotSteel, Reason, SparkAnswer, SparkDoubt, SparkEstimate, read_sparks};
+pub use not_steel::{NotSteel, not_plain_carbon};
+pub use spark::{Reason, SparkAnswer, SparkEstimate, read_sparks};
+pub use spark_doubt::SparkDoubt;

@@ -1,4 +1,6 @@
-use crate::features::{FeatureName, Origin, SparkFeatures};
+use super::not_steel::{NotSteel, not_plain_carbon};
+use super::spark_doubt::{SparkDoubt, doubts};
+use crate::features::{FeatureName, SparkFeatures};
 use crate::steel::CarbonBand;
 use crate::tree::{Row, Side, Training, Tree, Turn, WalkError};
 use crate::units::Interval;
@@ -11,10 +13,6 @@ const DRAWS: usize = 64;
 const LIKELY_SHARE: f64 = 0.8;
 /// Weight of a band that a steel of the same look speaks against (judgement).
 const LIKENESS_WRONG: f64 = 0.05;
-/// A stream shorter than this share of mild steel's is no plain carbon steel: even tool steel keeps
-/// 0.79. Source: US military spark table (TM 9-237 family; gray cast iron 25 in, malleable 30 in, nickel
-/// 10 in against machine steel 70 in; the 70 from memory), half-way between 0.43 and 0.79.
-const SHORT_STREAM: f64 = 0.6;
 
 /// What sparks say about carbon.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,15 +30,6 @@ pub enum SparkAnswer {
     },
 }
 
-/// What a short stream looks like.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum NotSteel {
-    /// Short stream with bursts.
-    CastIron,
-    /// Short stream without bursts.
-    NickelOrCarbide,
-}
-
 /// Carbon band with votes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SparkEstimate {
@@ -53,6 +42,8 @@ pub struct SparkEstimate {
     pub likely: (CarbonBand, CarbonBand),
     /// The questions asked of the best values, in order.
     pub path: Vec<Reason>,
+    /// What the tree could ask for and nobody told.
+    pub missing: Vec<FeatureName>,
     /// What makes the answer doubtful.
     pub doubts: Vec<SparkDoubt>,
 }
@@ -66,21 +57,6 @@ pub struct Reason {
     pub threshold: f64,
     /// The value, and whether it lies above; `None`: not said, so both ways were followed.
     pub answer: Option<(f64, bool)>,
-}
-
-/// Why an answer from sparks is doubtful.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SparkDoubt {
-    /// Nothing was compared with untreated stock.
-    NoStock,
-    /// Coupon hard, stock soft: it reads too rich.
-    HardAgainstSoft,
-    /// Nobody said whether both were soft.
-    StateUnknown,
-    /// Fewer than half of the features are known.
-    FewFeatures,
-    /// All from words, nothing counted.
-    OnlyWords,
 }
 
 /// Reads the features with the shipped tree. What was not said is filled, draw by draw, from the training
@@ -121,8 +97,14 @@ pub fn read_sparks(
     });
     let path = path.collect();
     let band = most(&votes);
-    let doubts = doubts(features, known);
-    Ok(SparkAnswer::Bands(SparkEstimate { votes, band, likely: likely(&votes, band), path, doubts }))
+    Ok(SparkAnswer::Bands(SparkEstimate {
+        votes,
+        band,
+        likely: likely(&votes, band),
+        path,
+        missing: features.missing(),
+        doubts: doubts(features),
+    }))
 }
 
 /// One set of values inside the ranges: an even spread over each range's triangle, every feature
@@ -214,37 +196,6 @@ fn likely(votes: &[f64; 6], band: CarbonBand) -> (CarbonBand, CarbonBand) {
         }
     }
     (CarbonBand::ALL[low], CarbonBand::ALL[high])
-}
-
-fn not_plain_carbon(features: &SparkFeatures) -> Option<NotSteel> {
-    let length = features.get(FeatureName::LengthRatio)?.value;
-    let bursting = features.get(FeatureName::ShareBursting).or(features.get(FeatureName::Rays))?.value;
-    (length.high() < SHORT_STREAM).then_some(if bursting.best() > 0.0 {
-        NotSteel::CastIron
-    } else {
-        NotSteel::NickelOrCarbide
-    })
-}
-
-fn doubts(features: &SparkFeatures, known: usize) -> Vec<SparkDoubt> {
-    let mut doubts = Vec::new();
-    let against_stock = [FeatureName::BurstRatio, FeatureName::CarrierRatio, FeatureName::LengthRatio];
-    if against_stock.iter().all(|n| features.get(*n).is_none()) {
-        doubts.push(SparkDoubt::NoStock);
-    }
-    match features.get(FeatureName::Harder) {
-        Some(f) if f.value.best() > 0.0 => doubts.push(SparkDoubt::HardAgainstSoft),
-        Some(_) => {}
-        None => doubts.push(SparkDoubt::StateUnknown),
-    }
-    if 2 * known < FeatureName::ALL.len() - 1 {
-        doubts.push(SparkDoubt::FewFeatures);
-    }
-    let counted = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin == Origin::Measured);
-    if !FeatureName::ALL.iter().any(counted) {
-        doubts.push(SparkDoubt::OnlyWords);
-    }
-    doubts
 }
 
 #[cfg(test)]

@@ -1,66 +1,10 @@
+use super::feature_name::FeatureName;
 use super::words::{Range, SparkWords};
-use crate::spark::{Amount, Compared, LooksLike, SparkDescription, SteelState, StreamDescription, Told};
+use crate::spark::{
+    Amount, Compared, LooksLike, SparkDescription, SpeedJudged, SteelState, StreamColour, StreamDescription,
+    Told,
+};
 use crate::units::{Interval, Share};
-
-/// A number that sparks are judged by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum FeatureName {
-    /// Share of carriers that burst, 0 to 1.
-    ShareBursting,
-    /// Rays of a burst, count; 8 stands for many.
-    Rays,
-    /// Tiers of bursts, count.
-    Tiers,
-    /// Where the first quarter of the bursts lies, share of the stream from the wheel.
-    Onset,
-    /// Bursts of the coupon over those of the stock.
-    BurstRatio,
-    /// Carriers of the coupon over those of the stock.
-    CarrierRatio,
-    /// Stream length of the coupon over that of the stock.
-    LengthRatio,
-    /// Fine sparking, 0 to 2.
-    FineSparking,
-    /// 1 if the coupon was sparked hard against soft stock, 0 if both were alike, -1 the other way.
-    Harder,
-    /// Carbon of the known steel that looks the same, wt%.
-    LooksLike,
-}
-
-impl FeatureName {
-    /// All. [`Self::TREE`] are the columns of a tree.
-    pub const ALL: [Self; 10] = [
-        Self::ShareBursting,
-        Self::Rays,
-        Self::Tiers,
-        Self::Onset,
-        Self::BurstRatio,
-        Self::CarrierRatio,
-        Self::LengthRatio,
-        Self::FineSparking,
-        Self::Harder,
-        Self::LooksLike,
-    ];
-
-    /// The columns of a tree, in order. A steel that looks the same speaks for itself.
-    pub const TREE: &[Self] = Self::ALL.split_at(9).0;
-
-    /// Name in trees and training data.
-    pub fn column(self) -> &'static str {
-        match self {
-            Self::ShareBursting => "share_bursting",
-            Self::Rays => "rays",
-            Self::Tiers => "tiers",
-            Self::Onset => "onset",
-            Self::BurstRatio => "burst_ratio",
-            Self::CarrierRatio => "carrier_ratio",
-            Self::LengthRatio => "length_ratio",
-            Self::FineSparking => "fine_sparking",
-            Self::Harder => "harder",
-            Self::LooksLike => "looks_like_wt_pct",
-        }
-    }
-}
 
 /// Where a feature comes from. A tree never mixes origins unseen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,12 +26,20 @@ pub struct Feature {
 
 /// The features of a spark observation; what was not said is `None`, never zero.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct SparkFeatures([Option<Feature>; FeatureName::ALL.len()]);
+pub struct SparkFeatures {
+    values: [Option<Feature>; FeatureName::ALL.len()],
+    speed: Option<SpeedJudged>,
+    deeper: Option<bool>,
+}
 
 impl SparkFeatures {
     /// From a description, with what its words mean.
     pub fn described(told: &SparkDescription, words: &SparkWords) -> Self {
-        let mut features = Self::default();
+        let mut features = Self {
+            speed: told.wheel.as_ref().and_then(|wheel| wheel.judged(&words.speeds)),
+            deeper: told.deeper_than(words.surface_depth.value),
+            ..Self::default()
+        };
         let coupon = &told.coupon;
         let stock = told.untreated.as_ref();
         features.set(FeatureName::ShareBursting, share(coupon, words));
@@ -96,27 +48,53 @@ impl SparkFeatures {
         features.set(FeatureName::Onset, onset(coupon, words));
         features.set(FeatureName::BurstRatio, burst_ratio(told, words));
         let carriers = |s: &StreamDescription| s.carriers;
-        features.set(FeatureName::CarrierRatio, amounts(carriers(coupon), stock.and_then(carriers), words));
+        let none = || no_carriers(carriers(coupon), words);
+        let carriers = amounts(carriers(coupon), stock.and_then(carriers), words);
+        features.set(FeatureName::CarrierRatio, carriers.or_else(none));
         features.set(FeatureName::LengthRatio, length_ratio(coupon, stock, words));
         features
             .set(FeatureName::FineSparking, number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)));
         features.set(FeatureName::LooksLike, looks_like(told.looks_like.as_ref(), words));
         features.set(FeatureName::Harder, harder(coupon.state, stock.and_then(|s| s.state)));
+        let colour = |colour: StreamColour| described(Interval::exact(step(colour)));
+        features.set(FeatureName::Colour, coupon.colour.map(colour));
+        features.set(FeatureName::ColourTip, coupon.colour_tip.map(colour));
+        features.set(FeatureName::Redder, redder(coupon.colour, stock.and_then(|s| s.colour)));
         features
     }
 
     fn set(&mut self, name: FeatureName, feature: Option<Feature>) {
-        self.0[name as usize] = feature;
+        self.values[name as usize] = feature;
     }
 
     /// One feature.
     pub fn get(&self, name: FeatureName) -> Option<Feature> {
-        self.0[name as usize]
+        self.values[name as usize]
     }
 
-    /// How many are known, [`FeatureName::Harder`] aside: it says how to read the others.
+    /// How many of [`FeatureName::OF_CARBON`] are known.
     pub fn known(&self) -> usize {
-        FeatureName::ALL.iter().filter(|n| **n != FeatureName::Harder && self.get(**n).is_some()).count()
+        FeatureName::OF_CARBON.iter().filter(|n| self.get(**n).is_some()).count()
+    }
+
+    /// What a tree could ask for and nobody told.
+    pub fn missing(&self) -> Vec<FeatureName> {
+        FeatureName::TREE.iter().copied().filter(|n| self.get(*n).is_none()).collect()
+    }
+
+    /// Whether the wheel is known to run slower than any source asks for.
+    pub fn wheel_too_slow(&self) -> bool {
+        self.speed == Some(SpeedJudged::TooSlow)
+    }
+
+    /// Whether the wheel is known to run faster than any source prefers.
+    pub fn wheel_fast(&self) -> bool {
+        self.speed == Some(SpeedJudged::Fast)
+    }
+
+    /// Whether the sparks are known to come from deeper than one touch.
+    pub fn from_deeper(&self) -> bool {
+        self.deeper == Some(true)
     }
 }
 
@@ -184,6 +162,15 @@ fn amounts(
     }
 }
 
+/// No stream at all is none beside any stock.
+fn no_carriers(coupon: Option<Told<Range, Amount>>, words: &SparkWords) -> Option<Feature> {
+    match coupon? {
+        Told::Number(n) if n.high() <= 0.0 => Some(Feature { value: n, origin: Origin::Measured }),
+        Told::Word(Amount::None) => Some(described(words.amount(Amount::None))),
+        _ => None,
+    }
+}
+
 /// Bursts against the stock: counted, in words, or all in all.
 fn burst_ratio(told: &SparkDescription, words: &SparkWords) -> Option<Feature> {
     let stock = told.untreated.as_ref();
@@ -244,4 +231,12 @@ fn looks_like(told: Option<&LooksLike>, words: &SparkWords) -> Option<Feature> {
 fn harder(coupon: Option<SteelState>, stock: Option<SteelState>) -> Option<Feature> {
     let hard = |s: SteelState| f64::from(u8::from(s == SteelState::Hardened));
     Some(described(Interval::exact(hard(coupon?) - hard(stock?))))
+}
+
+fn step(colour: StreamColour) -> f64 {
+    f64::from(colour as u8)
+}
+
+fn redder(coupon: Option<StreamColour>, stock: Option<StreamColour>) -> Option<Feature> {
+    Some(described(Interval::exact(step(coupon?) - step(stock?))))
 }

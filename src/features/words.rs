@@ -1,11 +1,11 @@
 use crate::sources::Sourced;
-use crate::spark::{Amount, Compared, FineSparking, Forking, Onset, PartOf};
-use crate::units::Interval;
+use crate::spark::{Amount, Compared, FineSparking, Forking, Onset, PartOf, SurfaceSpeeds};
+use crate::units::{Depth, Interval};
 
 /// What a word stands for: a number's lowest, usual and highest value.
 pub type Range = Interval<f64>;
 
-/// What plain words about sparks mean in numbers: the tables of `models/sparks.toml`. Each list runs
+/// What is told about sparks in numbers, and how it is judged: the tables of `models/sparks.toml`. Each list runs
 /// in the order of its words.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SparkWords {
@@ -27,6 +27,10 @@ pub struct SparkWords {
     pub counting: Sourced<f64>,
     /// How far the carbon of a steel that looks alike is off, wt% either way.
     pub likeness: Sourced<f64>,
+    /// Surface speeds that a wheel is judged by.
+    pub speeds: SurfaceSpeeds,
+    /// Sparks from within this depth are the surface's.
+    pub surface_depth: Sourced<Depth>,
 }
 
 impl SparkWords {

@@ -1,4 +1,4 @@
-use super::{Amount, Compared, FineSparking, Forking, Onset, PartOf, Reach, Told, Wheel};
+use super::{Amount, Compared, FineSparking, Forking, Onset, PartOf, Reach, StreamColour, Told, Wheel};
 use crate::steel::Grade;
 use crate::units::{Depth, Interval, Share};
 
@@ -36,6 +36,10 @@ pub struct StreamDescription {
     pub onset: Option<Told<Interval<Share>, Onset>>,
     /// Fine sparking; as a number 0 none, 1 some, 2 much.
     pub fine_sparking: Option<Told<Interval<f64>, FineSparking>>,
+    /// Colour at the wheel.
+    pub colour: Option<StreamColour>,
+    /// Colour at the outer end.
+    pub colour_tip: Option<StreamColour>,
     /// Photos of it, as paths in the run sheet's folder.
     pub photos: Vec<String>,
 }
@@ -123,4 +127,38 @@ pub struct SparkDescription {
 impl SparkDescription {
     /// Allowed number of touches.
     pub const TOUCHES: (f64, f64) = (1.0, 200.0);
+
+    /// Whether the sparks came from deeper than `surface`; `None`: not said. A measured depth decides,
+    /// else a second touch or a few seconds are too much.
+    pub fn deeper_than(&self, surface: Depth) -> Option<bool> {
+        let again = self.touches.map(|touches| touches > 1);
+        match self.ground_depth {
+            Some(GroundDepth::Depth(depth)) => Some(depth.best() > surface),
+            Some(GroundDepth::FewSeconds) => Some(true),
+            Some(GroundDepth::OneTouch) => Some(again.unwrap_or(false)),
+            None => again,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_measured_depth_decides_before_words_and_touches() {
+        let mm = |mm| Depth::from_millimetres(mm).unwrap();
+        let told = |touches, ground_depth| {
+            SparkDescription { touches, ground_depth, ..SparkDescription::default() }.deeper_than(mm(0.08))
+        };
+        let measured = |depth| Some(GroundDepth::Depth(Interval::exact(mm(depth))));
+        assert_eq!(told(None, None), None);
+        assert_eq!(told(Some(1), None), Some(false));
+        assert_eq!(told(Some(2), None), Some(true));
+        assert_eq!(told(Some(2), Some(GroundDepth::OneTouch)), Some(true));
+        assert_eq!(told(None, Some(GroundDepth::OneTouch)), Some(false));
+        assert_eq!(told(Some(1), Some(GroundDepth::FewSeconds)), Some(true));
+        assert_eq!(told(Some(9), measured(0.08)), Some(false));
+        assert_eq!(told(Some(1), measured(0.081)), Some(true));
+    }
 }

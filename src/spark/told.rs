@@ -103,3 +103,18 @@ pub enum FineSparking {
     /// Much.
     Much,
 }
+
+/// Colour of a stream, from the palest to the reddest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum StreamColour {
+    /// White.
+    White,
+    /// Yellow.
+    Yellow,
+    /// Straw.
+    Straw,
+    /// Orange.
+    Orange,
+    /// Red, bright or dull.
+    Red,
+}

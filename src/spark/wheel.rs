@@ -1,3 +1,4 @@
+use crate::sources::Sourced;
 use crate::units::{Depth, Speed, TurningSpeed};
 
 /// What the sparks are thrown by.
@@ -24,6 +25,28 @@ pub struct Wheel {
     pub speed: Option<Speed>,
 }
 
+/// Surface speeds that sparks are watched at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SurfaceSpeeds {
+    /// The lowest that any source asks for.
+    pub least: Sourced<Speed>,
+    /// Top of the highest range that any source prefers.
+    pub most: Sourced<Speed>,
+    /// What an angle grinder runs at when only its kind is told.
+    pub angle_grinder: Sourced<Speed>,
+}
+
+/// A surface speed against those that sparks are watched at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SpeedJudged {
+    /// Slower than any source asks for: streams are short, and read too lean.
+    TooSlow,
+    /// As the sources have it.
+    Usual,
+    /// Faster than any source prefers: streams are long and full, and read too rich.
+    Fast,
+}
+
 impl Wheel {
     /// Surface speed: as stated, or else computed from diameter and turning speed; `None` if
     /// neither is known or the product is beyond what a wheel survives.
@@ -31,6 +54,19 @@ impl Wheel {
         self.speed.or_else(|| {
             let circumference_m = std::f64::consts::PI * self.diameter?.metres();
             Speed::from_metres_per_second(circumference_m * self.turning?.turns_per_second()).ok()
+        })
+    }
+
+    /// The surface speed judged; `None`: it is not known.
+    pub fn judged(&self, speeds: &SurfaceSpeeds) -> Option<SpeedJudged> {
+        let usual = || (self.kind == Some(WheelKind::AngleGrinder)).then_some(speeds.angle_grinder.value);
+        let speed = self.surface_speed().or_else(usual)?;
+        Some(if speed < speeds.least.value {
+            SpeedJudged::TooSlow
+        } else if speed > speeds.most.value {
+            SpeedJudged::Fast
+        } else {
+            SpeedJudged::Usual
         })
     }
 }

@@ -4,7 +4,8 @@ use super::error::parse;
 use super::value::{At, Cited, Single, status};
 use crate::features::{Range, SparkWords};
 use crate::sources::{Sourced, Status};
-use crate::units::{CarbonPercent, Interval};
+use crate::spark::SurfaceSpeeds;
+use crate::units::{CarbonPercent, Depth, Interval, Speed};
 use serde::Deserialize;
 
 const FILE: &str = "sparks.toml";
@@ -21,6 +22,8 @@ struct FileTwin {
     compared: ListTwin,
     counting: CountingTwin,
     likeness: LikenessTwin,
+    wheel: WheelTwin,
+    touch: TouchTwin,
 }
 
 #[derive(Deserialize)]
@@ -52,6 +55,23 @@ struct CountingTwin {
 #[serde(deny_unknown_fields)]
 struct LikenessTwin {
     carbon_percent: Single<f64>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WheelTwin {
+    #[serde(rename = "least_m_per_s")]
+    least: Single<f64>,
+    #[serde(rename = "most_m_per_s")]
+    most: Single<f64>,
+    #[serde(rename = "angle_grinder_m_per_s")]
+    angle_grinder: Single<f64>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TouchTwin {
+    surface_mm: Single<f64>,
 }
 
 const AMOUNTS: [&str; 5] = ["none", "few", "some", "many", "very many"];
@@ -89,6 +109,24 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, M
             At { file: FILE, entry: "likeness", field: "carbon_percent" },
             |wt| CarbonPercent::new(wt).map(CarbonPercent::wt_percent),
         )?,
+        speeds: speeds(twin.wheel, books)?,
+        surface_depth: twin.touch.surface_mm.sourced(
+            books,
+            At { file: FILE, entry: "touch", field: "surface_mm" },
+            Depth::from_millimetres,
+        )?,
+    })
+}
+
+fn speeds(twin: WheelTwin, books: &mut Bibliography) -> Result<SurfaceSpeeds, ModelsError> {
+    let mut speed = |single: Single<f64>, field| {
+        let at = At { file: FILE, entry: "wheel", field };
+        single.sourced(books, at, Speed::from_metres_per_second)
+    };
+    Ok(SurfaceSpeeds {
+        least: speed(twin.least, "least_m_per_s")?,
+        most: speed(twin.most, "most_m_per_s")?,
+        angle_grinder: speed(twin.angle_grinder, "angle_grinder_m_per_s")?,
     })
 }
 

@@ -6,7 +6,7 @@ use crate::files::Models;
 use crate::files::words::plain;
 use crate::spark::{
     Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, Reach,
-    SparkDescription, SteelState, StreamDescription, Told, Wheel, WheelKind,
+    SparkDescription, SteelState, StreamColour, StreamDescription, Told, Wheel, WheelKind,
 };
 use crate::steel::Grade;
 
@@ -56,6 +56,15 @@ const ONSETS: [(&str, Onset); 6] = [
 ];
 const FINE: [(&str, FineSparking); 3] =
     [("none", FineSparking::None), ("some", FineSparking::Some), ("much", FineSparking::Much)];
+const COLOURS: [(&str, StreamColour); 7] = [
+    ("white", StreamColour::White),
+    ("yellow", StreamColour::Yellow),
+    ("straw", StreamColour::Straw),
+    ("orange", StreamColour::Orange),
+    ("red", StreamColour::Red),
+    ("light orange", StreamColour::Orange),
+    ("dull red", StreamColour::Red),
+];
 const OVER_TIME: [(&str, OverTime); 4] = [
     ("rich then plain", OverTime::RichThenPlain),
     ("plain then rich then plain", OverTime::PlainThenRichThenPlain),
@@ -115,6 +124,8 @@ fn stream(section: &mut Section<'_>, beside_stock: bool) -> StreamDescription {
             let range = S::FINE_SPARKING;
             told(&f, &FINE, beside_stock, &number_help(range), |t| number_range(t, range))
         }),
+        colour: section.take("colour").and_then(|f| f.word(&COLOURS)),
+        colour_tip: section.take("colour_tip").and_then(|f| f.word(&COLOURS)),
         photos: photos(section),
     }
 }

@@ -1,0 +1,50 @@
+use crate::features::{FeatureName, Origin, SparkFeatures};
+
+/// Why an answer from sparks is doubtful.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SparkDoubt {
+    /// Nothing was compared with untreated stock.
+    NoStock,
+    /// Coupon hard, stock soft: it reads too rich.
+    HardAgainstSoft,
+    /// Nobody said whether both were soft.
+    StateUnknown,
+    /// Fewer than half of the features are known.
+    FewFeatures,
+    /// All from words, nothing counted.
+    OnlyWords,
+    /// The wheel runs slower than any source asks for: it reads too lean.
+    SlowWheel,
+    /// The wheel runs faster than any source prefers, as angle grinders do: it reads too rich.
+    FastWheel,
+    /// The sparks come from deeper than one light touch: they are not the surface's.
+    GroundDeep,
+}
+
+/// What makes an answer from these features doubtful.
+pub(super) fn doubts(features: &SparkFeatures) -> Vec<SparkDoubt> {
+    let mut doubts = Vec::new();
+    let against_stock = [FeatureName::BurstRatio, FeatureName::CarrierRatio, FeatureName::LengthRatio];
+    if against_stock.iter().all(|n| features.get(*n).is_none()) {
+        doubts.push(SparkDoubt::NoStock);
+    }
+    match features.get(FeatureName::Harder) {
+        Some(f) if f.value.best() > 0.0 => doubts.push(SparkDoubt::HardAgainstSoft),
+        Some(_) => {}
+        None => doubts.push(SparkDoubt::StateUnknown),
+    }
+    if 2 * features.known() < FeatureName::OF_CARBON.len() {
+        doubts.push(SparkDoubt::FewFeatures);
+    }
+    let counted = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin == Origin::Measured);
+    if !FeatureName::OF_CARBON.iter().any(counted) {
+        doubts.push(SparkDoubt::OnlyWords);
+    }
+    let grinding = [
+        (features.wheel_too_slow(), SparkDoubt::SlowWheel),
+        (features.wheel_fast(), SparkDoubt::FastWheel),
+        (features.from_deeper(), SparkDoubt::GroundDeep),
+    ];
+    doubts.extend(grinding.into_iter().filter(|(holds, _)| *holds).map(|(_, doubt)| doubt));
+    doubts
+}
