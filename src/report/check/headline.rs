@@ -1,0 +1,133 @@
+use super::Headline;
+use super::compared::{subject, word};
+use crate::crosscheck::{Answer, CrossCheck, DepthLeft, Fits, Part, Question, Side, Took};
+use crate::prediction::DepthCriterion;
+use crate::report::number::{CARBON, DEPTH, chance};
+use crate::report::page::Tone;
+
+/// Whether it took, of what, and how sure that is.
+pub(super) fn took(question: &Question, check: &CrossCheck, piece: Option<&str>) -> Headline {
+    let took = &check.took;
+    let (answer, tone) = match took.answer {
+        Answer::Yes => ("YES", Tone::Good),
+        Answer::Partly => ("PARTLY", Tone::Middling),
+        Answer::No => ("NO", Tone::Bad),
+        Answer::CannotTell => ("CANNOT TELL", Tone::Middling),
+    };
+    let by = if check.agreements.is_empty() {
+        "Nothing was seen of the coupon. By the soak alone"
+    } else {
+        "By soak and coupon"
+    };
+    let there = match &took.carbon {
+        Some(carbon) => format!(
+            "{by}, {} has {}, nine times in ten.",
+            part(question, took, piece),
+            CARBON.with_range(carbon)
+        ),
+        None => format!("{by}, nothing is left of {}.", part(question, took, piece)),
+    };
+    let wanted = format!("Chance of the {} that it wants: {}.", CARBON.one(took.wanted), chance(took.enough));
+    let too_little = match took.answer {
+        Answer::No | Answer::CannotTell => {
+            let least = CARBON.one(took.least);
+            format!(" Chance of less than {least}, which holds no edge: {}.", chance(took.too_little))
+        }
+        Answer::Yes | Answer::Partly => String::new(),
+    };
+    let depth = took.depth.as_ref().map(|depth| format!(" {}", depth_left(depth))).unwrap_or_default();
+    let words = format!("{there} {wanted}{too_little}{depth}");
+    Headline { label: "Took, for its use", answer, tone, words }
+}
+
+/// "the finished edge of the marking knife (the middle of the section)".
+fn part(question: &Question, took: &Took, piece: Option<&str>) -> String {
+    let of = piece.map(|what| format!(" of the {}", bare(what))).unwrap_or_default();
+    match took.part {
+        Part::FinishedEdge if took.part.is_middle(question.run) => {
+            format!("the finished edge{of} (ground from both sides: the middle of the section)")
+        }
+        Part::FinishedEdge => format!("the finished edge{of} (ground from one side: the other face)"),
+        Part::Face { off } if off.metres() > 0.0 => {
+            format!("a face{of} with {} ground off", DEPTH.one(off.millimetres()))
+        }
+        Part::Face { .. } => format!("a face{of} with nothing ground off"),
+    }
+}
+
+/// The name of a piece without its own article.
+fn bare(what: &str) -> &str {
+    let articles = ["a ", "an ", "the ", "my "];
+    articles.iter().find_map(|article| what.strip_prefix(article)).unwrap_or(what)
+}
+
+fn depth_left(depth: &DepthLeft) -> String {
+    let left = depth.left.as_ref().map_or("unknown".into(), |left| DEPTH.with_range(left));
+    format!(
+        "Of the {} it wants, {} is left for {}: chance of enough {}.",
+        criterion(depth.criterion),
+        left,
+        DEPTH.one(depth.wanted),
+        chance(depth.enough)
+    )
+}
+
+/// What a depth is a depth to.
+pub(super) fn criterion(criterion: DepthCriterion) -> &'static str {
+    match criterion {
+        DepthCriterion::Visible => "visible case depth",
+        DepthCriterion::Total => "total case depth",
+        DepthCriterion::Carburization => "carburization depth (0.35 %C)",
+        DepthCriterion::Effective550Hv => "case hardening depth (550 HV)",
+        DepthCriterion::Effective50Hrc => "effective case depth (50 HRC)",
+    }
+}
+
+/// Whether what was seen fits the soak.
+pub(super) fn fits(check: &CrossCheck) -> Headline {
+    let off = |side: Side| {
+        let rows = check.agreements.iter().filter(|a| a.side == side);
+        rows.map(|a| format!("{} {}", subject(&a.seen), word(&a.seen, side))).collect::<Vec<_>>().join(", ")
+    };
+    let (less, more) = (off(Side::Less), off(Side::More));
+    let (answer, tone, words) = match check.fits {
+        Fits::Yes => {
+            ("YES", Tone::Good, "Everything that was seen lies within what such a soak gives.".to_string())
+        }
+        Fits::Less => ("SHALLOWER OR POORER", Tone::Bad, format!("Less than such a soak should have given: {less}.")),
+        Fits::More => ("DEEPER OR RICHER", Tone::Middling, format!("More than such a soak should have given: {more}.")),
+        Fits::Contradicts if less.is_empty() || more.is_empty() => (
+            CONTRADICTS,
+            Tone::Bad,
+            "What the sparks say of the carbon and what fracture or file say of the hardness exclude each other, \
+             whatever the soak was: one of them was misread, or the case did not harden."
+                .to_string(),
+        ),
+        Fits::Contradicts => (
+            CONTRADICTS,
+            Tone::Bad,
+            format!("Beside the soak: {less}; but {more}. They cannot all be right: settle that first."),
+        ),
+        Fits::CannotTell => (
+            "CANNOT TELL",
+            Tone::Middling,
+            "Nothing was seen of the coupon that can be held against the soak.".to_string(),
+        ),
+    };
+    Headline { label: "Fits the soak", answer, tone, words }
+}
+
+const CONTRADICTS: &str = "THE WITNESSES CONTRADICT EACH OTHER";
+
+#[cfg(test)]
+mod tests {
+    use super::bare;
+
+    #[test]
+    fn a_name_keeps_one_article() {
+        assert_eq!(
+            ["a small knife", "an awl", "anvil", "knife"].map(bare),
+            ["small knife", "awl", "anvil", "knife"]
+        );
+    }
+}
