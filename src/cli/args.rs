@@ -11,7 +11,14 @@ pub(super) struct Args {
     pub(super) command: Command,
 
     /// Colour the answer words: auto (a terminal without NO_COLOR), always or never.
-    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_possible_values = true)]
+    #[arg(
+        long,
+        global = true,
+        value_name = "WHEN",
+        default_value = "auto",
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
     pub(super) color: ColorChoice,
 }
 

@@ -67,7 +67,11 @@ pub(super) fn chance(share: f64) -> String {
 
 /// A share of votes or weights: "62 of 100".
 pub(super) fn of_100(share: f64) -> String {
-    format!("{:.0} of 100", share * 100.0)
+    match share {
+        s if s > 0.0 && s < 0.005 => "under 1 of 100".into(),
+        s if s < 1.0 && s >= 0.995 => "over 99 of 100".into(),
+        s => format!("{:.0} of 100", s * 100.0),
+    }
 }
 
 #[cfg(test)]
@@ -81,6 +85,8 @@ mod tests {
             told,
             ["under 1 in 20", "about 1 in 10", "about 3 in 10", "about 9 in 10", "over 19 in 20"]
         );
+        let shares = [0.0, 0.001, 0.62, 0.999].map(of_100);
+        assert_eq!(shares, ["0 of 100", "under 1 of 100", "62 of 100", "over 99 of 100"]);
     }
 
     #[test]

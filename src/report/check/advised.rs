@@ -43,7 +43,10 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
              fracture beside a blank)."
                 .into()
         }
-        Step::Settle(cause) => format!("Look into this: {}. {}", cause.name, cause.next),
+        Step::Settle(cause) => {
+            let name = cause.name.split(':').next().unwrap_or_default();
+            format!("Settle whether it was this: {name}. {}", cause.next)
+        },
         Step::LeavePiece => "Leave the piece as it is until then: grind nothing, harden nothing.".into(),
         Step::Harden { medium, cracks, sealed } => harden(question, check, *medium, *cracks, *sealed),
         Step::Temper => temper(question, check),

@@ -83,7 +83,7 @@ pub(super) fn change(change: &Move) -> Vec<String> {
         change.spark_bias.map(|wt| format!("sparks that look about {} too rich", CARBON.one(wt))),
         change.face.map(|face| match face {
             Mistaken::NoBorder => "no true border on the face".into(),
-            Mistaken::Lip => "no case where a rim was seen".into(),
+            Mistaken::Lip => "what passes for a rim is none".into(),
         }),
     ];
     said.into_iter().flatten().collect()

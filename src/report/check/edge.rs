@@ -7,15 +7,19 @@ use crate::steel::CouponPlace;
 use crate::units::{Depth, Hrc, Interval};
 
 /// Carbon and hardness where it matters.
-pub(super) fn section(question: &Question, check: &CrossCheck, piece: Option<&str>) -> Section {
+pub(super) fn section(question: &Question, check: &CrossCheck, of: &str) -> Section {
     let (finish, need) = (&check.finish, question.need);
     let heat = CELSIUS.one(need.hardening.value.best().celsius());
     let hardened = format!("as quenched from {heat} in {}", medium(finish.medium));
     let (hours, temper) = (need.temper_time.value.minutes() / 60.0, CELSIUS.one(need.temper.value.celsius()));
+    let tempered = format!("after {hours:.0} h at {temper}");
     let lines = [
         check.took.carbon.as_ref().map(|carbon| line("carbon there, by soak and coupon", CARBON, carbon)),
         finish.quenched.as_ref().map(|hrc| hard(hardened, hrc)),
-        finish.tempered.as_ref().map(|hrc| hard(format!("after {hours:.0} h at {temper}"), hrc)),
+        finish.quenched.as_ref().map(|_| match &finish.tempered {
+            Some(hrc) => hard(tempered, hrc),
+            None => Line { label: tempered, value: "not known".into(), range: "outside the chart".into() },
+        }),
         Some(reach("effective case depth of the coupon (50 HRC)", &finish.effective)),
         hv_depth(&finish.case_hardening),
         finish.after_air.map(|wt| Line {
@@ -32,7 +36,6 @@ pub(super) fn section(question: &Question, check: &CrossCheck, piece: Option<&st
         Part::FinishedEdge => "The finished edge",
         Part::Face { .. } => "The face",
     };
-    let of = piece.map(|what| format!(" of {what}")).unwrap_or_default();
     Section { heading: format!("{part}{of}, hardened"), lines: lines.into_iter().flatten().collect() }
 }
 
@@ -87,7 +90,7 @@ pub(super) fn notes(question: &Question, check: &CrossCheck) -> Vec<String> {
         check
             .finish
             .thickness_mm
-            .map(|mm| format!(" {} must harden through.", DEPTH.one(mm)))
+            .map(|mm| format!(" Oil or water is judged for a section of {}.", DEPTH.one(mm)))
             .unwrap_or_default()
     )];
     if let CaseHardeningDepth::DoesNotApply { at, hardness, under } = &check.finish.case_hardening {

@@ -1,12 +1,13 @@
 use super::Headline;
 use super::compared::{subject, word};
+use super::read::anything_told;
 use crate::crosscheck::{Answer, CrossCheck, DepthLeft, Fits, Part, Question, Side, Took};
 use crate::prediction::DepthCriterion;
 use crate::report::number::{CARBON, DEPTH, chance};
 use crate::report::page::Tone;
 
 /// Whether it took, of what, and how sure that is.
-pub(super) fn took(question: &Question, check: &CrossCheck, piece: Option<&str>) -> Headline {
+pub(super) fn took(question: &Question, check: &CrossCheck, of: &str) -> Headline {
     let took = &check.took;
     let (answer, tone) = match took.answer {
         Answer::Yes => ("YES", Tone::Good),
@@ -15,23 +16,23 @@ pub(super) fn took(question: &Question, check: &CrossCheck, piece: Option<&str>)
         Answer::CannotTell => ("CANNOT TELL", Tone::Middling),
     };
     let by = if check.agreements.is_empty() {
-        "Nothing was seen of the coupon. By the soak alone"
+        format!("{} By the soak alone", nothing_tells(question))
     } else {
-        "By soak and coupon"
+        "By soak and coupon".into()
     };
     let there = match &took.carbon {
         Some(carbon) => format!(
             "{by}, {} has {}, nine times in ten.",
-            part(question, took, piece),
+            part(question, took, of),
             CARBON.with_range(carbon)
         ),
-        None => format!("{by}, nothing is left of {}.", part(question, took, piece)),
+        None => format!("{by}, nothing is left of {}.", part(question, took, of)),
     };
     let wanted = format!("Chance of the {} that it wants: {}.", CARBON.one(took.wanted), chance(took.enough));
     let too_little = match took.answer {
         Answer::No | Answer::CannotTell => {
             let least = CARBON.one(took.least);
-            format!(" Chance of less than {least}, which holds no edge: {}.", chance(took.too_little))
+            format!(" Chance of less than {least}, too little to hold: {}.", chance(took.too_little))
         }
         Answer::Yes | Answer::Partly => String::new(),
     };
@@ -40,9 +41,8 @@ pub(super) fn took(question: &Question, check: &CrossCheck, piece: Option<&str>)
     Headline { label: "Took, for its use", answer, tone, words }
 }
 
-/// "the finished edge of the marking knife (the middle of the section)".
-fn part(question: &Question, took: &Took, piece: Option<&str>) -> String {
-    let of = piece.map(|what| format!(" of the {}", bare(what))).unwrap_or_default();
+/// "the finished edge of the knife (the middle of the section)".
+fn part(question: &Question, took: &Took, of: &str) -> String {
     match took.part {
         Part::FinishedEdge if took.part.is_middle(question.run) => {
             format!("the finished edge{of} (ground from both sides: the middle of the section)")
@@ -53,12 +53,6 @@ fn part(question: &Question, took: &Took, piece: Option<&str>) -> String {
         }
         Part::Face { .. } => format!("a face{of} with nothing ground off"),
     }
-}
-
-/// The name of a piece without its own article.
-fn bare(what: &str) -> &str {
-    let articles = ["a ", "an ", "the ", "my "];
-    articles.iter().find_map(|article| what.strip_prefix(article)).unwrap_or(what)
 }
 
 fn depth_left(depth: &DepthLeft) -> String {
@@ -83,8 +77,17 @@ pub(super) fn criterion(criterion: DepthCriterion) -> &'static str {
     }
 }
 
+/// Why there is nothing to hold against the soak.
+fn nothing_tells(question: &Question) -> &'static str {
+    if anything_told(question.seen) {
+        "Nothing that was seen tells how much carbon there is."
+    } else {
+        "Nothing was seen of the coupon."
+    }
+}
+
 /// Whether what was seen fits the soak.
-pub(super) fn fits(check: &CrossCheck) -> Headline {
+pub(super) fn fits(question: &Question, check: &CrossCheck) -> Headline {
     let off = |side: Side| {
         let rows = check.agreements.iter().filter(|a| a.side == side);
         rows.map(|a| format!("{} {}", subject(&a.seen), word(&a.seen, side))).collect::<Vec<_>>().join(", ")
@@ -111,23 +114,10 @@ pub(super) fn fits(check: &CrossCheck) -> Headline {
         Fits::CannotTell => (
             "CANNOT TELL",
             Tone::Middling,
-            "Nothing was seen of the coupon that can be held against the soak.".to_string(),
+            format!("{} So there is nothing to hold against the soak.", nothing_tells(question)),
         ),
     };
     Headline { label: "Fits the soak", answer, tone, words }
 }
 
 const CONTRADICTS: &str = "THE WITNESSES CONTRADICT EACH OTHER";
-
-#[cfg(test)]
-mod tests {
-    use super::bare;
-
-    #[test]
-    fn a_name_keeps_one_article() {
-        assert_eq!(
-            ["a small knife", "an awl", "anvil", "knife"].map(bare),
-            ["small knife", "awl", "anvil", "knife"]
-        );
-    }
-}

@@ -102,11 +102,12 @@ pub fn check(name: &str, question: &Question, check: &CrossCheck, sources: &[Sou
         _ => None,
     });
     let (chart, legend) = soak::chart(prediction, seen_mm);
-    let piece = run.piece.map(|p| p.what.as_str()).filter(|what| !what.is_empty());
+    let piece = run.piece.map(|p| p.what.as_str()).filter(|what| !what.is_empty()).map(of_the);
+    let piece = piece.as_deref().unwrap_or_default();
     CheckReport {
         headlines: [
             headline::took(question, check, piece),
-            headline::fits(check),
+            headline::fits(question, check),
             advised::what_now(question, check),
         ],
         compared: compared::compared(name, question, check),
@@ -138,22 +139,43 @@ fn given(question: &Question) -> Section {
     Section { heading: format!("What the soak should have given, after {}", last.stage.name()), lines }
 }
 
+/// " of the marking knife", whatever article the sheet gave it.
+fn of_the(what: &str) -> String {
+    let articles = ["a ", "an ", "the ", "my "];
+    let bare = articles.iter().find_map(|article| what.strip_prefix(article)).unwrap_or(what);
+    format!(" of the {bare}")
+}
+
 fn rests_on(question: &Question, sources: &[Source]) -> Vec<String> {
-    let Question { run, physics, prediction, causes, need, .. } = *question;
-    let mut list = vec![
+    let Question { run, physics, causes, need, hardness, .. } = *question;
+    vec![
         format!(
-            "causes, their weights, and how well eye and file tell: {} (`models/causes.toml`); the shares rank \
-             causes and are no measured chances",
+            "causes, their weights, how well eye and file tell (`models/causes.toml`): {}; the shares rank causes \
+             and are no measured chances",
             causes.usual.status.word()
         ),
-        "votes on sparks and faces: the trees are fitted on rows drawn from published trends, so their votes are \
-         no measured probabilities"
+        "votes on sparks and faces: their trees are fitted on drawn rows, so votes are no measured probabilities"
             .into(),
-        cite("carbon wanted where nobody asked for another", &need.wanted, sources),
-        cite("heat for hardening", &need.hardening, sources),
-    ];
-    // the two that move a depth most; `soak` gives all of them
-    list.extend(soak::rests_on(prediction, run, physics, sources).into_iter().take(3));
-    list.push("all sources of the prediction: `snapspark soak`; titles: `models/sources.toml`".into());
-    list
+        cite("carbon wanted", &need.wanted, sources),
+        cite("hardness of martensite", &hardness.martensite.full, sources),
+        cite("temper", &hardness.temper.chart, sources),
+        format!(
+            "prediction: diffusivity {}, pack of {}; `snapspark soak` names every source, `models/sources.toml` \
+             their titles",
+            physics.law.name, run.pack.compound.name
+        ),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::of_the;
+
+    #[test]
+    fn a_name_keeps_one_article() {
+        assert_eq!(
+            ["a small knife", "an awl", "anvil"].map(of_the),
+            [" of the small knife", " of the awl", " of the anvil"]
+        );
+    }
 }

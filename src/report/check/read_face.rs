@@ -24,7 +24,8 @@ fn read(features: &FractureFeatures, case: &CaseEstimate) -> String {
         }
         (None, Some(_)) => {
             let of = |reason: &CaseReason| Asked {
-                what: column(reason.column),
+                what: column(reason.column).0,
+                scale: column(reason.column).1,
                 threshold: reason.threshold,
                 answer: reason.answer,
             };
@@ -43,14 +44,15 @@ fn sides(number: usize) -> String {
     }
 }
 
-fn column(column: FaceColumn) -> &'static str {
+/// Name of a column, and what its numbers mean.
+fn column(column: FaceColumn) -> (&'static str, &'static str) {
     match column {
-        FaceColumn::Rim => "rim (0 none, 3 through)",
-        FaceColumn::RimShare => "depth over thickness",
-        FaceColumn::Thickness => "thickness (mm)",
-        FaceColumn::TextureRim => "look of the rim (0 torn, 5 facets)",
-        FaceColumn::TextureCore => "look of the core (0 torn, 5 facets)",
-        FaceColumn::BentFirst => "bent first (1 yes)",
+        FaceColumn::Rim => ("rim", "0 none, 3 through"),
+        FaceColumn::RimShare => ("depth over thickness", ""),
+        FaceColumn::Thickness => ("thickness", "mm"),
+        FaceColumn::TextureRim => ("look of the rim", "0 torn, 5 facets"),
+        FaceColumn::TextureCore => ("look of the core", "0 torn, 5 facets"),
+        FaceColumn::BentFirst => ("bent first", "1 yes"),
     }
 }
 

@@ -14,8 +14,8 @@ pub(super) fn words(answer: &SparkAnswer) -> String {
             not_steel(*other)
         ),
         SparkAnswer::CannotTell { known, needed } => format!(
-            "Sparks: cannot tell. {known} of what tells carbon was said, and {needed} is the least: say how many \
-             bursts beside untreated stock (compared), and how they fork (tiers)."
+            "Sparks: cannot tell. Of what tells carbon {known} was said and {needed} is the least: add what part of \
+             the carriers bursts, how the bursts fork (tiers), or a known steel that looks the same."
         ),
     }
 }
@@ -23,6 +23,7 @@ pub(super) fn words(answer: &SparkAnswer) -> String {
 fn bands_read(estimate: &SparkEstimate) -> String {
     let of = |reason: &crate::estimate::Reason| Asked {
         what: feature(reason.feature),
+        scale: scale(reason.feature),
         threshold: reason.threshold,
         answer: reason.answer,
     };
@@ -37,9 +38,10 @@ fn bands_read(estimate: &SparkEstimate) -> String {
         words += " ";
         words += doubt(*doubted);
     }
-    let unsaid: Vec<&str> = estimate.missing.iter().map(|name| feature(*name)).collect();
+    let told = |name: &&FeatureName| !estimate.path.iter().any(|r| r.feature == **name);
+    let unsaid: Vec<&str> = estimate.missing.iter().filter(told).map(|name| feature(*name)).collect();
     if !unsaid.is_empty() {
-        words += &format!(" Not said: {}.", unsaid.join(", "));
+        words += &format!(" Not asked here and not said: {}.", unsaid.join(", "));
     }
     words
 }
@@ -49,16 +51,34 @@ fn feature(name: FeatureName) -> &'static str {
         FeatureName::ShareBursting => "share of carriers that burst",
         FeatureName::Rays => "rays of a burst",
         FeatureName::Tiers => "tiers of bursts",
-        FeatureName::Onset => "where bursts begin (share of the stream)",
+        FeatureName::Onset => "where bursts begin",
         FeatureName::BurstRatio => "bursts against the stock's",
         FeatureName::CarrierRatio => "carriers against the stock's",
         FeatureName::LengthRatio => "stream length against the stock's",
-        FeatureName::FineSparking => "fine sparking (0 none, 2 much)",
-        FeatureName::Harder => "coupon hard, stock soft (1 yes)",
-        FeatureName::LooksLike => "known steel that looks the same (%C)",
-        FeatureName::Colour => "colour at the wheel (0 white, 4 red)",
-        FeatureName::ColourTip => "colour at the end (0 white, 4 red)",
-        FeatureName::Redder => "redder than the stock (steps)",
+        FeatureName::FineSparking => "fine sparking",
+        FeatureName::Harder => "whether the coupon was harder than the stock",
+        FeatureName::LooksLike => "known steel that looks the same",
+        FeatureName::Colour => "colour at the wheel",
+        FeatureName::ColourTip => "colour at the end",
+        FeatureName::Redder => "how much redder than the stock",
+    }
+}
+
+/// What the numbers of a feature mean, where that is not plain.
+fn scale(name: FeatureName) -> &'static str {
+    match name {
+        FeatureName::Onset => "share of the stream",
+        FeatureName::FineSparking => "0 none, 2 much",
+        FeatureName::Harder => "1 yes, 0 alike",
+        FeatureName::Colour | FeatureName::ColourTip => "0 white, 4 red",
+        FeatureName::LooksLike => "%C",
+        FeatureName::ShareBursting
+        | FeatureName::Rays
+        | FeatureName::Tiers
+        | FeatureName::BurstRatio
+        | FeatureName::CarrierRatio
+        | FeatureName::LengthRatio
+        | FeatureName::Redder => "",
     }
 }
 
