@@ -10,7 +10,7 @@ pub(super) struct Args {
     #[command(subcommand)]
     pub(super) command: Command,
 
-    /// Colour the answer words: auto (a terminal without NO_COLOR), always or never.
+    /// Colour the answer words: auto (a terminal, unless `NO_COLOR` is set), always or never.
     #[arg(
         long,
         global = true,

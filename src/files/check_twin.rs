@@ -8,7 +8,7 @@ use crate::crosscheck::{
 };
 use crate::prediction::{DepthCriterion, Use};
 use crate::spark::OverTime;
-use crate::units::Depth;
+use crate::units::{CarbonPercent, Depth, Temperature};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -270,11 +270,11 @@ impl MoveTwin {
             follows_acm: change.follows_acm,
             open_air_min: change.open_air.map(|(time, _)| time.minutes()),
             open_air_c: change.open_air.map(|(_, heat)| heat.celsius()),
-            core_wt_pct: change.core.map(|c| c.wt_percent()),
+            core_wt_pct: change.core.map(CarbonPercent::wt_percent),
             thickness_mm: change.thickness.map(Depth::millimetres),
-            visible_edge_wt_pct: change.visible_edge.map(|c| c.wt_percent()),
+            visible_edge_wt_pct: change.visible_edge.map(CarbonPercent::wt_percent),
             martensite_share: change.martensite,
-            quench_c: change.quench_heat.map(|heat| heat.celsius()),
+            quench_c: change.quench_heat.map(Temperature::celsius),
             ground_mm: change.ground.map(Depth::millimetres),
             spark_bias_wt_pct: change.spark_bias,
             face: change.face.map(|face| match face {

@@ -4,7 +4,7 @@ use super::estimate_twin::RangeTwin;
 use crate::crosscheck::{Advice, FinishedEdge, Step};
 use crate::hardness::{CaseHardeningDepth, Reach};
 use crate::steel::QuenchMedium;
-use crate::units::{Depth, Interval};
+use crate::units::{Depth, Hv, Interval};
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
@@ -83,7 +83,7 @@ impl ReachTwin {
             CaseHardeningDepth::NotReached => Self::Nowhere,
             CaseHardeningDepth::DoesNotApply { at, hardness, under } => Self::DoesNotApply {
                 at_mm: at.millimetres(),
-                hardness_hv: range(hardness, |hv| hv.number()),
+                hardness_hv: range(hardness, Hv::number),
                 limit_hv: under.number(),
             },
         }

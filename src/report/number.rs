@@ -69,7 +69,7 @@ pub(super) fn chance(share: f64) -> String {
 pub(super) fn of_100(share: f64) -> String {
     match share {
         s if s > 0.0 && s < 0.005 => "under 1 of 100".into(),
-        s if s < 1.0 && s >= 0.995 => "over 99 of 100".into(),
+        s if (0.995..1.0).contains(&s) => "over 99 of 100".into(),
         s => format!("{:.0} of 100", s * 100.0),
     }
 }

@@ -41,7 +41,9 @@ fn bands_read(estimate: &SparkEstimate) -> String {
     let told = |name: &&FeatureName| !estimate.path.iter().any(|r| r.feature == **name);
     let unsaid: Vec<&str> = estimate.missing.iter().filter(told).map(|name| feature(*name)).collect();
     if !unsaid.is_empty() {
-        words += &format!(" Not asked here and not said: {}.", unsaid.join(", "));
+        words += " Not asked here and not said: ";
+        words += &unsaid.join(", ");
+        words += ".";
     }
     words
 }
