@@ -7,7 +7,8 @@
 
 use divan::Bencher;
 use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Section, march};
-use snapspark::files::{Models, RunSheet};
+use snapspark::crosscheck::{Question, cross_check};
+use snapspark::files::{Models, Observed, RunSheet};
 use snapspark::prediction::predict;
 use std::path::Path;
 
@@ -81,4 +82,28 @@ fn prediction_with_ranges(bencher: Bencher) {
 #[divan::bench]
 fn load_models() -> Models {
     Models::shipped().unwrap()
+}
+
+/// The cross-check of a whole run: every doubt and every cause told to the solver.
+#[divan::bench]
+fn cross_check_of_a_whole_run(bencher: Bencher) {
+    let models = Models::shipped().unwrap();
+    let path = project().join("examples/first-run/run.toml");
+    let sheet = RunSheet::read_file(&path, &models).unwrap();
+    let physics = models.physics(None).unwrap();
+    let run = sheet.run();
+    let prediction = predict(&run, &physics).unwrap();
+    let observed = Observed::of(&sheet, &models).unwrap();
+    let seen = observed.seen(&sheet, &models);
+    let question = Question {
+        run: &run,
+        physics: &physics,
+        prediction: &prediction,
+        seen: &seen,
+        aim: sheet.aim.as_ref(),
+        causes: &models.causes,
+        need: &models.need,
+        hardness: &models.hardness,
+    };
+    bencher.bench(|| cross_check(&question));
 }

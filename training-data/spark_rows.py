@@ -8,7 +8,8 @@ Every row is drawn, none was seen; accuracy on them says nothing about sparks. R
 - untreated stock is not always 0.2 %C: the ratios are divided by the typical ones of its carbon;
 - one coupon in five is sparked hard against soft stock, which lifts bursts and carriers; one in ten
   the other way;
-- what an eye adds: shares, rays, tiers, onset and fine sparking are off by a little.
+- what an eye adds: shares, rays, tiers, onset and fine sparking are off by a little;
+- every value is written to the step that an eye reads to: finer digits would be the dice's alone.
 All sizes of these are judgements. Seeded: the same script gives the same bytes.
 """
 
@@ -31,6 +32,16 @@ FEATURES = {
     "fine_sparking": "pollen",
 }
 EYE = {"share_bursting": 0.05, "rays": 0.5, "tiers": 0.25, "onset": 0.05, "fine_sparking": 0.2}
+STEP = {
+    "share_bursting": 0.02,
+    "rays": 0.2,
+    "tiers": 0.1,
+    "onset": 0.02,
+    "burst_ratio": 0.05,
+    "carrier_ratio": 0.03,
+    "length_ratio": 0.02,
+    "fine_sparking": 0.1,
+}
 LIMITS = {
     "share_bursting": (0, 1),
     "rays": (0, 8),
@@ -79,7 +90,7 @@ def draw(table, band, dice):
         if name in EYE:
             value += dice.gauss(0, EYE[name])
             value = min(max(value, LIMITS[name][0]), LIMITS[name][1])
-        row[name] = f"{value:.3f}"
+        row[name] = f"{round(value / STEP[name]) * STEP[name]:.2f}"
     row["harder"] = harder
     row["carbon_wt_pct"] = f"{carbon:.4f}"
     row["origin"] = "drawn from spark_trend.csv"

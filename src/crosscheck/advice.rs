@@ -1,7 +1,7 @@
 use super::agreement::Fits;
 use super::cross_check::Blamed;
 use super::finish::FinishedEdge;
-use super::took::{Answer, Part, Took};
+use super::took::{Answer, Took};
 use super::{Cause, Question};
 use crate::steel::QuenchMedium;
 
@@ -71,16 +71,13 @@ impl<'a> Advice<'a> {
             Answer::No if blamed.is_some_and(|b| b.change.core.is_some()) => {
                 two(settle().unwrap_or(Step::GiveUp), Step::GiveUp)
             }
-            Answer::No if took.part.is_middle(question.run) && faces_took(question, took) => {
+            Answer::No if took.part.is_middle(question.run) && took.faces >= question.need.sure_enough.value => {
                 two(Step::ReachTheMiddle, settle().unwrap_or(Step::LeavePiece))
             }
-            Answer::No => two(settle().unwrap_or(Step::SoakAgain), Step::SoakAgain),
+            Answer::No => match settle() {
+                Some(step) => two(step, Step::SoakAgain),
+                None => two(Step::SoakAgain, Step::LeavePiece),
+            },
         }
     }
-}
-
-/// Whether the surface has what the edge lacks.
-fn faces_took(question: &Question<'_>, took: &Took) -> bool {
-    let surface = question.prediction.last().profile.surface();
-    took.part == Part::FinishedEdge && surface >= took.wanted
 }

@@ -53,8 +53,10 @@ impl Side {
 }
 
 impl Fits {
-    /// What all observations say together. `exclude`: whether they exclude each other whatever the soak.
-    pub(super) fn of(agreements: &[Agreement], exclude: bool) -> Self {
+    /// What all observations say together. `exclude`: whether they exclude each other whatever the soak;
+    /// `unusual`: whether some cause explains all of it far better than a run without fault, though nothing
+    /// lies outside by itself.
+    pub(super) fn of(agreements: &[Agreement], exclude: bool, unusual: bool) -> Self {
         let any = |side| agreements.iter().any(|a| a.side == side);
         match (any(Side::Less), any(Side::More)) {
             _ if agreements.is_empty() => Self::CannotTell,
@@ -62,7 +64,23 @@ impl Fits {
             (true, true) => Self::Contradicts,
             (true, false) => Self::Less,
             (false, true) => Self::More,
+            (false, false) if unusual => Self::leaning(agreements),
             (false, false) => Self::Yes,
+        }
+    }
+
+    /// Where what lies farthest out lies.
+    fn leaning(agreements: &[Agreement]) -> Self {
+        /// Both ends are reached: the observations pull apart (judgement).
+        const APART: f64 = 0.15;
+        let low = agreements.iter().map(|a| a.place).fold(1.0, f64::min);
+        let high = agreements.iter().map(|a| a.place).fold(0.0, f64::max);
+        if low < APART && high > 1.0 - APART {
+            Self::Contradicts
+        } else if low < 1.0 - high {
+            Self::Less
+        } else {
+            Self::More
         }
     }
 }

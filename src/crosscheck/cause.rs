@@ -77,8 +77,8 @@ pub enum Mistaken {
 }
 
 impl Move {
-    /// Whether the simulator must be asked again.
-    pub(super) fn moves_carbon(&self) -> bool {
+    /// Whether the simulator must be asked again about this run, the same coupon in it.
+    pub(super) fn asks_the_run(&self) -> bool {
         self.temperature_kelvin.is_some()
             || self.late_share.is_some()
             || self.potential_factor.is_some()
@@ -86,6 +86,5 @@ impl Move {
             || self.follows_acm
             || self.open_air.is_some()
             || self.core.is_some()
-            || self.thickness.is_some()
     }
 }

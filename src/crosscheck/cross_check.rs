@@ -71,10 +71,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let observations = seen.observations(question.hardness, eyes);
     let signs = seen.signs(run, eyes);
 
-    let usual = ground.usual();
-    let agreements = agreements(&observations, &usual, causes, need);
-    let fits = Fits::of(&agreements, exclude(&observations, eyes));
-
+    let agreements = agreements(&observations, &ground.usual(), causes, need);
     let hypotheses = ground.hypotheses();
     let weights = weights(&hypotheses, &observations, &signs, causes);
     let total: f64 = weights.iter().sum();
@@ -82,6 +79,8 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         let share = hypotheses.iter().zip(&weights).filter(|(h, _)| h.cause == wanted).map(|(_, w)| w);
         if total > 0.0 { share.sum::<f64>() / total } else { 0.0 }
     };
+    let usual = of(None);
+    let fits = Fits::of(&agreements, exclude(&observations, eyes), usual < need.least_usual.value);
     let mut blamed: Vec<Blamed<'a>> = causes
         .list
         .iter()
@@ -107,13 +106,19 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         let depths = mixture(&|e| ground.depth(e, criterion));
         DepthLeft::of(criterion, wanted, off, &depths)
     });
-    let took = Took::judge(part, aim, &carbon, depth, need, !observations.is_empty());
+    let faces = mixture(&|e| e.carbon(0.0));
+    // nothing takes carbon out of the middle of an edge
+    let leanest = match part {
+        Part::FinishedEdge => run.stock.carbon.low().wt_percent(),
+        Part::Face { .. } => 0.0,
+    };
+    let took = Took::judge(part, aim, &carbon, &faces, depth, need, (leanest, !observations.is_empty()));
 
     let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
     let finish = FinishedEdge::of(question, &ground, &took, &inputs);
-    let advice = Advice::of(question, &took, fits, &blamed, of(None), &finish);
-    CrossCheck { took, fits, agreements, usual: of(None), causes: blamed, finish, advice, signs }
+    let advice = Advice::of(question, &took, fits, &blamed, usual, &finish);
+    CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs }
 }
 
 impl<'a> Question<'a> {

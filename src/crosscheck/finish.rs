@@ -1,11 +1,11 @@
 use super::hypothesis::Ground;
-use super::{Hard, Need, Question, Took};
+use super::{Hard, Need, Part, Question, Took};
 use crate::diffusion::Profile;
 use crate::hardness::{
     Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
     largest_section,
 };
-use crate::prediction::{Inputs, OpenAir, Run, Stories};
+use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories};
 use crate::steel::{Bevels, QuenchMedium, Shape};
 use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
 
@@ -33,10 +33,19 @@ pub struct FinishedEdge {
     pub effective: Reach,
     /// Depth to 550 HV on it, or why it has none.
     pub case_hardening: CaseHardeningDepth,
-    /// Carbon that a short heat in open air would leave at its richest place, wt%. `None`: not computed.
-    pub after_air: Option<f64>,
-    /// Whether the case outlives that.
+    /// What a short heat in open air would leave. `None`: it would melt the case.
+    pub after_air: Option<AfterAir>,
+    /// Whether the part that the answer speaks of would keep the wanted carbon in it.
     pub outlives_air: bool,
+}
+
+/// Carbon after a short heat in open air, wt%.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AfterAir {
+    /// Of the part that the answer speaks of, once it is ground.
+    pub part: f64,
+    /// Where the coupon is richest, below a skin without carbon.
+    pub peak: f64,
 }
 
 impl FinishedEdge {
@@ -54,7 +63,7 @@ impl FinishedEdge {
         let told = stories.solve(inputs).ok();
         let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
         let hard = profile.and_then(|p| hardness_profile(ground, need, p));
-        let after_air = after_air(&stories, inputs, need);
+        let after_air = after_air(&stories, inputs, question, took);
         Self {
             thickness_mm,
             medium,
@@ -64,7 +73,7 @@ impl FinishedEdge {
             effective: hard.as_ref().map_or(Reach::Nowhere, |p| effective(hardness, p)),
             case_hardening: hard
                 .map_or(CaseHardeningDepth::NotReached, |p| p.case_hardening_depth(&hardness.depth)),
-            outlives_air: after_air.is_some_and(|wt| wt >= took.wanted),
+            outlives_air: after_air.is_some_and(|air| air.part >= took.wanted),
             after_air,
         }
     }
@@ -154,11 +163,20 @@ fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {
     hardness.conversion.to_hv(hardness.depth.effective.value).map_or(Reach::Nowhere, |hv| profile.reach(hv))
 }
 
-/// Highest carbon after a short heat in open air on top of all else, wt%.
-fn after_air(stories: &Stories<'_>, inputs: &Inputs, need: &Need) -> Option<f64> {
+/// After a short heat in open air on top of all else.
+fn after_air(stories: &Stories<'_>, inputs: &Inputs, question: &Question<'_>, took: &Took) -> Option<AfterAir> {
+    let need = question.need;
     let (time, heat) = (need.open_air_time.value.seconds(), need.open_air.value.kelvin());
     let before = inputs.open_air.map_or(0.0, |air| air.seconds);
     let air = OpenAir { seconds: time + before, kelvin: heat };
     let story = stories.solve(&Inputs { open_air: Some(air), ..*inputs }).ok()?;
-    story.outcome.coupon.last().map(Profile::peak)
+    let coupon = story.outcome.coupon.last()?;
+    let stage = story.outcome.coupon.len() - 1;
+    let read = |which| stories.read(&story, which, stage, Depth::ZERO).map(|v| v.number);
+    let part = match took.part {
+        // the ground faces behind it must stay hard as well
+        Part::FinishedEdge => read(Reading::Edge)?.min(read(Reading::GroundFace)?),
+        Part::Face { off } => coupon.at(off.metres()),
+    };
+    Some(AfterAir { part, peak: coupon.peak() })
 }

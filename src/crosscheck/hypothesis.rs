@@ -79,10 +79,19 @@ impl<'a> Ground<'a> {
         }
         let middle = if ends.is_empty() { usual } else { usual * (1.0 - 2.0 * END_WEIGHT) };
         add(&self.prediction.story, middle, None);
-        for (i, cause) in self.causes.list.iter().enumerate() {
-            let moves: Vec<&Move> = cause.moves.iter().filter(|m| self.applies(m)).collect();
-            let weight = cause.weight.value / cause.moves.len().max(1) as f64;
-            list.extend(moves.into_iter().filter_map(|change| self.changed(&stories, i, change, weight).ok()));
+        let changes: Vec<(usize, &Move)> = self
+            .causes
+            .list
+            .iter()
+            .enumerate()
+            .flat_map(|(i, cause)| cause.moves.iter().map(move |change| (i, change)))
+            .filter(|(_, change)| self.applies(change))
+            .collect();
+        let asked: Vec<Inputs> = changes.iter().filter(|c| c.1.asks_the_run()).map(|c| self.inputs(c.1)).collect();
+        let mut solved = stories.solve_all(&asked).into_iter();
+        for (i, change) in changes {
+            let told = if change.asks_the_run() { solved.next() } else { None };
+            list.extend(self.changed(&stories, i, change, told).ok());
         }
         list
     }
@@ -99,13 +108,16 @@ impl<'a> Ground<'a> {
             && !(change.follows_acm && self.prediction.story.inputs.cooling_law == CoolingLaw::FollowsAcm)
     }
 
+    /// `told` is the story of this change, if it changes the run itself.
     fn changed(
         &self,
         stories: &Stories<'a>,
         cause: usize,
         change: &Move,
-        weight: f64,
+        told: Option<Result<Story, PredictError>>,
     ) -> Result<Hypothesis<'a>, PredictError> {
+        let blamed = &self.causes.list[cause];
+        let weight = blamed.weight.value / blamed.moves.len() as f64;
         let make = |stories: &Stories<'_>, story: &Story, weight| Hypothesis {
             cause: Some(cause),
             change: *change,
@@ -113,19 +125,23 @@ impl<'a> Ground<'a> {
             inputs: story.inputs,
             expected: self.expected(stories, story, change, None),
         };
-        if !change.moves_carbon() {
-            return Ok(make(stories, &self.prediction.story, weight));
+        match (told, change.thickness) {
+            (Some(story), _) => {
+                let story = story?;
+                Ok(make(stories, &story, weight * self.heat_witnesses(&story)))
+            }
+            (None, Some(thickness)) => {
+                let coupon = thinner(self.run.coupon, thickness);
+                let run = Run { coupon: &coupon, ..*self.run };
+                let stories = Stories::of(&run, self.physics);
+                Ok(make(&stories, &stories.solve(&self.inputs(change))?, weight))
+            }
+            (None, None) => {
+                // the same carbon, seen otherwise
+                let story = Story { inputs: self.inputs(change), ..self.prediction.story.clone() };
+                Ok(make(stories, &story, weight))
+            }
         }
-        let inputs = self.inputs(change);
-        if let Some(thickness) = change.thickness {
-            let coupon = thinner(self.run.coupon, thickness);
-            let run = Run { coupon: &coupon, ..*self.run };
-            let stories = Stories::of(&run, self.physics);
-            return Ok(make(&stories, &stories.solve(&inputs)?, weight));
-        }
-        let story = stories.solve(&inputs)?;
-        let weight = weight * self.heat_witnesses(&story);
-        Ok(make(stories, &story, weight))
     }
 
     fn inputs(&self, change: &Move) -> Inputs {

@@ -28,7 +28,7 @@ pub use cause::{Cause, Causes, Mistaken, Move};
 pub use cross_check::{Blamed, CrossCheck, Question, cross_check};
 pub use expected::Expected;
 pub use eyes::Eyes;
-pub use finish::FinishedEdge;
+pub use finish::{AfterAir, FinishedEdge};
 pub use hardening::{Hard, Hardening};
 pub use need::Need;
 pub use normal::{Doubtful, Mixture};

@@ -16,6 +16,8 @@ pub struct Need {
     pub sure_not: Sourced<f64>,
     /// Share of runs without any fault that may be called a mismatch, all quantities together.
     pub false_alarms: Sourced<f64>,
+    /// Share of a run without fault, among all causes, under which a run does not fit, 0 to 1.
+    pub least_usual: Sourced<f64>,
     /// Heat that a case is hardened from.
     pub hardening: Sourced<Interval<Temperature>>,
     /// Share of martensite in the skin of a piece that hardens.

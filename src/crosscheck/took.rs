@@ -48,6 +48,8 @@ pub struct Took {
     pub enough: f64,
     /// Chance of less than the least.
     pub too_little: f64,
+    /// Chance that the skin has the wanted carbon before anything is ground, whatever the edge has.
+    pub faces: f64,
     /// Depth wanted, if any, with what is left of it.
     pub depth: Option<DepthLeft>,
 }
@@ -69,14 +71,16 @@ pub struct DepthLeft {
 pub(super) const MOST_CARBON: f64 = 2.5;
 
 impl Took {
-    /// From the carbon of the part, with everything that was seen taken in.
+    /// From the carbon of the part and of the faces, with everything that was seen taken in. `leanest` is
+    /// the least carbon that the part can have, wt%; `seen` whether anything was.
     pub(super) fn judge(
         part: Part,
         aim: Option<&Aim>,
         carbon: &Mixture,
+        faces: &Mixture,
         depth: Option<DepthLeft>,
         need: &Need,
-        seen: bool,
+        (leanest, seen): (f64, bool),
     ) -> Self {
         let wanted = wanted(aim, need);
         let least = need.least.value.wt_percent().min(wanted);
@@ -99,11 +103,15 @@ impl Took {
             answer,
             part,
             purpose: aim.and_then(|a| a.purpose),
-            carbon: carbon.nine_in_ten(MOST_CARBON),
+            carbon: carbon.nine_in_ten(MOST_CARBON).and_then(|c| {
+                let least = |wt: f64| wt.max(leanest);
+                Interval::new(least(c.low()), least(c.best()), least(c.high()))
+            }),
             wanted,
             least,
             enough,
             too_little,
+            faces: 1.0 - faces.below(wanted),
             depth,
         }
     }

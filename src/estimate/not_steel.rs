@@ -3,7 +3,8 @@ use crate::features::{FeatureName, SparkFeatures};
 /// What a stream looks like that no plain carbon steel throws. Each rests on the US military spark table
 /// (TM 9-237 family), read beside machine steel on the same wheel; `tests/reference/sparks.toml` has its rows with
 /// how far each was checked. Austenitic manganese steel and nitriding steel look like plain carbon steel there, and
-/// are not told apart.
+/// are not told apart; nor is malleable iron if nothing is said of its colour and its length is a bare number, which
+/// counting by eye may have wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NotSteel {
     /// Short stream with bursts: cast iron of any kind, or die steel with tungsten and chromium, which looks much

@@ -132,11 +132,14 @@ fn widths(training: &Training) -> Vec<f64> {
 
 /// `values` with what is missing taken from the nearest row by what is there.
 fn filled(values: &[Option<f64>], training: &Training, widths: &[f64]) -> Vec<Option<f64>> {
+    let told: Vec<(usize, f64, f64)> =
+        values.iter().zip(widths).enumerate().filter_map(|(i, (v, w))| Some((i, (*v)?, *w))).collect();
     let distance = |row: &Row| -> f64 {
-        let told = values.iter().zip(&row.values).zip(widths);
-        told.filter_map(|((v, r), w)| Some(((*v)? - r) / w)).map(|d| d * d).sum()
+        let apart = told.iter().filter_map(|(i, v, w)| Some((v - row.values.get(*i)?) / w));
+        apart.map(|d| d * d).sum()
     };
-    let nearest = training.rows.iter().min_by(|a, b| distance(a).total_cmp(&distance(b)));
+    let rows = training.rows.iter().map(|row| (distance(row), row));
+    let nearest = rows.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, row)| row);
     values.iter().enumerate().map(|(i, v)| v.or_else(|| nearest?.values.get(i).copied())).collect()
 }
 

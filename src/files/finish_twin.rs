@@ -21,6 +21,8 @@ pub(super) struct FinishTwin {
     depth_550_hv: ReachTwin,
     #[serde(skip_serializing_if = "Option::is_none")]
     after_open_air_wt_pct: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    richest_after_open_air_wt_pct: Option<f64>,
     outlives_open_air: bool,
 }
 
@@ -62,7 +64,8 @@ impl FinishTwin {
             tempered_hrc: finish.tempered.as_ref().map(Into::into),
             depth_50_hrc: ReachTwin::new(&finish.effective),
             depth_550_hv: ReachTwin::of_rule(&finish.case_hardening),
-            after_open_air_wt_pct: finish.after_air,
+            after_open_air_wt_pct: finish.after_air.map(|left| left.part),
+            richest_after_open_air_wt_pct: finish.after_air.map(|left| left.peak),
             outlives_open_air: finish.outlives_air,
         }
     }

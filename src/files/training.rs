@@ -44,18 +44,18 @@ pub enum TrainError {
 const SPARK_ROWS: &str = "spark_rows.csv";
 const CARBON: &str = "carbon_wt_pct";
 
-/// How the spark tree is fitted. Chosen once on rows held back from the fit (a third of them): depth 6
-/// and 25 rows a leaf lost least when features were missing.
+/// How the spark tree is fitted. Leaf size and draws were chosen on rows held back from the fit, a third at a time,
+/// and by how few answers other seeds change.
 pub fn spark_settings() -> Settings {
     Settings {
         max_depth: 6,
-        min_leaf: 25,
+        min_leaf: 15,
         seed: 1,
-        // the rows are draws already; this is a tenth of what an eye is off by (with the whole of it,
-        // drawn once, other seeds changed 12 % of the answers): share bursting, rays,
-        // tiers, onset, bursts, carriers, length, fine sparking, harder
-        dither: vec![0.002, 0.02, 0.01, 0.002, 0.005, 0.003, 0.002, 0.01, 0.0],
-        draws: 8,
+        // how far an eye reads the same stream differently, and the step that the rows are written to (judgement):
+        // share bursting, rays, tiers, onset, bursts, carriers, length, fine sparking; hard or soft is no reading
+        dither: vec![0.02, 0.2, 0.1, 0.02, 0.05, 0.03, 0.02, 0.1, 0.0],
+        // no multiple of four: its parts would end where thresholds lie, and the seed would have no say at all
+        draws: 14,
     }
 }
 

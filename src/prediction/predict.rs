@@ -123,19 +123,25 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     let story = if inputs == plain { first } else { stories.solve(&inputs)? };
 
     let mut capped = false;
-    let mut end = |inputs: Inputs| match stories.solve(&inputs) {
+    let mut end = |inputs: &Inputs, solved: Result<Story, PredictError>| match solved {
         Err(PredictError::AboveEutectic { got, limit }) => {
             // a story at the edge of what is possible goes as far as the limit
             capped = true;
             let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
-            stories.solve(&Inputs { temperature_shift, ..inputs })
+            stories.solve(&Inputs { temperature_shift, ..*inputs })
         }
         other => other,
     };
-    let variants = doubts(run, physics, path, &story.timeline, &shift)
-        .into_iter()
-        .map(|(doubt, low, high)| Ok((doubt, end(low)?, end(high)?)))
-        .collect::<Result<Vec<(Doubt, Story, Story)>, PredictError>>()?;
+    let doubts = doubts(run, physics, path, &story.timeline, &shift);
+    let ends: Vec<Inputs> = doubts.iter().flat_map(|(_, low, high)| [*low, *high]).collect();
+    let mut solved = ends.iter().zip(stories.solve_all(&ends)).map(|(inputs, solved)| end(inputs, solved));
+    let mut variants: Vec<(Doubt, Story, Story)> = Vec::with_capacity(doubts.len());
+    for (doubt, ..) in &doubts {
+        if let (Some(low), Some(high)) = (solved.next(), solved.next()) {
+            variants.push((*doubt, low?, high?));
+        }
+    }
+    drop(solved);
     if capped {
         notes.push(Note::CappedAtEutectic { limit_celsius: physics.phase.eutectic.value.celsius() });
     }

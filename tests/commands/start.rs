@@ -2,6 +2,7 @@ use super::{Said, run, snapspark};
 use crate::support::models;
 use proptest::prelude::*;
 use snapspark::files::run_sheet::{Draft, Item, RunSheet};
+use snapspark::spark::{OverTime, SteelState};
 use std::path::Path;
 
 /// `snapspark start` in `folder`, with these lines piped in.
@@ -19,7 +20,7 @@ fn read(text: &str) -> RunSheet {
 }
 
 const ALL: &str = "1018\n3 mm\nmarking knife\n60 thou\n0.2 mm\npipe\n2 in\ngranules\n1650 F\nin the pack\n75 min\n\
-                   in the closed pack\nlight grey\nmany more\nrich then plain\noil\nall round\n0.5 mm\nskates\n";
+                   in the closed pack\nlight grey\nmany more\nsoft\nrich then plain\noil\nall round\n0.5 mm\nskates\n";
 /// Whether the questions came to an answer, whatever it is.
 fn answered(said: &Said) -> bool {
     matches!(said.code, Some(0 | 3 | 4))
@@ -66,11 +67,32 @@ fn a_melted_metal_tells_the_heat() {
     assert!(sheet.soak.witnesses[0].melted && sheet.warnings.is_empty());
 }
 
+/// How the stock was is asked only beside a hardened coupon: as bought it is soft.
+#[test]
+fn stock_is_asked_about_only_beside_a_hardened_coupon() {
+    for (said_of_both, coupon, stock) in [
+        ("Soft\n", Some(SteelState::Soft), Some(SteelState::Soft)),
+        ("?\n", None, None),
+        ("hardened\nsoft\n", Some(SteelState::Hardened), Some(SteelState::Soft)),
+        ("hardened\nhardened\n", Some(SteelState::Hardened), Some(SteelState::Hardened)),
+        ("hardened\n?\n", Some(SteelState::Hardened), None),
+    ] {
+        let folder = tempfile::tempdir().unwrap();
+        let answers = ALL.replace("\nsoft\n", &format!("\n{said_of_both}"));
+        let said = start(folder.path(), &[], &answers);
+        assert!(answered(&said), "{}", said.err);
+        let spark = read(&written(folder.path())).spark.unwrap();
+        assert_eq!(spark.coupon.state, coupon);
+        assert_eq!(spark.untreated.and_then(|stock| stock.state), stock);
+        assert_eq!(spark.over_time, Some(OverTime::RichThenPlain));
+    }
+}
+
 #[test]
 fn what_cannot_be_read_is_told_why_and_asked_again() {
     let folder = tempfile::tempdir().unwrap();
     let answers = "1081\n1018\n3\nthick\n3,2 mm\nknife\n?\ntube\npipe\n-2 in\n2 in\ncoal\n?\nornage\n1300 C\n\
-                   1650 F\noven\noutside\nlong\n75\n75 min\nfast\n?\ngrey\nlight grey\nlots\nsame\n?\nmilk\noil\n\
+                   1650 F\noven\noutside\nlong\n75\n75 min\nfast\n?\ngrey\nlight grey\nlots\nsame\nred\nhardened\nhot\n?\n?\nmilk\noil\n\
                    yes\npartial\ndeep\n150 %\n15 %\nslips\nskates\n";
     let said = start(folder.path(), &[], answers);
     assert!(answered(&said), "{}", said.err);
@@ -99,7 +121,7 @@ fn left_half_way_it_goes_on() {
     let whole = tempfile::tempdir().unwrap();
     let at_once = start(whole.path(), &[], ALL);
     let lines: Vec<&str> = ALL.split_inclusive('\n').collect();
-    for left_after in [0, 1, 4, 9, 11, 15, 18] {
+    for left_after in [0, 1, 4, 9, 11, 14, 15, 19] {
         let folder = tempfile::tempdir().unwrap();
         let first = start(folder.path(), &[], &lines[..left_after].concat());
         assert_eq!((first.code, first.out.as_str()), (Some(0), ""), "{}", first.err);

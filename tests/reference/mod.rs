@@ -19,6 +19,7 @@ mod published;
 mod scenarios;
 mod scipy_soaks;
 mod sensitivity;
+mod spark_steadiness;
 mod sparks;
 mod tables;
 mod textbook;

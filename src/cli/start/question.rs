@@ -1,6 +1,7 @@
 use crate::files::RunSheet;
 use crate::files::run_sheet::{Draft, Item};
 use crate::fracture::{Quenching, Rim};
+use crate::spark::SteelState;
 
 /// One line that is asked.
 pub(super) struct Question {
@@ -44,7 +45,7 @@ impl Question {
 }
 
 /// All questions, in the order of the day.
-pub(super) const QUESTIONS: [Question; 20] = [
+pub(super) const QUESTIONS: [Question; 22] = [
     Question::new("Which steel?", "such as 1018, rebar", &[Item::Grade]).default("mild steel, unknown"),
     Question::new("How thick is the coupon?", "such as 3 mm, 1/8 in", &[Item::Thickness]),
     Question::new("What is the piece?", "such as marking knife", &[Item::What]),
@@ -72,6 +73,10 @@ pub(super) const QUESTIONS: [Question; 20] = [
     Question::new("Cooled how?", "in the closed pack / opened hot / quenched from the heat", &[Item::Cooled]),
     Question::new("Skin when opened?", "light grey / dark scale", &[Item::Skin]).after(|_, _| true),
     Question::new("Sparks against stock?", "fewer / same / some more / many more / bushy", &[Item::Compared]),
+    Question::new("Coupon when sparked?", "soft / hardened", &[Item::SparkState])
+        .after(|draft, _| draft.said(Item::Compared).is_some()),
+    Question::new("And the stock beside it?", "soft / hardened", &[Item::StockState])
+        .after(|_, sheet| sparked_hard(sheet)),
     Question::new("And inward?", "rich then plain / rich throughout / plain throughout", &[Item::OverTime])
         .after(|draft, _| draft.said(Item::Compared).is_some()),
     Question::new("Coupon quenched in?", "water / brine / oil / not quenched", &[Item::QuenchedIn]),
@@ -85,6 +90,10 @@ pub(super) const QUESTIONS: [Question; 20] = [
 /// How many of them have a number.
 pub(super) fn numbered() -> usize {
     QUESTIONS.iter().filter(|question| question.follows.is_none()).count()
+}
+
+fn sparked_hard(sheet: &RunSheet) -> bool {
+    sheet.spark.as_ref().and_then(|spark| spark.coupon.state) == Some(SteelState::Hardened)
 }
 
 fn quenched(sheet: &RunSheet) -> bool {

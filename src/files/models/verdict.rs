@@ -31,6 +31,7 @@ struct SureTwin {
     enough: Single<f64>,
     not: Single<f64>,
     false_alarms: Single<f64>,
+    least_usual: Single<f64>,
 }
 
 #[derive(Deserialize)]
@@ -72,6 +73,11 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Need, ModelsE
             books,
             in_sure("false_alarms"),
             bounded("share", "", 0.001, 0.5),
+        )?,
+        least_usual: sure.least_usual.sourced(
+            books,
+            in_sure("least_usual"),
+            bounded("share", "", 0.0, 0.9),
         )?,
         hardening: hardening.heat_celsius.sourced(
             books,

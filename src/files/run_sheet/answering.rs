@@ -3,12 +3,14 @@ use super::item::{Item, PARTS};
 use super::{RunSheet, VERSION_KEY};
 use crate::files::Models;
 use crate::files::problem::Problem;
-use crate::files::words::is_dont_know;
+use crate::files::words::{is_dont_know, plain};
 use std::io;
 
 /// Stand in a trial sheet for a heat that is not told yet, so that the rest of it can be read.
 const SOME_TEMPERATURE: &str = "900 C";
 const SOME_TIME: &str = "1 h";
+/// A coupon, and stock, that is not hardened.
+const SOFT: &str = "soft";
 
 impl Draft {
     /// Whether an answer says that nobody knows.
@@ -25,6 +27,10 @@ impl Draft {
             draft.keep(item, Given::Said(answer.to_string()));
             if item == Item::Metal {
                 draft.keep(Item::Melted, Given::Said("yes".to_string()));
+            }
+            // nobody hardens stock to hold it against a soft coupon
+            if item == Item::SparkState && plain(answer) == SOFT {
+                draft.keep(Item::StockState, Given::Said(SOFT.to_string()));
             }
             match draft.read_so_far(VERSION_KEY, models) {
                 Ok(_) => return Ok(draft),

@@ -33,10 +33,14 @@ pub enum Item {
     Melted,
     /// `soak.witness.sat`
     Sat,
+    /// `spark.state`
+    SparkState,
     /// `spark.compared`
     Compared,
     /// `spark.over_time`
     OverTime,
+    /// `spark.untreated.state`; said together with a soft coupon
+    StockState,
     /// `fracture.quenched_in`
     QuenchedIn,
     /// `fracture.rim`
@@ -74,7 +78,7 @@ const fn part(header: &'static str, lines: &'static [Line]) -> Part {
 }
 
 /// The drafted sheet from top to bottom.
-pub(super) const PARTS: [Part; 9] = [
+pub(super) const PARTS: [Part; 10] = [
     part(
         "[stock]",
         &[
@@ -124,10 +128,20 @@ pub(super) const PARTS: [Part; 9] = [
     part(
         "[spark]",
         &[
+            line(Item::SparkState, "state", "The coupon when sparked: \"soft\" or \"hardened\"."),
             line(Item::Compared, "compared", "Bursts of the coupon beside those of untreated stock."),
             line(Item::OverTime, "over_time", "How they changed while grinding inward."),
         ],
     ),
+    Part {
+        header: "[spark.untreated]",
+        only_if_said: true,
+        lines: &[line(
+            Item::StockState,
+            "state",
+            "The stock beside it; as bought it is soft, and hard only if it was quenched.",
+        )],
+    },
     part(
         "[fracture]",
         &[

@@ -93,19 +93,17 @@ fn air(question: &Question, check: &CrossCheck, sealed: bool) -> String {
         need.open_air_time.value.minutes(),
         CELSIUS.one(need.open_air.value.celsius())
     );
-    let left = check.finish.after_air.map(|wt| CARBON.one(wt));
+    let left = check.finish.after_air.map(|left| CARBON.one(left.part));
     match (sealed, left) {
         (true, Some(left)) => format!(
             " Heat it in foil, in a box with charcoal or under scale paint, or make it one short heat: {short} would \
-             leave {left} at its richest place."
+             leave {left} there."
         ),
         (true, None) => {
             " Heat it in foil, in a box with charcoal or under scale paint, or make it one short heat.".into()
         }
         (false, Some(left)) => {
-            format!(
-                " One short heat in open air is allowed: {short} would still leave {left} at its richest place."
-            )
+            format!(" One short heat in open air is allowed: {short} would still leave {left} there.")
         }
         (false, None) => String::new(),
     }

@@ -22,14 +22,14 @@ pub(super) fn section(question: &Question, check: &CrossCheck, of: &str) -> Sect
         }),
         Some(reach("effective case depth of the coupon (50 HRC)", &finish.effective)),
         hv_depth(&finish.case_hardening),
-        finish.after_air.map(|wt| Line {
+        finish.after_air.map(|left| Line {
             label: format!(
-                "richest place after {:.0} min in open air at {}",
+                "there after {:.0} min in open air at {}",
                 need.open_air_time.value.minutes(),
                 CELSIUS.one(need.open_air.value.celsius())
             ),
-            value: CARBON.one(wt),
-            range: String::new(),
+            value: CARBON.one(left.part),
+            range: format!("{} at its richest", CARBON.one(left.peak)),
         }),
     ];
     let part = match check.took.part {

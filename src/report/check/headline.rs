@@ -97,13 +97,13 @@ pub(super) fn fits(question: &Question, check: &CrossCheck) -> Headline {
         Fits::Yes => {
             ("YES", Tone::Good, "Everything that was seen lies within what such a soak gives.".to_string())
         }
-        Fits::Less => ("SHALLOWER OR POORER", Tone::Bad, format!("Less than such a soak should have given: {less}.")),
-        Fits::More => ("DEEPER OR RICHER", Tone::Middling, format!("More than such a soak should have given: {more}.")),
+        Fits::Less => ("SHALLOWER OR POORER", Tone::Bad, outside("Less", &less, check)),
+        Fits::More => ("DEEPER OR RICHER", Tone::Middling, outside("More", &more, check)),
         Fits::Contradicts if less.is_empty() || more.is_empty() => (
             CONTRADICTS,
             Tone::Bad,
-            "What the sparks say of the carbon and what fracture or file say of the hardness exclude each other, \
-             whatever the soak was: one of them was misread, or the case did not harden."
+            "What sparks, fracture and file say cannot all be right, whatever the soak was: one of them was \
+             misread, or the case did not harden."
                 .to_string(),
         ),
         Fits::Contradicts => (
@@ -118,6 +118,17 @@ pub(super) fn fits(question: &Question, check: &CrossCheck) -> Headline {
         ),
     };
     Headline { label: "Fits the soak", answer, tone, words }
+}
+
+/// What lies outside; or, if nothing does by itself, what explains all of it together better than chance.
+fn outside(side: &str, what: &str, check: &CrossCheck) -> String {
+    match check.causes.first() {
+        Some(blamed) if what.is_empty() => format!(
+            "Each thing that was seen might be chance, but all of it together is explained far better by this: {}.",
+            blamed.cause.name
+        ),
+        _ => format!("{side} than such a soak should have given: {what}."),
+    }
 }
 
 const CONTRADICTS: &str = "THE WITNESSES CONTRADICT EACH OTHER";
