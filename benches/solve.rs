@@ -6,8 +6,8 @@
 #![allow(clippy::unwrap_used)]
 
 use divan::Bencher;
-use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Section, march};
 use snapspark::crosscheck::{Question, cross_check};
+use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Section, march};
 use snapspark::files::{Models, Observed, RunSheet};
 use snapspark::prediction::predict;
 use std::path::Path;

@@ -55,7 +55,8 @@ impl<'a> Advice<'a> {
         usual: f64,
         finish: &FinishedEdge,
     ) -> Self {
-        let blamed = causes.first().filter(|b| b.share >= LIKELY && b.share > usual * 0.5 && fits != Fits::Yes);
+        let blamed =
+            causes.first().filter(|b| b.share >= LIKELY && b.share > usual * 0.5 && fits != Fits::Yes);
         let settle = || blamed.map(|b| Step::Settle(b.cause));
         let harden =
             Step::Harden { medium: finish.medium, cracks: finish.cracks, sealed: !finish.outlives_air };
@@ -71,7 +72,9 @@ impl<'a> Advice<'a> {
             Answer::No if blamed.is_some_and(|b| b.change.core.is_some()) => {
                 two(settle().unwrap_or(Step::GiveUp), Step::GiveUp)
             }
-            Answer::No if took.part.is_middle(question.run) && took.faces >= question.need.sure_enough.value => {
+            Answer::No
+                if took.part.is_middle(question.run) && took.faces >= question.need.sure_enough.value =>
+            {
                 two(Step::ReachTheMiddle, settle().unwrap_or(Step::LeavePiece))
             }
             Answer::No => match settle() {

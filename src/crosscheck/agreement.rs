@@ -84,3 +84,32 @@ impl Fits {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(places: &[f64]) -> Vec<Agreement> {
+        let seen = Observation::Sparks([0.0; 6]);
+        let one =
+            |place: &f64| Agreement { seen, expected: None, place: *place, side: Side::of(*place, 0.05) };
+        places.iter().map(one).collect()
+    }
+
+    #[test]
+    fn one_outside_decides_and_two_sides_contradict() {
+        assert_eq!(Fits::of(&[], false, true), Fits::CannotTell);
+        assert_eq!(Fits::of(&at(&[0.3, 0.8]), false, false), Fits::Yes);
+        assert_eq!(Fits::of(&at(&[0.3, 0.01]), false, false), Fits::Less);
+        assert_eq!(Fits::of(&at(&[0.99, 0.3]), false, false), Fits::More);
+        assert_eq!(Fits::of(&at(&[0.99, 0.01]), false, false), Fits::Contradicts);
+        assert_eq!(Fits::of(&at(&[0.5]), true, false), Fits::Contradicts);
+    }
+
+    #[test]
+    fn what_is_unusual_only_together_leans_where_it_lies() {
+        assert_eq!(Fits::of(&at(&[0.07, 0.4]), false, true), Fits::Less);
+        assert_eq!(Fits::of(&at(&[0.93, 0.4]), false, true), Fits::More);
+        assert_eq!(Fits::of(&at(&[0.93, 0.07]), false, true), Fits::Contradicts);
+    }
+}

@@ -1,5 +1,5 @@
-use super::agreement::{Agreement, Fits, Side};
 use super::advice::Advice;
+use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::{Ground, Hypothesis};
 use super::normal::{Doubtful, Mixture};

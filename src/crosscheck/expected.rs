@@ -63,3 +63,67 @@ impl Expected<'_> {
         hardening.doubtful(&self.carbon(depth_mm), heat, martensite)
     }
 }
+
+#[cfg(test)]
+pub(super) mod tests {
+    // A test fails by panicking.
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::diffusion::{Case, Exchange, Fineness, Leg, Section, march};
+    use crate::files::Models;
+
+    /// A case as it should be seen: this carbon at the touch, wt%, this visible depth, mm, this chance of
+    /// being through. The profile is a flat one of that carbon.
+    pub(crate) fn case(models: &Models, carbon: f64, visible: f64, through: f64) -> Expected<'_> {
+        let doubt = Doubtful { best: carbon, down: 0.05, up: 0.05 };
+        let law = models.law(&models.default_law).unwrap();
+        let flat = Case {
+            form: &law.form.value,
+            factor: 1.0,
+            phase: &models.phase,
+            section: Section::Thick,
+            core: carbon,
+            fineness: Fineness::DEFAULT,
+        };
+        let points = [(0.0, 1173.15), (1.0, 1173.15)];
+        let profile =
+            march(&flat, &[Leg { points: &points, exchange: Exchange::CLOSED }]).unwrap().profiles.remove(0);
+        let hardening =
+            Hardening { hardness: &models.hardness, phase: &models.phase, alloy: models.need.alloy(None) };
+        let martensite = models.causes.eyes.water_martensite.value;
+        let quench = Quenched { hardening, heat: models.need.hardening.value, martensite };
+        Expected {
+            sparks: doubt,
+            peak: doubt,
+            inward: Doubtful { best: 0.18, ..doubt },
+            visible: Doubtful { best: visible, down: 0.1, up: 0.1 },
+            through,
+            gain: None,
+            mistaken: None,
+            edge: None,
+            hardened: 1.0,
+            core: carbon,
+            profile,
+            doubt,
+            quench,
+        }
+    }
+
+    #[test]
+    fn a_doubt_in_carbon_widens_the_hardness() {
+        let models = Models::shipped().unwrap();
+        let mut wide = case(&models, 0.5, 0.5, 0.0);
+        let Hard::At(narrow) = wide.hardness(0.0) else { panic!("0.5 %C hardens") };
+        wide.doubt = Doubtful { best: 0.5, down: 0.15, up: 0.15 };
+        let Hard::At(wide) = wide.hardness(0.0) else { panic!("0.5 %C hardens") };
+        assert_eq!(narrow.best, wide.best);
+        assert!(wide.down > 1.5 * narrow.down, "{narrow:?} {wide:?}");
+    }
+
+    #[test]
+    fn below_a_tenth_of_a_percent_nothing_hardens() {
+        let models = Models::shipped().unwrap();
+        assert_eq!(case(&models, 0.05, 0.0, 0.0).hardness(0.0), Hard::Soft);
+    }
+}

@@ -88,7 +88,12 @@ impl Need {
 }
 
 /// HRC for carbon from its lowest to its highest.
-fn quenched(ground: &Ground<'_>, carbon: &Interval<f64>, heat: Temperature, share: f64) -> Option<Interval<f64>> {
+fn quenched(
+    ground: &Ground<'_>,
+    carbon: &Interval<f64>,
+    heat: Temperature,
+    share: f64,
+) -> Option<Interval<f64>> {
     let at = |wt: f64| match ground.hardening.quenched(wt, heat, share) {
         Hard::At(hrc) => Some((hrc.nine_in_ten(), hrc.best)),
         Hard::Soft => Some(((Hrc::LEAST, Hrc::LEAST), Hrc::LEAST)),
@@ -149,7 +154,9 @@ fn hardness_profile(ground: &Ground<'_>, need: &Need, profile: &Profile) -> Opti
         let carbon = CarbonPercent::new(profile.at(metres)).ok()?;
         match hardness.as_quenched(phase, carbon, &ground.hardening.alloy, &quench) {
             Ok(hard) => Some(hard.hv),
-            Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => Some(hardness.martensite.ferrite.value),
+            Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => {
+                Some(hardness.martensite.ferrite.value)
+            }
             Err(NoAnswer::NotCovered { .. }) => None,
         }
     };
@@ -164,7 +171,12 @@ fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {
 }
 
 /// After a short heat in open air on top of all else.
-fn after_air(stories: &Stories<'_>, inputs: &Inputs, question: &Question<'_>, took: &Took) -> Option<AfterAir> {
+fn after_air(
+    stories: &Stories<'_>,
+    inputs: &Inputs,
+    question: &Question<'_>,
+    took: &Took,
+) -> Option<AfterAir> {
     let need = question.need;
     let (time, heat) = (need.open_air_time.value.seconds(), need.open_air.value.kelvin());
     let before = inputs.open_air.map_or(0.0, |air| air.seconds);

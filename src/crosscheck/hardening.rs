@@ -38,7 +38,12 @@ impl Hardening<'_> {
         ) else {
             return Hard::Unknown;
         };
-        match self.hardness.as_quenched(self.phase, carbon, &self.alloy, &Quench { heat, coldest, martensite }) {
+        match self.hardness.as_quenched(
+            self.phase,
+            carbon,
+            &self.alloy,
+            &Quench { heat, coldest, martensite },
+        ) {
             Ok(hard) => hard.hrc.map_or(Hard::Soft, |hrc| {
                 Hard::At(Doubtful::of_three(hrc.low().points(), hrc.best().points(), hrc.high().points()))
             }),
@@ -49,7 +54,12 @@ impl Hardening<'_> {
 
     /// The same where carbon, heat and share of martensite are not known exactly: each moved alone, root sum
     /// of squares.
-    pub fn doubtful(&self, carbon: &Doubtful, heat: &Interval<Temperature>, martensite: &Interval<f64>) -> Hard {
+    pub fn doubtful(
+        &self,
+        carbon: &Doubtful,
+        heat: &Interval<Temperature>,
+        martensite: &Interval<f64>,
+    ) -> Hard {
         let (wt, t, m) = (carbon.best, heat.best(), martensite.best());
         let Hard::At(hrc) = self.quenched(wt, t, m) else { return self.quenched(wt, t, m) };
         let off = |hard: Hard| match hard {

@@ -4,9 +4,10 @@ use super::{Causes, Doubtful, Eyes, Move, Seen};
 use crate::diffusion::{Potential, Profile};
 use crate::features::HardeningHeat;
 use crate::prediction::{
-    DepthCriterion, Doubt, Inputs, OpenAir, Physics, PredictError, Prediction, Reading, Run, Spread, Stories, Story,
+    DepthCriterion, Doubt, Inputs, OpenAir, Physics, PredictError, Prediction, Reading, Run, Spread, Stories,
+    Story,
 };
-use crate::soak::{CoolingLaw, Leg, StageKind, WitnessPlace, Bracket};
+use crate::soak::{Bracket, CoolingLaw, Leg, StageKind, WitnessPlace};
 use crate::steel::{Coupon, QuenchMedium, Shape};
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
 
@@ -87,7 +88,8 @@ impl<'a> Ground<'a> {
             .flat_map(|(i, cause)| cause.moves.iter().map(move |change| (i, change)))
             .filter(|(_, change)| self.applies(change))
             .collect();
-        let asked: Vec<Inputs> = changes.iter().filter(|c| c.1.asks_the_run()).map(|c| self.inputs(c.1)).collect();
+        let asked: Vec<Inputs> =
+            changes.iter().filter(|c| c.1.asks_the_run()).map(|c| self.inputs(c.1)).collect();
         let mut solved = stories.solve_all(&asked).into_iter();
         for (i, change) in changes {
             let told = if change.asks_the_run() { solved.next() } else { None };
@@ -213,8 +215,10 @@ impl<'a> Ground<'a> {
         let deep = self.causes.eyes.inward_mm.value * 1e-3;
         let wt = |best: f64| Doubtful { best, ..carbon };
 
-        let depth = scaled(rest(Reading::Visible), prediction, Reading::Visible, read(Reading::Visible, last));
-        let visible = Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
+        let depth =
+            scaled(rest(Reading::Visible), prediction, Reading::Visible, read(Reading::Visible, last));
+        let visible =
+            Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
         Expected {
             sparks: wt(at_wheel + bias),
             peak: wt(peak_below(profile, ground.metres()) + bias),

@@ -66,7 +66,9 @@ impl Observation {
                 let chances = classes(expected, eyes);
                 let fits = chances[*class as usize];
                 let edge = match class {
-                    CaseClass::Partial | CaseClass::AllRound => depth_fit(expected, depth.as_ref(), votes.as_ref()),
+                    CaseClass::Partial | CaseClass::AllRound => {
+                        depth_fit(expected, depth.as_ref(), votes.as_ref())
+                    }
                     CaseClass::None | CaseClass::Through => 1.0,
                 };
                 let wrong = if depth.is_some() { 0.25 / SLIP_MM } else { 0.25 };
@@ -236,3 +238,6 @@ fn skating(expected: &Expected, turns: &Doubtful, depth_mm: f64) -> f64 {
     };
     expected.hardened * hard + (1.0 - expected.hardened) * SKATES_ON_SOFT
 }
+
+#[cfg(test)]
+mod tests;

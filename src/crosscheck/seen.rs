@@ -1,6 +1,8 @@
 use super::{BySign, Doubtful, Eyes, Observation, Sign, Signs};
 use crate::estimate::{CaseAnswer, SparkAnswer};
-use crate::features::{BlankRim, FaceTexture, FeatureName, FractureFeatures, HardeningHeat, SparkFeatures, Tempered};
+use crate::features::{
+    BlankRim, FaceTexture, FeatureName, FractureFeatures, HardeningHeat, SparkFeatures, Tempered,
+};
 use crate::hardness::Hardness;
 use crate::prediction::Run;
 use crate::soak::Cooled;
@@ -125,10 +127,11 @@ fn file(stroke: &FileTest, hardness: &Hardness) -> Option<Observation> {
     let result = stroke.result?;
     let kind = stroke.which.unwrap_or(FileKind::Mill);
     let turns = match kind {
-        FileKind::Graded(hrc) => hardness.file(&format!("{hrc:.0}")).map_or(
-            Doubtful { best: hrc, down: GRADED_HRC, up: GRADED_HRC },
-            |file| turning(&file.undecided.value),
-        ),
+        FileKind::Graded(hrc) => hardness
+            .file(&format!("{hrc:.0}"))
+            .map_or(Doubtful { best: hrc, down: GRADED_HRC, up: GRADED_HRC }, |file| {
+                turning(&file.undecided.value)
+            }),
         FileKind::Mill => turning(&hardness.file(MILL_FILE)?.undecided.value),
         FileKind::Worn => {
             let mill = turning(&hardness.file(MILL_FILE)?.undecided.value);

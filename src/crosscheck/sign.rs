@@ -92,11 +92,35 @@ impl Signs {
     /// Chance of just these signs.
     pub(super) fn likelihood(&self, chances: &Chances) -> f64 {
         let pairs = self.0.iter().zip(&chances.0);
-        pairs.map(|(seen, chance)| match seen {
-            Some(true) => *chance,
-            Some(false) => 1.0 - chance,
-            None => 1.0,
-        })
-        .product()
+        pairs
+            .map(|(seen, chance)| match seen {
+                Some(true) => *chance,
+                Some(false) => 1.0 - chance,
+                None => 1.0,
+            })
+            .product()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_are_distinct_and_in_order() {
+        for (i, sign) in Sign::ALL.into_iter().enumerate() {
+            assert_eq!(sign as usize, i);
+            assert_eq!(Sign::ALL.iter().filter(|s| s.key() == sign.key()).count(), 1, "{}", sign.key());
+        }
+    }
+
+    #[test]
+    fn what_nobody_looked_at_weighs_nothing() {
+        let chances = BySign([0.2; Sign::ALL.len()]);
+        let mut signs: Signs = BySign([None; Sign::ALL.len()]);
+        assert_eq!(signs.likelihood(&chances), 1.0);
+        signs.0[Sign::DarkSkin as usize] = Some(true);
+        signs.0[Sign::Oil as usize] = Some(false);
+        assert!((signs.likelihood(&chances) - 0.2 * 0.8).abs() < 1e-15);
     }
 }

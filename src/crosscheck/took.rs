@@ -1,5 +1,5 @@
-use super::normal::Mixture;
 use super::Need;
+use super::normal::Mixture;
 use crate::prediction::{Aim, DepthCriterion, Run, Use};
 use crate::steel::Bevels;
 use crate::units::{Depth, Interval};
@@ -157,3 +157,5 @@ impl DepthLeft {
     }
 }
 
+#[cfg(test)]
+mod tests;

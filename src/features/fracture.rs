@@ -1,7 +1,9 @@
 use super::face_words::{FaceReading, FaceTexture, RimClass};
 use super::spark::{Feature, Origin};
 use super::words::Range;
-use crate::fracture::{Broken, FaceDescription, FractureDescription, QuenchHeat, Quenching, RimDepth, Tempering};
+use crate::fracture::{
+    Broken, FaceDescription, FractureDescription, QuenchHeat, Quenching, RimDepth, Tempering,
+};
 use crate::steel::QuenchMedium;
 use crate::units::{Depth, Interval, Share, Temperature};
 
@@ -63,7 +65,9 @@ pub enum HardeningHeat {
 impl From<&QuenchHeat> for HardeningHeat {
     fn from(heat: &QuenchHeat) -> Self {
         match heat {
-            QuenchHeat::Temperature(temperature) | QuenchHeat::Colour { temperature, .. } => Self::At(*temperature),
+            QuenchHeat::Temperature(temperature) | QuenchHeat::Colour { temperature, .. } => {
+                Self::At(*temperature)
+            }
             QuenchHeat::JustPastMagnet => Self::JustPastMagnet,
             QuenchHeat::FromSoak => Self::FromSoak,
         }

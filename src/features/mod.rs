@@ -8,7 +8,9 @@ mod words;
 
 pub use face_words::{FaceReading, FaceTexture, RimClass};
 pub use feature_name::FeatureName;
-pub use fracture::{BlankFeatures, BlankRim, FaceColumn, FractureFeatures, HardeningHeat, Tempered, together};
+pub use fracture::{
+    BlankFeatures, BlankRim, FaceColumn, FractureFeatures, HardeningHeat, Tempered, together,
+};
 pub use spark::{Feature, Origin, SparkFeatures};
 pub use words::{Range, SparkWords};
 

@@ -75,7 +75,8 @@ fn gain(sheet: &RunSheet) -> Option<Doubtful> {
     let gain = coupon.mass_after?.grams() - coupon.mass_before?.grams();
     let step = |field| last_digit::<Mass>(sheet.typed.get(field)?);
     // either mass lies anywhere within its last digit: a flat spread of one has a twelfth of it as variance
-    let variance = [step("stock.mass_before")?, step("stock.mass_after")?].map(|kg| (kg * 1e6).powi(2) / 12.0);
+    let variance =
+        [step("stock.mass_before")?, step("stock.mass_after")?].map(|kg| (kg * 1e6).powi(2) / 12.0);
     let sd = variance.iter().sum::<f64>().sqrt();
     Some(Doubtful { best: gain * 1e3, down: sd, up: sd })
 }

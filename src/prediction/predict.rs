@@ -178,16 +178,7 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     notes.sort_by_key(|n| *n != Note::SealedContainer);
     let law = physics.law.name.clone();
     let ground_told = run.ground.is_some();
-    Ok(Prediction {
-        stages,
-        law,
-        story,
-        path,
-        ends: variants,
-        ground,
-        ground_told,
-        notes,
-    })
+    Ok(Prediction { stages, law, story, path, ends: variants, ground, ground_told, notes })
 }
 
 /// Highest potential that the steel meets in a story, wt%.

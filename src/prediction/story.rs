@@ -55,7 +55,11 @@ impl<'a> Stories<'a> {
         let mut parts: Vec<_> = std::thread::scope(|scope| {
             let threads: Vec<_> = (0..cores).map(|first| scope.spawn(move || share(first))).collect();
             // a thread that died had a fault that a second try shows on this one
-            threads.into_iter().enumerate().map(|(i, t)| t.join().unwrap_or_else(|_| share(i)).into_iter()).collect()
+            threads
+                .into_iter()
+                .enumerate()
+                .map(|(i, t)| t.join().unwrap_or_else(|_| share(i)).into_iter())
+                .collect()
         });
         (0..inputs.len()).filter_map(|i| parts[i % cores].next()).collect()
     }

@@ -7,14 +7,17 @@
 mod case_depth_constants;
 mod closed_forms;
 mod converge;
+mod faults;
 mod fracture;
 mod hardness;
 mod hardness_depth;
 mod hardness_temper;
 mod harris;
 mod heat;
+mod independence;
 mod measured;
 mod one_way;
+mod open_air;
 mod published;
 mod scenarios;
 mod scipy_soaks;

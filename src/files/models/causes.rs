@@ -90,12 +90,8 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Causes, Model
         return Err(ModelsError::value(at("chances"), format!("without `{}`", missing.key()), "every sign"));
     }
     let value = chances("usual", &named.value, &BySign([0.5; Sign::ALL.len()]))?;
-    let sound = crate::sources::Sourced {
-        value,
-        source: named.source,
-        place: named.place,
-        status: named.status,
-    };
+    let sound =
+        crate::sources::Sourced { value, source: named.source, place: named.place, status: named.status };
     let eyes = eyes(file.reading, books)?;
     let mut list: Vec<Cause> = Vec::new();
     for twin in file.cause {
@@ -151,7 +147,11 @@ fn cause(twin: CauseTwin, sound: &Chances, books: &mut Bibliography) -> Result<C
     let at = |field| At { file: FILE, entry: &key, field };
     let weight = weight.sourced(books, at("weight"), bounded("weight", "", 0.001, 100.0))?;
     if moves.is_empty() || moves.contains(&MoveTwin::default()) {
-        return Err(ModelsError::value(at("moves"), "a change that changes nothing", "at least one change each"));
+        return Err(ModelsError::value(
+            at("moves"),
+            "a change that changes nothing",
+            "at least one change each",
+        ));
     }
     let moves = moves.iter().map(|m| change(m, &key)).collect::<Result<Vec<_>, _>>()?;
     for (field, words) in [("name", &name), ("tells_apart", &tells_apart), ("next", &next)] {
@@ -172,17 +172,18 @@ fn change(twin: &MoveTwin, entry: &str) -> Result<Move, ModelsError> {
         other => Ok(other),
     };
     let held = |field, e: &OutOfRange| ModelsError::value(at(field), e.to_string(), "a value in range");
-    let carbon = |field, value: Option<f64>| {
-        value.map(CarbonPercent::new).transpose().map_err(|e| held(field, &e))
-    };
+    let carbon =
+        |field, value: Option<f64>| value.map(CarbonPercent::new).transpose().map_err(|e| held(field, &e));
     let depth = |field, value: Option<f64>| {
         value.map(Depth::from_millimetres).transpose().map_err(|e| held(field, &e))
     };
     let heat = |field, value: Option<f64>| {
         value.map(Temperature::from_celsius).transpose().map_err(|e| held(field, &e))
     };
-    let word = |field, got: &str, allowed: &str| ModelsError::value(at(field), got.to_string(), allowed.to_string());
-    let minutes = twin.air_minutes.map(Time::from_minutes).transpose().map_err(|e| held("air_minutes", &e))?;
+    let word =
+        |field, got: &str, allowed: &str| ModelsError::value(at(field), got.to_string(), allowed.to_string());
+    let minutes =
+        twin.air_minutes.map(Time::from_minutes).transpose().map_err(|e| held("air_minutes", &e))?;
     let open_air = match (minutes, heat("air_celsius", twin.air_celsius)?) {
         (Some(time), Some(heat)) => Some((time, heat)),
         (None, None) => None,

@@ -201,3 +201,27 @@ fn reading_errors_and_the_tree_of_faces_are_checked() {
     let fault = after(|t| &mut t.fracture_depth, "\"texture_core\"", "\"texture\"").unwrap_err();
     assert!(fault.contains("features is rim, rim_share") && fault.contains("allowed: rim, "), "{fault}");
 }
+
+#[test]
+fn causes_and_verdict_are_checked() {
+    let fault = after(|t| &mut t.causes, "face = \"lip\"", "face = \"lid\"").unwrap_err();
+    assert_eq!(fault, "models/causes.toml, shear_lip: face is lid; allowed: no border, lip");
+    let fault =
+        after(|t| &mut t.causes, "chances = { partly_out = 0.4 }", "chances = { partly = 0.4 }").unwrap_err();
+    assert!(fault.contains("cold_steel: chances is `partly`; allowed: dark_skin, oil"), "{fault}");
+    let fault =
+        after(|t| &mut t.causes, "chances = { partly_out = 0.4 }", "chances = { oil = 1.0 }").unwrap_err();
+    assert!(fault.contains("oil = 1; allowed: 0.001 to 0.999"), "{fault}");
+    let fault = after(|t| &mut t.causes, "dark_skin = 0.10, ", "").unwrap_err();
+    assert!(fault.contains("usual: chances is without `dark_skin`"), "{fault}");
+    let fault = after(|t| &mut t.causes, "moves = [{ face = \"lip\" }]", "moves = [{}]").unwrap_err();
+    assert!(fault.contains("shear_lip: moves is a change that changes nothing"), "{fault}");
+    let fault = after(|t| &mut t.causes, ", air_celsius = 850 }", " }").unwrap_err();
+    assert!(fault.contains("air_minutes is alone"), "{fault}");
+    let fault = after(|t| &mut t.causes, "key = \"hot_steel\"", "key = \"cold_steel\"").unwrap_err();
+    assert!(fault.contains("cold_steel: key is there twice"), "{fault}");
+    let fault = after(|t| &mut t.causes, "temperature_kelvin = 90", "temperature_kelvin = 900").unwrap_err();
+    assert!(fault.contains("hot_steel: temperature_kelvin is 900; allowed: -300 to 300"), "{fault}");
+    let fault = after(|t| &mut t.verdict, "enough = { value = 0.70", "enough = { value = 0.40").unwrap_err();
+    assert!(fault.contains("verdict.toml, sure: enough is 0.4"), "{fault}");
+}

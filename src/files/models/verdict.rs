@@ -94,9 +94,9 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Need, ModelsE
             in_hardening("temper_celsius"),
             Temperature::from_celsius,
         )?,
-        temper_time: hardening.temper_hours.sourced(books, in_hardening("temper_hours"), |h| {
-            Time::from_minutes(h * 60.0)
-        })?,
+        temper_time: hardening
+            .temper_hours
+            .sourced(books, in_hardening("temper_hours"), |h| Time::from_minutes(h * 60.0))?,
         silicon: hardening.silicon_percent.sourced(books, in_hardening("silicon_percent"), content())?,
         manganese: hardening.manganese_percent.sourced(
             books,

@@ -1,0 +1,54 @@
+// A test fails by panicking.
+#![allow(clippy::unwrap_used)]
+
+use super::*;
+use crate::crosscheck::Doubtful;
+use crate::files::Models;
+
+const EDGE: Part = Part::FinishedEdge;
+
+/// The answer for carbon of `best` give or take `sd` at the part, wt%.
+fn judged(best: f64, sd: f64, seen: bool) -> Took {
+    let models = Models::shipped().unwrap();
+    let carbon = Mixture::of(std::iter::once((1.0, Doubtful { best, down: sd, up: sd }))).unwrap();
+    Took::judge(EDGE, None, &carbon, &carbon, None, &models.need, (0.15, seen))
+}
+
+#[test]
+fn enough_carbon_took_and_mild_steel_did_not() {
+    assert_eq!(judged(0.85, 0.10, true).answer, Answer::Yes);
+    assert_eq!(judged(0.50, 0.04, true).answer, Answer::Partly);
+    assert_eq!(judged(0.20, 0.10, true).answer, Answer::No);
+}
+
+#[test]
+fn what_is_left_open_is_said_to_be() {
+    assert_eq!(judged(0.85, 0.10, false).answer, Answer::CannotTell);
+    // as likely mild steel as not
+    assert_eq!(judged(0.42, 0.30, true).answer, Answer::CannotTell);
+}
+
+#[test]
+fn a_range_does_not_go_below_the_stock() {
+    let carbon = judged(0.20, 0.10, true).carbon.unwrap();
+    assert_eq!(carbon.low(), 0.15);
+    assert!((carbon.best() - 0.20).abs() < 1e-6, "{}", carbon.best());
+}
+
+/// Enough carbon in too thin a case took in part only.
+#[test]
+fn a_depth_that_was_wanted_counts() {
+    let models = Models::shipped().unwrap();
+    let mixture =
+        |best| Mixture::of(std::iter::once((1.0, Doubtful { best, down: 0.05, up: 0.05 }))).unwrap();
+    let mm = |mm| Depth::from_millimetres(mm).unwrap();
+    let left = |wanted| DepthLeft::of(DepthCriterion::Visible, mm(wanted), mm(0.1), &mixture(0.5));
+    let judge = |depth| {
+        let face = Part::Face { off: mm(0.1) };
+        Took::judge(face, None, &mixture(0.9), &mixture(0.9), Some(depth), &models.need, (0.0, true)).answer
+    };
+    // 0.5 mm with 0.1 mm ground off leaves 0.4 mm
+    assert_eq!(judge(left(0.3)), Answer::Yes);
+    assert_eq!(judge(left(0.6)), Answer::Partly);
+    assert!((left(0.3).left.unwrap().best() - 0.4).abs() < 1e-6);
+}
