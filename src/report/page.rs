@@ -149,7 +149,7 @@ fn plain(text: &str) -> Span {
 /// `words` in lines of at most `width` characters; at least one line.
 fn wrapped(words: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in words.split_whitespace().flat_map(|word| pieces(word, width)) {
+    for word in with_units(words).iter().flat_map(|word| pieces(word, width)) {
         let last = lines.len() - 1;
         let long = lines[last].chars().count() + 1 + word.chars().count();
         if lines[last].is_empty() {
@@ -162,6 +162,23 @@ fn wrapped(words: &str, width: usize) -> Vec<String> {
         }
     }
     lines
+}
+
+/// Words, a number and its unit as one.
+fn with_units(words: &str) -> Vec<String> {
+    const UNITS: [&str; 9] = ["%C", "%", "mm", "°C", "HRC", "HV", "mg", "min", "g/m²"];
+    let mut list: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let unit = UNITS.contains(&word.trim_end_matches(['.', ',', ';', ':', ')']));
+        match list.last_mut().filter(|last| unit && last.ends_with(|c: char| c.is_ascii_digit())) {
+            Some(number) => {
+                number.push(' ');
+                number.push_str(word);
+            }
+            None => list.push(word.to_string()),
+        }
+    }
+    list
 }
 
 /// `word` in pieces of at most `longest` characters.
@@ -200,6 +217,12 @@ mod tests {
         }]);
         assert!(widths(&page).iter().all(|w| *w <= WIDTH), "{}", page.text());
         assert!(page.text().contains("end"));
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        assert_eq!(wrapped("left is 0.35 mm, at 20 °C", 12), ["left is", "0.35 mm, at", "20 °C"]);
+        assert_eq!(wrapped("no mm here", 5), ["no mm", "here"]);
     }
 
     #[test]

@@ -93,7 +93,7 @@ fn air(question: &Question, check: &CrossCheck, sealed: bool) -> String {
         need.open_air_time.value.minutes(),
         CELSIUS.one(need.open_air.value.celsius())
     );
-    let left = check.finish.after_air.map(|left| CARBON.one(left.part));
+    let left = check.finish.after_air.map(|left| carbon(left.part));
     match (sealed, left) {
         (true, Some(left)) => format!(
             " Heat it in foil, in a box with charcoal or under scale paint, or make it one short heat: {short} would \
@@ -107,6 +107,11 @@ fn air(question: &Question, check: &CrossCheck, sealed: bool) -> String {
         }
         (false, None) => String::new(),
     }
+}
+
+/// Carbon that is left; a bare skin has none.
+fn carbon(wt: f64) -> String {
+    if wt < 0.01 { "no carbon".into() } else { CARBON.one(wt) }
 }
 
 fn temper(question: &Question, check: &CrossCheck) -> String {

@@ -58,7 +58,7 @@ fn part(question: &Question, took: &Took, of: &str) -> String {
 fn depth_left(depth: &DepthLeft) -> String {
     let left = depth.left.as_ref().map_or("unknown".into(), |left| DEPTH.with_range(left));
     format!(
-        "Of the {} it wants, {} is left for {}: chance of enough {}.",
+        "The {} left there is {}, where {} is wanted: chance of that {}.",
         criterion(depth.criterion),
         left,
         DEPTH.one(depth.wanted),
