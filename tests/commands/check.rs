@@ -8,7 +8,7 @@ const EXAMPLE: &str = include_str!("../../examples/first-run/run.toml");
 /// The same run before anybody looked at the coupon.
 fn unseen() -> String {
     let run = EXAMPLE.split_once("\n[spark]").unwrap().0;
-    run.lines().filter(|l| !l.starts_with("mass_after")).map(|l| format!("{l}\n")).collect()
+    run.split_inclusive('\n').filter(|l| !l.starts_with("mass_after")).collect::<String>() + "\n"
 }
 
 const SPARKS_ALONE: &str = "
@@ -62,8 +62,8 @@ bursts = \"none\"
 
 /// The wearing face of a thick piece, instead of a thin edge.
 fn wearing_face() -> String {
-    let lines = EXAMPLE.lines().filter(|l| !l.starts_with("edge_") && !l.starts_with("bevels"));
-    lines.map(|l| format!("{l}\n")).collect::<String>().replace("cutting edge", "wearing face")
+    let lines = EXAMPLE.split_inclusive('\n').filter(|l| !l.starts_with("edge_") && !l.starts_with("bevels"));
+    lines.collect::<String>().replace("cutting edge", "wearing face")
 }
 
 /// A run in a folder of its own, with the log of the example beside it.
