@@ -1,4 +1,4 @@
-use clap::{Parser, Subcommand};
+use clap::{ColorChoice, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Read a pack-carburized coupon: what the soak should have given, what it shows, what to do now.
@@ -9,6 +9,17 @@ use std::path::PathBuf;
 pub(super) struct Args {
     #[command(subcommand)]
     pub(super) command: Command,
+
+    /// Colour the answer words: auto (a terminal, unless `NO_COLOR` is set), always or never.
+    #[arg(
+        long,
+        global = true,
+        value_name = "WHEN",
+        default_value = "auto",
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub(super) color: ColorChoice,
 }
 
 #[derive(Debug, Subcommand)]
@@ -19,12 +30,32 @@ pub(super) enum Command {
     Train(TrainArgs),
 }
 
-/// Check.
+/// Say whether it took, whether that fits the soak, and what to do now.
+///
+/// Reads a run sheet with what was seen of the coupon (sparks, fracture, file, skin, weight), holds it
+/// against what the soak should have given, and names what explains it best. What nobody saw counts as
+/// missing; "cannot tell" is a normal answer.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  snapspark check examples/first-run/run.toml
+  snapspark check run.toml --json > answer.json
+
+Exit codes: 0 it took, or partly; 1 an error in the input or on disk; 2 wrong
+usage; 3 it did not take; 4 cannot tell whether it took. A case deeper than the
+soak explains is no failed run.")]
 pub(super) struct CheckArgs {
     /// Run sheet (TOML); its temperature log is looked for beside it.
     #[arg(value_name = "RUN.toml")]
     pub(super) run: PathBuf,
+
+    /// Also write the predicted carbon profile after each stage: stage, depth in mm, carbon in wt%.
+    #[arg(long, value_name = "OUT.csv")]
+    pub(super) profile: Option<PathBuf>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 /// Ask ten plain questions about a run, write its run sheet, and answer at once.
@@ -38,8 +69,9 @@ pub(super) struct CheckArgs {
 Example:
   snapspark start marking-knife.toml
 
-Exit codes: 0 done or left before the end, 1 an error in the input or on disk,
-2 wrong usage.")]
+Exit codes: 0 it took, or partly, or left before the end; 1 an error in the
+input or on disk; 2 wrong usage; 3 it did not take; 4 cannot tell whether it
+took.")]
 pub(super) struct StartArgs {
     /// Run sheet to write, or to go on with. One that was finished, or that has other lines than
     /// these questions make, is never written over.

@@ -1,44 +1,41 @@
-use super::Answer;
 use super::args::CheckArgs;
+use super::told_run::ToldRun;
+use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
-use crate::files::problem::harmless;
-use crate::files::{Models, Observed, ProblemList, RunSheet};
-use crate::prediction::predict;
-use std::time::Instant;
+use crate::files::{self, Observed};
+use crate::report;
 
-/// `snapspark check`: the main job.
+/// `snapspark check`: what coupon and soak say together. The error is ready to be shown.
 pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
-    let models = Models::shipped().map_err(|e| format!("error: {e}"))?;
-    let sheet = RunSheet::read_file(&args.run, &models).map_err(|p| ProblemList(&p).to_string())?;
-    let name = harmless(&args.run.display().to_string());
-    let physics = models
-        .physics(sheet.model.law.as_deref())
-        .map_err(|e| format!("error: {name}, model.law: {e}\n help: {}", e.help()))?;
-    let run = sheet.run();
-    let prediction =
-        predict(&run, &physics).map_err(|e| format!("error: {name}: {e}\n help: {}", e.help()))?;
-    let observed = Observed::of(&sheet, &models).map_err(|e| format!("error: {e}"))?;
-    let seen = observed.seen(&sheet, &models);
-    let t = Instant::now();
+    let told = ToldRun::read(&args.run)?;
+    let physics = told.physics()?;
+    let run = told.sheet.run();
+    let prediction = told.predict(&run, &physics)?;
+    told.save_profile(args.profile.as_deref(), &prediction)?;
+    let (name, models) = (&told.name, &told.models);
+    let observed = Observed::of(&told.sheet, models).map_err(|e| format!("error: {name}: {e}"))?;
+    let seen = observed.seen(&told.sheet, models);
     let question = Question {
         run: &run,
         physics: &physics,
         prediction: &prediction,
         seen: &seen,
-        aim: sheet.aim.as_ref(),
+        aim: told.sheet.aim.as_ref(),
         causes: &models.causes,
         need: &models.need,
         hardness: &models.hardness,
     };
-    let check: crosscheck::CrossCheck<'_> = cross_check(&question);
-    let mut text = format!("{:?}\n{:?}\n", check.took, check.fits);
-    for a in &check.agreements {
-        text += &format!("  {:?} place {:.3} {:?} expected {:?}\n", a.side, a.place, a.seen, a.expected);
-    }
-    text += &format!("usual {:.3}\n", check.usual);
-    for c in &check.causes {
-        text += &format!("  {:.3} {} {:?}\n", c.share, c.cause.name, c.change);
-    }
-    text += &format!("{:#?}\n{:?}\n{:?}", check.finish, check.advice, t.elapsed());
-    Ok(Answer { text, remarks: String::new() })
+    let check = cross_check(&question);
+    let text = if args.json {
+        let answer = files::Answer::check(name, &question, &check, &observed);
+        answer.json().map_err(|e| format!("error: {e}"))?
+    } else {
+        paint::paint(&report::check_page(&report::check(name, &question, &check, &models.sources)))
+    };
+    let exit = match check.took.answer {
+        crosscheck::Answer::Yes | crosscheck::Answer::Partly => Exit::Done,
+        crosscheck::Answer::No => Exit::NotTaken,
+        crosscheck::Answer::CannotTell => Exit::CannotTell,
+    };
+    Ok(Answer { text, remarks: told.remarks(), exit })
 }

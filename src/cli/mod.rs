@@ -3,28 +3,32 @@
 mod args;
 mod check;
 mod exit;
+mod paint;
 mod soak;
 mod start;
+mod told_run;
 mod train;
 
 pub use exit::Exit;
 
+use anstream::AutoStream;
 use args::{Args, Command};
-use clap::Parser;
+use clap::{ColorChoice, Parser};
 use std::io::{self, Write};
 use std::process::ExitCode;
 
 /// Runs the program on its arguments. Usage errors leave with clap's code, which is
 /// [`Exit::Usage`].
 pub fn run() -> ExitCode {
-    let answer = match Args::parse().command {
+    let args = Args::parse();
+    let answer = match args.command {
         Command::Check(args) => check::check(&args),
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
         Command::Train(args) => train::train(&args),
     };
     let exit = match answer {
-        Ok(answer) => print(&answer),
+        Ok(answer) => print(&answer, args.color),
         Err(message) => {
             // nothing is left to do if even this cannot be written
             let _ = writeln!(io::stderr(), "{message}");
@@ -34,18 +38,34 @@ pub fn run() -> ExitCode {
     exit.into()
 }
 
-/// What a command says: the answer, and remarks that must not mix with it.
+/// What a command says: the answer, remarks that must not mix with it, and how the program ends.
 struct Answer {
+    /// May hold colours.
     text: String,
     remarks: String,
+    exit: Exit,
 }
 
-fn print(answer: &Answer) -> Exit {
+impl Answer {
+    /// An answer without remarks that leaves nothing open.
+    fn done(text: String) -> Self {
+        Self { text, remarks: String::new(), exit: Exit::Done }
+    }
+}
+
+fn print(answer: &Answer, color: ColorChoice) -> Exit {
     let _ = io::stderr().write_all(answer.remarks.as_bytes());
-    match io::stdout().write_all(answer.text.as_bytes()).and_then(|()| io::stdout().flush()) {
-        Ok(()) => Exit::Done,
+    let choice = match color {
+        // terminals, NO_COLOR and the like
+        ColorChoice::Auto => anstream::ColorChoice::Auto,
+        ColorChoice::Always => anstream::ColorChoice::Always,
+        ColorChoice::Never => anstream::ColorChoice::Never,
+    };
+    let mut out = AutoStream::new(io::stdout().lock(), choice);
+    match out.write_all(answer.text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => answer.exit,
         // the reader has seen enough: `| head`
-        Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
+        Err(e) if e.kind() == io::ErrorKind::BrokenPipe => answer.exit,
         Err(e) => {
             let _ = writeln!(io::stderr(), "error: the answer cannot be written: {e}");
             Exit::Input

@@ -2,7 +2,7 @@ mod dialogue;
 mod question;
 
 use super::Answer;
-use super::args::{SoakArgs, StartArgs};
+use super::args::{CheckArgs, StartArgs};
 use crate::files::run_sheet::{Draft, Given, Item};
 use crate::files::{self, Models, Problem, ProblemList};
 use crate::prediction::predict;
@@ -33,13 +33,13 @@ pub(super) fn start(args: &StartArgs) -> Result<Answer, String> {
     let run = Session { path: &args.run, models: &models, dialogue, draft }.run()?;
     match run {
         Ending::Complete => answer(&args.run),
-        Ending::Left(remarks) => Ok(Answer { text: String::new(), remarks }),
+        Ending::Left(remarks) => Ok(Answer { remarks, ..Answer::done(String::new()) }),
     }
 }
 
 /// What is said of a complete sheet.
 fn answer(run: &Path) -> Result<Answer, String> {
-    super::soak::soak(&SoakArgs { run: run.to_path_buf(), profile: None, json: false })
+    super::check::check(&CheckArgs { run: run.to_path_buf(), profile: None, json: false })
 }
 
 /// A new draft, or the one that was left, with what to say about it.
@@ -60,7 +60,7 @@ fn open(args: &StartArgs, models: &Models) -> Result<(Draft, String), String> {
     let refused = |why: &str| {
         format!(
             "error: {name}: {why}\n \
-             help: `snapspark soak {name}` reads it; give another name for another run,\n       \
+             help: `snapspark check {name}` reads it; give another name for another run,\n       \
              or --over to start anew: the old one is kept beside it, as .bak"
         )
     };

@@ -25,7 +25,7 @@ pub(super) fn train(args: &TrainArgs) -> Result<Answer, String> {
             None => fitted.compare()?,
         };
     }
-    Ok(Answer { text: said, remarks: String::new() })
+    Ok(Answer::done(said))
 }
 
 fn fit_all() -> Result<[Fitted; 2], String> {

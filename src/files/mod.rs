@@ -1,6 +1,9 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod answer;
+mod check_twin;
+mod estimate_twin;
+mod finish_twin;
 mod fracture_rows;
 pub mod log_csv;
 mod models;

@@ -14,7 +14,6 @@ impl Chart {
     /// Draws `profile` to `depth_mm`; each mark is a letter and its depth in mm.
     pub fn new(profile: &Profile, depth_mm: f64, marks: &[(char, f64)]) -> Self {
         let top = (profile.peak() / 0.2).ceil().max(1.0) * 0.2;
-        let column = |mm: f64| (mm / depth_mm * (WIDTH - 1) as f64).round() as usize;
         let mut rows = vec![vec![' '; WIDTH]; HEIGHT];
         let carbon: Vec<f64> =
             (0..WIDTH).map(|i| profile.at(depth_mm * 1e-3 * i as f64 / (WIDTH - 1) as f64)).collect();
@@ -32,13 +31,33 @@ impl Chart {
             let line: String = cells.iter().collect();
             lines.push(format!("{label} |{}", line.trim_end()));
         }
-        let mut axis = vec!['-'; WIDTH];
-        for (letter, mm) in marks.iter().filter(|m| m.1 > 0.0 && m.1 <= depth_mm) {
-            axis[column(*mm)] = *letter;
-        }
-        lines.push(format!("      +{}", axis.iter().collect::<String>()));
+        lines.push(format!("      +{}", axis(depth_mm, marks)));
         let end = format!("{depth_mm:.2} mm");
         lines.push(format!("       0{end:>width$}", width = WIDTH - 1));
         Self { lines }
+    }
+}
+
+/// The depth axis with its marks; two in one place stand side by side.
+fn axis(depth_mm: f64, marks: &[(char, f64)]) -> String {
+    let mut axis = ['-'; WIDTH];
+    for (letter, mm) in marks.iter().filter(|m| m.1 > 0.0 && m.1 <= depth_mm) {
+        let column = (mm / depth_mm * (WIDTH - 1) as f64).round() as usize;
+        if let Some(i) = (column..WIDTH).chain(0..column).find(|i| axis[*i] == '-') {
+            axis[i] = *letter;
+        }
+    }
+    axis.iter().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn depths_in_one_place_stand_side_by_side() {
+        let axis = axis(1.0, &[('T', 0.5), ('V', 0.501), ('S', 1.0), ('X', 1.1), ('Y', 0.0)]);
+        assert_eq!(axis.len(), WIDTH);
+        assert!(axis.contains("TV") && axis.ends_with('S') && !axis.contains(['X', 'Y']), "{axis}");
     }
 }

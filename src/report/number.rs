@@ -15,6 +15,8 @@ pub(super) const MASS_GAIN: Style = Style { digits: 1, unit: "g/m²" };
 pub(super) const MILLIGRAMS: Style = Style { digits: 1, unit: "mg" };
 pub(super) const MINUTES: Style = Style { digits: 0, unit: "min" };
 pub(super) const CELSIUS: Style = Style { digits: 0, unit: "°C" };
+pub(super) const HRC: Style = Style { digits: 0, unit: "HRC" };
+pub(super) const HV: Style = Style { digits: 0, unit: "HV" };
 
 impl Style {
     /// "0.42 mm".
@@ -27,13 +29,23 @@ impl Style {
         format!("{} to {}", self.bare(interval.low()), self.one(interval.high()))
     }
 
+    /// "0.42 mm (0.30 to 0.53)".
+    pub(super) fn with_range(self, interval: &Interval<f64>) -> String {
+        let (low, high) = (self.bare(interval.low()), self.bare(interval.high()));
+        if low == high {
+            self.one(interval.best())
+        } else {
+            format!("{} ({low} to {high})", self.one(interval.best()))
+        }
+    }
+
     /// "-0.08 / +0.03 mm".
     pub(super) fn effect(self, down: f64, up: f64) -> String {
         let bare = |v: f64| format!("{:.*}", self.digits, v.abs());
         format!("-{} / +{} {}", bare(down), bare(up), self.unit)
     }
 
-    fn bare(self, value: f64) -> String {
+    pub(super) fn bare(self, value: f64) -> String {
         let text = format!("{value:.*}", self.digits);
         // no "-0.00"
         if text.starts_with('-') && text.chars().all(|c| matches!(c, '-' | '0' | '.')) {
@@ -44,9 +56,38 @@ impl Style {
     }
 }
 
+/// A chance in words: "about 3 in 10".
+pub(super) fn chance(share: f64) -> String {
+    match share {
+        s if s < 0.05 => "under 1 in 20".into(),
+        s if s > 0.95 => "over 19 in 20".into(),
+        s => format!("about {:.0} in 10", (s * 10.0).clamp(1.0, 9.0)),
+    }
+}
+
+/// A share of votes or weights: "62 of 100".
+pub(super) fn of_100(share: f64) -> String {
+    match share {
+        s if s > 0.0 && s < 0.005 => "under 1 of 100".into(),
+        s if (0.995..1.0).contains(&s) => "over 99 of 100".into(),
+        s => format!("{:.0} of 100", s * 100.0),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn chances_are_never_told_as_certain() {
+        let told = [0.0, 0.07, 0.33, 0.949, 1.0].map(chance);
+        assert_eq!(
+            told,
+            ["under 1 in 20", "about 1 in 10", "about 3 in 10", "about 9 in 10", "over 19 in 20"]
+        );
+        let shares = [0.0, 0.001, 0.62, 0.999].map(of_100);
+        assert_eq!(shares, ["0 of 100", "under 1 of 100", "62 of 100", "over 99 of 100"]);
+    }
 
     #[test]
     fn rounds_with_unit() {
@@ -54,6 +95,8 @@ mod tests {
         assert_eq!(DEPTH.one(-0.001), "0.00 mm");
         let range = Interval::new(0.301, 0.4, 0.529).unwrap();
         assert_eq!(DEPTH.range(&range), "0.30 to 0.53 mm");
+        assert_eq!(DEPTH.with_range(&range), "0.40 mm (0.30 to 0.53)");
+        assert_eq!(DEPTH.with_range(&Interval::exact(0.4)), "0.40 mm");
         assert_eq!(CARBON.effect(-0.081, 0.026), "-0.08 / +0.03 %C");
     }
 }

@@ -63,19 +63,12 @@ pub fn soak(
     if prediction.stages.len() > 1 {
         sections.push(by_stage(prediction));
     }
-    let best = |r| last.readings.get(&r).map_or(0.0, |s| s.interval.best());
-    let (total, visible) = (best(Reading::Total), best(Reading::Visible));
-    let deepest = last.profile.extent() * 1e3;
-    let shown = (1.4 * total).max(0.2).min(deepest.max(0.05));
+    let (chart, legend) = chart(prediction, None);
     SoakReport {
         title: format!("What the soak of {name} should have given"),
         sections,
-        chart: Chart::new(&last.profile, shown, &[('T', total), ('V', visible)]),
-        legend: format!(
-            "Carbon of the coupon from its surface inward. V visible case depth, T total case depth. \
-             Core {}.",
-            CARBON.one(prediction.story.inputs.core)
-        ),
+        chart,
+        legend,
         doubts: doubts(last),
         notes: prediction.notes.iter().map(note).collect(),
         rests_on: rests_on(prediction, run, physics, sources),
@@ -83,10 +76,33 @@ pub fn soak(
     }
 }
 
+/// The profile with the predicted depths on it, and the depth seen on the fracture, mm; and its legend.
+pub(super) fn chart(prediction: &Prediction, seen: Option<f64>) -> (Chart, String) {
+    let last = prediction.last();
+    let best = |r| last.readings.get(&r).map_or(0.0, |s| s.interval.best());
+    let (total, visible) = (best(Reading::Total), best(Reading::Visible));
+    let deepest = (last.profile.extent() * 1e3).max(0.05);
+    let shown = (1.4 * total).max(1.1 * seen.unwrap_or(0.0)).max(0.2).min(deepest);
+    let mut marks = vec![('T', total), ('V', visible)];
+    marks.extend(seen.map(|mm| ('S', mm)));
+    let legend = format!(
+        "Carbon of the coupon from its surface inward. V visible case depth, T total case depth{}. \
+         Core {}.",
+        if seen.is_some() { ", S case depth seen on the fracture" } else { "" },
+        CARBON.one(prediction.story.inputs.core)
+    );
+    (Chart::new(&last.profile, shown, &marks), legend)
+}
+
 /// A depth that the section does not hold: cased through.
 const THROUGH: &str = "through";
 
-fn line(stage: &StagePrediction, reading: Reading, label: impl Into<String>, style: Style) -> Option<Line> {
+pub(super) fn line(
+    stage: &StagePrediction,
+    reading: Reading,
+    label: impl Into<String>,
+    style: Style,
+) -> Option<Line> {
     let spread = stage.readings.get(&reading)?;
     let (low, best, high) = (spread.interval.low(), spread.interval.best(), spread.interval.high());
     let value = if spread.through.best { THROUGH.into() } else { style.one(best) };
@@ -131,14 +147,14 @@ fn coupon(prediction: &Prediction, run: &Run, physics: &Physics, stage: &StagePr
 }
 
 /// Depths with the carbon at which each ends.
-struct Criteria {
-    visible: String,
-    carburization: String,
-    total: String,
+pub(super) struct Criteria {
+    pub(super) visible: String,
+    pub(super) carburization: String,
+    pub(super) total: String,
 }
 
 impl Criteria {
-    fn new(physics: &Physics, core: f64) -> Self {
+    pub(super) fn new(physics: &Physics, core: f64) -> Self {
         let criteria = physics.criteria;
         let (above, carburized) = (&criteria.total_above_core.value, &criteria.carburization.value);
         let visible = &criteria.visible.value;
@@ -173,7 +189,7 @@ fn heat(stage: &StagePrediction) -> Section {
     Section { heading: "Heat".into(), lines: lines.into_iter().flatten().collect() }
 }
 
-fn edge(run: &Run, stage: &StagePrediction) -> Option<Section> {
+pub(super) fn edge(run: &Run, stage: &StagePrediction) -> Option<Section> {
     let piece = run.piece?;
     let thickness = piece.edge_thickness?;
     let off = piece.metal_off.unwrap_or(Depth::ZERO);
@@ -239,7 +255,12 @@ fn doubts(stage: &StagePrediction) -> Vec<Line> {
         .collect()
 }
 
-fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[Source]) -> Vec<String> {
+pub(super) fn rests_on(
+    prediction: &Prediction,
+    run: &Run,
+    physics: &Physics,
+    sources: &[Source],
+) -> Vec<String> {
     let compound = &run.pack.compound;
     let by_hand = |text: String| format!("{text} (set by hand)");
     let potential = match prediction.story.inputs.potential {
@@ -288,7 +309,7 @@ fn rests_on(prediction: &Prediction, run: &Run, physics: &Physics, sources: &[So
 }
 
 /// "what: author (year), place; status". Titles stand in `models/sources.toml`.
-fn cite<T>(what: &str, value: &Sourced<T>, sources: &[Source]) -> String {
+pub(super) fn cite<T>(what: &str, value: &Sourced<T>, sources: &[Source]) -> String {
     let by = match sources.iter().find(|s| s.key == value.source) {
         Some(s) if s.key != OWN_JUDGEMENT => format!("{} ({}), ", few(&s.author), s.year),
         _ => String::new(),

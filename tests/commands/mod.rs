@@ -1,5 +1,6 @@
 //! The built program: whole answers, errors and exit codes.
 
+mod check;
 mod published;
 mod regressions;
 mod soak;

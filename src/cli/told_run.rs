@@ -1,0 +1,59 @@
+use crate::files::problem::harmless;
+use crate::files::{self, Models, ProblemList, RunSheet};
+use crate::prediction::{Physics, Prediction, Run, predict};
+use std::path::{Path, PathBuf};
+
+/// A run sheet that was read, with the tables; what `soak` and `check` begin with. Errors are ready to be shown.
+pub(super) struct ToldRun {
+    pub(super) models: Models,
+    pub(super) sheet: RunSheet,
+    /// The sheet's name, as it may be shown.
+    pub(super) name: String,
+    path: PathBuf,
+}
+
+impl ToldRun {
+    pub(super) fn read(path: &Path) -> Result<Self, String> {
+        let models = Models::shipped().map_err(|e| format!("error: {e}"))?;
+        let sheet = RunSheet::read_file(path, &models).map_err(|p| ProblemList(&p).to_string())?;
+        let name = harmless(&path.display().to_string());
+        Ok(Self { models, sheet, name, path: path.to_path_buf() })
+    }
+
+    pub(super) fn physics(&self) -> Result<Physics<'_>, String> {
+        let law = self.sheet.model.law.as_deref();
+        let physics = self.models.physics(law);
+        physics.map_err(|e| format!("error: {}, model.law: {e}\n help: {}", self.name, e.help()))
+    }
+
+    pub(super) fn predict(&self, run: &Run, physics: &Physics) -> Result<Prediction, String> {
+        predict(run, physics).map_err(|e| format!("error: {}: {e}\n help: {}", self.name, e.help()))
+    }
+
+    /// What is odd in the sheet, for standard error.
+    pub(super) fn remarks(&self) -> String {
+        match self.sheet.warnings.as_slice() {
+            [] => String::new(),
+            warnings => format!("{}\n", ProblemList(warnings)),
+        }
+    }
+
+    /// Writes the profile of a prediction, if a place for it was named.
+    pub(super) fn save_profile(&self, to: Option<&Path>, prediction: &Prediction) -> Result<(), String> {
+        let Some(to) = to else { return Ok(()) };
+        let shown = to.display();
+        let log = self.sheet.typed.get("soak.log").map(|log| self.path.with_file_name(log));
+        if std::iter::once(&self.path).chain(&log).any(|input| files::same_file(input, to)) {
+            return Err(format!(
+                "error: {shown}: the profile would overwrite what it is made from\n help: choose another name"
+            ));
+        }
+        let bytes = files::profile_csv(prediction).map_err(|e| format!("error: {shown}: {e}"))?;
+        files::save(to, &bytes).map_err(|e| {
+            format!(
+                "error: {shown}: the profile cannot be written: {e}\n \
+                 help: check that the folder exists and may be written to, or choose another name"
+            )
+        })
+    }
+}

@@ -1,0 +1,181 @@
+//! What coupon and soak say together, in words.
+
+mod advised;
+mod blamed;
+mod caution;
+mod compared;
+mod edge;
+mod headline;
+mod read;
+mod read_face;
+mod read_sparks;
+
+use super::note::note;
+use super::number::DEPTH;
+use super::page::{Comparison, Tone};
+use super::soak::{self, Criteria, Line, Section, cite, line};
+use super::{Chart, number};
+use crate::crosscheck::{CrossCheck, Observation, Question};
+use crate::prediction::Reading;
+use crate::sources::Source;
+
+/// The answer of `snapspark check`, ready to be laid out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CheckReport {
+    /// Took, fits, what now.
+    pub headlines: [Headline; 3],
+    /// What was seen beside what should have been.
+    pub compared: Compared,
+    /// What explains it.
+    pub causes: CauseList,
+    /// Carbon and hardness where it matters.
+    pub edge: Section,
+    /// What to know about them.
+    pub edge_notes: Vec<String>,
+    /// What the soak should have given.
+    pub soak: Section,
+    /// Profile of the coupon, with the depths predicted and seen.
+    pub chart: Chart,
+    /// Its legend.
+    pub legend: String,
+    /// How sparks and face were read.
+    pub read: Vec<String>,
+    /// What to know of the prediction.
+    pub notes: Vec<String>,
+    /// What the answer rests on.
+    pub rests_on: Vec<String>,
+    /// Cautions.
+    pub cautions: Vec<String>,
+}
+
+/// An answer word with a sentence or two.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Headline {
+    /// What is answered.
+    pub label: &'static str,
+    /// The answer.
+    pub answer: &'static str,
+    /// Its tone.
+    pub tone: Tone,
+    /// What it means.
+    pub words: String,
+}
+
+/// What was seen beside what should have been.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Compared {
+    /// Heading.
+    pub heading: String,
+    /// One row for each observation.
+    pub rows: Vec<Comparison>,
+    /// What to say if there are none.
+    pub without: String,
+}
+
+/// Causes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CauseList {
+    /// Heading.
+    pub heading: &'static str,
+    /// The likeliest first.
+    pub list: Vec<CauseLine>,
+    /// What to say after them, or instead.
+    pub rest: String,
+}
+
+/// One cause.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CauseLine {
+    /// What it is, how likely, and the change that explains most.
+    pub what: String,
+    /// What tells it apart from others.
+    pub tells_apart: String,
+    /// What to try.
+    pub next: String,
+}
+
+/// Words a cross-check. `name` is what the run is called, `sources` the bibliography.
+pub fn check(name: &str, question: &Question, check: &CrossCheck, sources: &[Source]) -> CheckReport {
+    let Question { run, prediction, .. } = *question;
+    let seen_mm = check.agreements.iter().find_map(|a| match a.seen {
+        Observation::Rim { depth, .. } => depth.map(|d| d.best),
+        _ => None,
+    });
+    let (chart, legend) = soak::chart(prediction, seen_mm);
+    let piece = run.piece.map(|p| p.what.as_str()).filter(|what| !what.is_empty()).map(of_the);
+    let piece = piece.as_deref().unwrap_or_default();
+    CheckReport {
+        headlines: [
+            headline::took(question, check, piece),
+            headline::fits(question, check),
+            advised::what_now(question, check),
+        ],
+        compared: compared::compared(name, question, check),
+        causes: blamed::causes(check),
+        edge: edge::section(question, check, piece),
+        edge_notes: edge::notes(question, check),
+        soak: given(question),
+        chart,
+        legend,
+        read: read::read(question),
+        notes: prediction.notes.iter().map(note).collect(),
+        rests_on: rests_on(question, sources),
+        cautions: caution::cautions(check),
+    }
+}
+
+/// The main numbers of the prediction.
+fn given(question: &Question) -> Section {
+    let Question { run, physics, prediction, .. } = *question;
+    let last = prediction.last();
+    let names = Criteria::new(physics, prediction.story.inputs.core);
+    let lines = [
+        line(last, Reading::Surface, "surface carbon", number::CARBON),
+        line(last, Reading::Visible, names.visible, DEPTH),
+        line(last, Reading::Total, names.total, DEPTH),
+    ];
+    let mut lines: Vec<Line> = lines.into_iter().flatten().collect();
+    lines.extend(soak::edge(run, last).into_iter().flat_map(|edge| edge.lines).take(1));
+    Section { heading: format!("What the soak should have given, after {}", last.stage.name()), lines }
+}
+
+/// " of the marking knife", whatever article the sheet gave it.
+fn of_the(what: &str) -> String {
+    let articles = ["a ", "an ", "the ", "my "];
+    let bare = articles.iter().find_map(|article| what.strip_prefix(article)).unwrap_or(what);
+    format!(" of the {bare}")
+}
+
+fn rests_on(question: &Question, sources: &[Source]) -> Vec<String> {
+    let Question { run, physics, causes, need, hardness, .. } = *question;
+    vec![
+        format!(
+            "causes, their weights, how well eye and file tell (`models/causes.toml`): {}; the shares rank causes \
+             and are no measured chances",
+            causes.usual.status.word()
+        ),
+        "votes on sparks and faces: their trees are fitted on drawn rows, so votes are no measured probabilities"
+            .into(),
+        cite("carbon wanted", &need.wanted, sources),
+        cite("hardness of martensite", &hardness.martensite.full, sources),
+        cite("temper", &hardness.temper.chart, sources),
+        format!(
+            "prediction: diffusivity {}, pack of {}; `snapspark soak` names every source, `models/sources.toml` \
+             their titles",
+            physics.law.name, run.pack.compound.name
+        ),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::of_the;
+
+    #[test]
+    fn a_name_keeps_one_article() {
+        assert_eq!(
+            ["a small knife", "an awl", "anvil"].map(of_the),
+            [" of the small knife", " of the awl", " of the anvil"]
+        );
+    }
+}
