@@ -55,8 +55,7 @@ impl<'a> Advice<'a> {
         usual: f64,
         finish: &FinishedEdge,
     ) -> Self {
-        let blamed =
-            causes.first().filter(|b| b.share >= LIKELY && b.share > usual * 0.5 && fits != Fits::Yes);
+        let blamed = causes.first().filter(|b| b.share >= LIKELY && b.share > usual * 0.5);
         let settle = || blamed.map(|b| Step::Settle(b.cause));
         let harden =
             Step::Harden { medium: finish.medium, cracks: finish.cracks, sealed: !finish.outlives_air };
@@ -67,7 +66,11 @@ impl<'a> Advice<'a> {
                 Some(step) => two(step, Step::LeavePiece),
                 None => two(Step::ReadCoupon, Step::LeavePiece),
             },
-            Answer::Yes => two(harden, settle().unwrap_or(Step::Temper)),
+            // what the coupon leaves open is cheaper to settle before the piece is hardened
+            Answer::Yes => match settle() {
+                Some(step) => two(step, harden),
+                None => two(harden, Step::Temper),
+            },
             Answer::Partly => two(Step::SoakAgain, settle().unwrap_or(harden)),
             Answer::No if blamed.is_some_and(|b| b.change.core.is_some()) => {
                 two(settle().unwrap_or(Step::GiveUp), Step::GiveUp)

@@ -118,17 +118,18 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
 
     let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
-    let finish = FinishedEdge::of(question, &ground, &took, &inputs);
+    let visible = likeliest.map_or(expected.visible, |h| h.expected.visible);
+    let finish = FinishedEdge::of(question, &ground, &took, &inputs, &visible);
     let advice = Advice::of(question, &took, fits, &blamed, usual, &finish);
     CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs }
 }
 
 impl<'a> Question<'a> {
     fn ground(&self) -> Ground<'a> {
-        let Self { run, physics, prediction, causes, seen, hardness, .. } = *self;
-        let alloy = self.need.alloy(run.stock.manganese);
+        let Self { run, physics, prediction, causes, need, seen, hardness, .. } = *self;
+        let alloy = need.alloy(run.stock.manganese);
         let hardening = Hardening { hardness, phase: physics.phase, alloy };
-        Ground { run, physics, prediction, hardening, causes, seen }
+        Ground { run, physics, prediction, hardening, causes, need, seen }
     }
 }
 

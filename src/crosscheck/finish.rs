@@ -1,5 +1,5 @@
 use super::hypothesis::Ground;
-use super::{Hard, Need, Part, Question, Took};
+use super::{Doubtful, Hard, Need, Part, Question, Took};
 use crate::diffusion::Profile;
 use crate::hardness::{
     Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
@@ -49,8 +49,15 @@ pub struct AfterAir {
 }
 
 impl FinishedEdge {
-    /// `inputs` is the story that explains best what was seen.
-    pub(super) fn of(question: &Question<'_>, ground: &Ground<'_>, took: &Took, inputs: &Inputs) -> Self {
+    /// `inputs` is the story that explains best what was seen, `visible` its visible case depth, mm: any
+    /// other depth is as doubtful.
+    pub(super) fn of(
+        question: &Question<'_>,
+        ground: &Ground<'_>,
+        took: &Took,
+        inputs: &Inputs,
+        visible: &Doubtful,
+    ) -> Self {
         let Question { run, need, hardness, .. } = *question;
         let heat = need.hardening.value.best();
         let share = need.martensite.value;
@@ -63,16 +70,22 @@ impl FinishedEdge {
         let told = stories.solve(inputs).ok();
         let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
         let hard = profile.and_then(|p| hardness_profile(ground, need, p));
-        let after_air = after_air(&stories, inputs, question, took);
+        let after_air = after_air(&stories, inputs, ground, took);
         Self {
             thickness_mm,
             medium,
             cracks: wet && carbon.high() >= took.wanted && thickness_mm.is_none_or(|mm| mm < CRACKS_MM),
             tempered: quenched.and_then(|hrc| tempered(hardness, need, &hrc, carbon.best())),
             quenched,
-            effective: hard.as_ref().map_or(Reach::Nowhere, |p| effective(hardness, p)),
-            case_hardening: hard
-                .map_or(CaseHardeningDepth::NotReached, |p| p.case_hardening_depth(&hardness.depth)),
+            effective: hard.as_ref().map_or(Reach::Nowhere, |p| widened(effective(hardness, p), visible)),
+            case_hardening: hard.map_or(CaseHardeningDepth::NotReached, |p| {
+                match p.case_hardening_depth(&hardness.depth) {
+                    CaseHardeningDepth::Stands { depth, sure } => {
+                        CaseHardeningDepth::Stands { depth: wider(&depth, visible), sure }
+                    }
+                    other => other,
+                }
+            }),
             outlives_air: after_air.is_some_and(|air| air.part >= took.wanted),
             after_air,
         }
@@ -170,24 +183,40 @@ fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {
     hardness.conversion.to_hv(hardness.depth.effective.value).map_or(Reach::Nowhere, |hv| profile.reach(hv))
 }
 
+fn widened(reach: Reach, visible: &Doubtful) -> Reach {
+    match reach {
+        Reach::To(depth) => Reach::To(wider(&depth, visible)),
+        other => other,
+    }
+}
+
+/// A depth with the doubt in the carbon profile on top of the doubt in its hardness.
+fn wider(depth: &Interval<Depth>, visible: &Doubtful) -> Interval<Depth> {
+    let [low, best, high] = [depth.low(), depth.best(), depth.high()].map(Depth::metres);
+    let share = if visible.best > 0.0 { best / visible.best } else { 0.0 };
+    let (shallow, deep) = visible.nine_in_ten();
+    let down = (best - low).hypot(share * (visible.best - shallow)).min(best);
+    let up = (high - best).hypot(share * (deep - visible.best));
+    let ends = [Depth::from_metres(best - down), Depth::from_metres(best), Depth::from_metres(best + up)];
+    match ends {
+        [Ok(low), Ok(best), Ok(high)] => Interval::new(low, best, high).unwrap_or(*depth),
+        _ => *depth,
+    }
+}
+
 /// After a short heat in open air on top of all else.
-fn after_air(
-    stories: &Stories<'_>,
-    inputs: &Inputs,
-    question: &Question<'_>,
-    took: &Took,
-) -> Option<AfterAir> {
-    let need = question.need;
+fn after_air(stories: &Stories<'_>, inputs: &Inputs, ground: &Ground<'_>, took: &Took) -> Option<AfterAir> {
+    let need = ground.need;
     let (time, heat) = (need.open_air_time.value.seconds(), need.open_air.value.kelvin());
     let before = inputs.open_air.map_or(0.0, |air| air.seconds);
     let air = OpenAir { seconds: time + before, kelvin: heat };
     let story = stories.solve(&Inputs { open_air: Some(air), ..*inputs }).ok()?;
     let coupon = story.outcome.coupon.last()?;
     let stage = story.outcome.coupon.len() - 1;
-    let read = |which| stories.read(&story, which, stage, Depth::ZERO).map(|v| v.number);
+    let face = || stories.read(&story, Reading::GroundFace, stage, Depth::ZERO).map(|v| v.number);
     let part = match took.part {
         // the ground faces behind it must stay hard as well
-        Part::FinishedEdge => read(Reading::Edge)?.min(read(Reading::GroundFace)?),
+        Part::FinishedEdge => ground.edge(stories, &story)?.min(face()?),
         Part::Face { off } => coupon.at(off.metres()),
     };
     Some(AfterAir { part, peak: coupon.peak() })

@@ -1,6 +1,6 @@
 use super::expected::{Expected, Quenched};
 use super::hardening::{Hard, Hardening};
-use super::{Causes, Doubtful, Eyes, Move, Seen};
+use super::{Causes, Doubtful, Eyes, Move, Need, Seen};
 use crate::diffusion::{Potential, Profile};
 use crate::features::HardeningHeat;
 use crate::prediction::{
@@ -8,7 +8,7 @@ use crate::prediction::{
     Story,
 };
 use crate::soak::{Bracket, CoolingLaw, Leg, StageKind, WitnessPlace};
-use crate::steel::{Coupon, QuenchMedium, Shape};
+use crate::steel::{Bevels, Coupon, QuenchMedium, Shape};
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
 
 /// Weight of either end of a doubt in three points that stand for its normal curve: their spread is the
@@ -51,6 +51,7 @@ pub(super) struct Ground<'a> {
     pub(super) prediction: &'a Prediction,
     pub(super) hardening: Hardening<'a>,
     pub(super) causes: &'a Causes,
+    pub(super) need: &'a Need,
     pub(super) seen: &'a Seen<'a>,
 }
 
@@ -163,8 +164,8 @@ impl<'a> Ground<'a> {
             open_air: change
                 .open_air
                 .map(|(time, heat)| OpenAir { seconds: time.seconds(), kelvin: heat.kelvin() }),
-            core: change.core.map_or(best.core, |core| core.wt_percent()),
-            visible_edge: change.visible_edge.map_or(best.visible_edge, |edge| edge.wt_percent()),
+            core: change.core.map_or(best.core, CarbonPercent::wt_percent),
+            visible_edge: change.visible_edge.map_or(best.visible_edge, CarbonPercent::wt_percent),
             ..best
         }
     }
@@ -230,7 +231,8 @@ impl<'a> Ground<'a> {
                 Doubtful { best: mg, ..doubt }
             }),
             mistaken: change.face,
-            edge: read(Reading::Edge, last)
+            edge: self
+                .edge(stories, story)
                 .map(|wt| Doubtful { best: wt, ..rest(Reading::Edge).read_to(LEAST_CARBON) }),
             hardened: self.hardened(),
             core: story.inputs.core,
@@ -273,6 +275,15 @@ impl<'a> Ground<'a> {
         expected.depth_to(hard)
     }
 
+    /// Carbon of the finished edge, wt%: of the middle, or of the face that is not ground, cleaned up.
+    pub(super) fn edge(&self, stories: &Stories<'_>, story: &Story) -> Option<f64> {
+        let last = story.outcome.coupon.len() - 1;
+        match (self.run.piece?.bevels, &story.outcome.edge) {
+            (Some(Bevels::One), Some(profile)) => Some(profile.at(self.need.cleaning.value.metres())),
+            _ => stories.read(story, Reading::Edge, last, Depth::ZERO).map(|v| v.number),
+        }
+    }
+
     /// Chance that the middle has the carbon of the visible edge.
     fn through(&self, profile: &Profile, inputs: &Inputs, far: Doubtful) -> f64 {
         // a section of unknown size counts as thick
@@ -300,10 +311,11 @@ impl<'a> Ground<'a> {
         let eyes: &'a Eyes = &self.causes.eyes;
         let features = self.seen.face.map(|(features, _)| features);
         let medium = features.and_then(|f| f.medium);
-        let martensite = change.martensite.map(Interval::exact).unwrap_or(match medium {
+        let usual = match medium {
             Some(QuenchMedium::Water | QuenchMedium::Brine) => eyes.water_martensite.value,
             Some(QuenchMedium::Oil) | None => eyes.oil_martensite.value,
-        });
+        };
+        let martensite = change.martensite.map_or(usual, Interval::exact);
         let soak = || {
             let top = self.prediction.last().readings.get(&Reading::TopTemperature).map(|s| s.interval);
             let [low, best, high] = [top?.low(), top?.best(), top?.high()].map(Temperature::from_celsius);

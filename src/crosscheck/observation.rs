@@ -7,7 +7,7 @@ use crate::steel::CarbonBand;
 /// Chance that a face without a true edge is taken for none, some sides, all round, through (judgement).
 const NO_BORDER: [f64; 4] = [0.30, 0.10, 0.05, 0.55];
 /// The same for a lip or a hard shell (judgement).
-const LIP: [f64; 4] = [0.10, 0.50, 0.35, 0.05];
+const LIP: [f64; 4] = [0.02, 0.55, 0.38, 0.05];
 /// Depth of what passes for a rim then, mm (judgement).
 const LIP_MM: Doubtful = Doubtful { best: 0.35, down: 0.12, up: 0.25 };
 /// Deepest rim that a plainly wrong reading may name, mm (judgement).

@@ -176,12 +176,13 @@ impl Part {
     }
 }
 
+/// Deepest case that is asked for, mm: where a search ends.
+const DEEPEST: f64 = 20.0;
+
 impl DepthLeft {
     /// From the depths of all stories, and the metal that comes off.
     pub(super) fn of(criterion: DepthCriterion, wanted: Depth, off: Depth, depths: &Mixture) -> Self {
         let (wanted, off) = (wanted.millimetres(), off.millimetres());
-        /// Deepest case that a search goes to, mm.
-        const DEEPEST: f64 = 20.0;
         let left = depths.nine_in_ten(DEEPEST).and_then(|d| {
             let less = |mm: f64| (mm - off).max(0.0);
             Interval::new(less(d.low()), less(d.best()), less(d.high()))

@@ -233,8 +233,8 @@ impl Setting<'_> {
         let profile = story.outcome.coupon[last].clone();
         let edge = story.inputs.visible_edge;
         let through = profile.far() >= edge;
-        // the edge of the piece, or without one the coupon's face
-        let part = read(Reading::Edge, last).unwrap_or_else(|| profile.surface());
+        // the edge of the piece, or without one the coupon's face, cleaned up with one light touch
+        let part = read(Reading::Edge, last).unwrap_or_else(|| profile.at(0.05e-3));
         Truth {
             inputs: story.inputs,
             visible: (!through).then(|| profile.depth_to(edge).unwrap_or(0.0) * 1e3),
