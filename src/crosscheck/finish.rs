@@ -75,7 +75,11 @@ impl FinishedEdge {
             thickness_mm,
             medium,
             cracks: wet && carbon.high() >= took.wanted && thickness_mm.is_none_or(|mm| mm < CRACKS_MM),
-            tempered: quenched.and_then(|hrc| tempered(hardness, need, &hrc, carbon.best())),
+            tempered: quenched.and_then(|hrc| {
+                // carbide that stayed behind does not temper
+                let dissolved = carbon.best().min(question.physics.phase.acm_wt_percent(heat.kelvin()));
+                tempered(hardness, need, &hrc, dissolved)
+            }),
             quenched,
             effective: hard.as_ref().map_or(Reach::Nowhere, |p| widened(effective(hardness, p), visible)),
             case_hardening: hard.map_or(CaseHardeningDepth::NotReached, |p| {

@@ -5,6 +5,7 @@ mod published;
 mod regressions;
 mod soak;
 mod start;
+mod stories;
 
 use assert_cmd::Command;
 use std::path::Path;
