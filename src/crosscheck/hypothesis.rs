@@ -1,32 +1,20 @@
-use super::expected::{Expected, Quenched};
-use super::hardening::{Hard, Hardening};
-use super::{Causes, Doubtful, Eyes, Move, Need, Seen};
-use crate::diffusion::{Potential, Profile};
-use crate::features::HardeningHeat;
-use crate::prediction::{
-    DepthCriterion, Doubt, Inputs, OpenAir, Physics, PredictError, Prediction, Reading, Run, Spread, Stories,
-    Story,
-};
+use super::expected::Expected;
+use super::hardening::Hardening;
+use super::{Causes, Move, Need, Seen};
+use crate::diffusion::Potential;
+use crate::prediction::{Doubt, Inputs, OpenAir, Physics, PredictError, Prediction, Run, Stories, Story};
 use crate::soak::{Bracket, CoolingLaw, Leg, StageKind, WitnessPlace};
-use crate::steel::{Bevels, Coupon, QuenchMedium, Shape};
-use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
+use crate::steel::{Coupon, Shape};
+use crate::units::{CarbonPercent, Depth};
 
 /// Weight of either end of a doubt in three points that stand for its normal curve: their spread is the
 /// curve's. 1 / (2 · 1.645²).
 const END_WEIGHT: f64 = 0.185;
-/// Doubt of carbon and of depth that no story is without, wt% and mm (judgement: the solver's own is a
-/// hundredth of it; the rest is for coupons that are not alike all over).
-const LEAST_CARBON: f64 = 0.03;
-const LEAST_DEPTH_MM: f64 = 0.03;
 /// Chance of a story against which a metal witness speaks (judgement: an alloy that is none of those
 /// known, a piece that was moved).
 const AGAINST_WITNESS: f64 = 0.05;
 /// How far a story may miss a witness before that counts, K (judgement).
 const WITNESS_K: f64 = 5.0;
-/// Carbon at which quenched steel is hardest, wt%: above it austenite is retained (A255, plateau).
-const HARDEST_WT: f64 = 0.8;
-/// Chance that a coupon of which nobody said how it was quenched is hard when it is filed (judgement).
-const HARDENED_UNSAID: f64 = 0.8;
 
 /// One way that the run may have been, with what it gives.
 #[derive(Debug, Clone)]
@@ -188,170 +176,6 @@ impl<'a> Ground<'a> {
         let hot = bracket.below.is_some_and(|t| top > t.kelvin() + WITNESS_K);
         if cold || hot { AGAINST_WITNESS } else { 1.0 }
     }
-
-    /// What a story says should be seen; `moved` is the doubt that it has used up already.
-    fn expected(
-        &self,
-        stories: &Stories<'_>,
-        story: &Story,
-        change: &Move,
-        moved: Option<Doubt>,
-    ) -> Expected<'a> {
-        let prediction = self.prediction;
-        let last = story.outcome.coupon.len() - 1;
-        // sparks come before any reheat that was told; one that nobody told of came before them
-        let before_reheat = story.timeline.legs.iter().rposition(|l| l.stage.kind != StageKind::Reheat);
-        let sparked = if story.inputs.open_air.is_some() { last } else { before_reheat.unwrap_or(last) };
-        let profile = &story.outcome.coupon[sparked];
-        let rest = |which: Reading| rest_of(prediction.last().readings.get(&which), moved);
-        let read = |which, stage| stories.read(story, which, stage, prediction.ground).map(|v| v.number);
-
-        let bias = change.spark_bias.unwrap_or(0.0);
-        let ground = change.ground.map_or(prediction.ground, |g| g);
-        let at_wheel = match change.ground {
-            Some(depth) => profile.at(depth.metres()),
-            None => profile.mean_over(ground.metres()),
-        };
-        let carbon = rest(Reading::GroundMean).read_to(LEAST_CARBON);
-        let deep = self.causes.eyes.inward_mm.value * 1e-3;
-        let wt = |best: f64| Doubtful { best, ..carbon };
-
-        let depth =
-            scaled(rest(Reading::Visible), prediction, Reading::Visible, read(Reading::Visible, last));
-        let visible =
-            Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
-        Expected {
-            sparks: wt(at_wheel + bias),
-            peak: wt(peak_below(profile, ground.metres()) + bias),
-            inward: wt(profile.at(deep.max(ground.metres()))),
-            visible,
-            through: self.through(&story.outcome.coupon[last], &story.inputs, rest(Reading::Far)),
-            gain: read(Reading::CouponGain, last).map(|mg| {
-                let doubt = scaled(rest(Reading::CouponGain), prediction, Reading::CouponGain, Some(mg));
-                Doubtful { best: mg, ..doubt }
-            }),
-            mistaken: change.face,
-            edge: self
-                .edge(stories, story)
-                .map(|wt| Doubtful { best: wt, ..rest(Reading::Edge).read_to(LEAST_CARBON) }),
-            hardened: self.hardened(),
-            core: story.inputs.core,
-            profile: story.outcome.coupon[last].clone(),
-            doubt: carbon,
-            quench: self.quench(change),
-        }
-    }
-
-    /// Case depth of a hypothesis by a criterion, mm.
-    pub(super) fn depth(&self, expected: &Expected<'_>, criterion: DepthCriterion) -> Doubtful {
-        let criteria = self.physics.criteria;
-        let hardness = self.hardening.hardness;
-        match criterion {
-            DepthCriterion::Visible => expected.visible,
-            DepthCriterion::Total => {
-                expected.depth_to(expected.core + criteria.total_above_core.value.wt_percent())
-            }
-            DepthCriterion::Carburization => expected.depth_to(criteria.carburization.value.wt_percent()),
-            DepthCriterion::Effective50Hrc => self.hard_to(expected, Some(hardness.depth.effective.value)),
-            DepthCriterion::Effective550Hv => {
-                self.hard_to(expected, hardness.conversion.to_hrc(hardness.depth.case_hardening.value))
-            }
-        }
-    }
-
-    /// Depth to a hardness, mm: to the least carbon that gets so hard in the quench that was told.
-    fn hard_to(&self, expected: &Expected<'_>, limit: Option<Hrc>) -> Doubtful {
-        let limit = limit.map_or(f64::INFINITY, Hrc::points);
-        let Quenched { heat, martensite, .. } = expected.quench;
-        let (mut soft, mut hard) = (0.0, HARDEST_WT);
-        for _ in 0..30 {
-            let middle = f64::midpoint(soft, hard);
-            let enough = match self.hardening.quenched(middle, heat.best(), martensite.best()) {
-                Hard::At(hrc) => hrc.best >= limit,
-                Hard::Soft | Hard::Unknown => false,
-            };
-            if enough { hard = middle } else { soft = middle }
-        }
-        expected.depth_to(hard)
-    }
-
-    /// Carbon of the finished edge, wt%: of the middle, or of the face that is not ground, cleaned up.
-    pub(super) fn edge(&self, stories: &Stories<'_>, story: &Story) -> Option<f64> {
-        let last = story.outcome.coupon.len() - 1;
-        match (self.run.piece?.bevels, &story.outcome.edge) {
-            (Some(Bevels::One), Some(profile)) => Some(profile.at(self.need.cleaning.value.metres())),
-            _ => stories.read(story, Reading::Edge, last, Depth::ZERO).map(|v| v.number),
-        }
-    }
-
-    /// Chance that the middle has the carbon of the visible edge.
-    fn through(&self, profile: &Profile, inputs: &Inputs, far: Doubtful) -> f64 {
-        // a section of unknown size counts as thick
-        let known = match self.run.coupon.shape {
-            Shape::Flat { thickness, .. } => thickness.is_some(),
-            Shape::Round { diameter } => diameter.is_some(),
-        };
-        let edge = &self.physics.criteria.visible.value;
-        let edge = [edge.low(), edge.best(), edge.high()].map(CarbonPercent::wt_percent);
-        let edge = Doubtful::of_three(edge[0], edge[1], edge[2]);
-        let far = Doubtful { best: profile.far(), ..far.read_to(LEAST_CARBON) };
-        let chance = 1.0 - far.against(&edge).below(inputs.visible_edge);
-        if known || profile.far() > inputs.core + LEAST_CARBON { chance } else { 0.0 }
-    }
-
-    fn hardened(&self) -> f64 {
-        match self.seen.face.and_then(|(features, _)| features.quenched) {
-            Some(true) => 1.0,
-            Some(false) => 0.0,
-            None => HARDENED_UNSAID,
-        }
-    }
-
-    fn quench(&self, change: &Move) -> Quenched<'a> {
-        let eyes: &'a Eyes = &self.causes.eyes;
-        let features = self.seen.face.map(|(features, _)| features);
-        let medium = features.and_then(|f| f.medium);
-        let usual = match medium {
-            Some(QuenchMedium::Water | QuenchMedium::Brine) => eyes.water_martensite.value,
-            Some(QuenchMedium::Oil) | None => eyes.oil_martensite.value,
-        };
-        let martensite = change.martensite.map_or(usual, Interval::exact);
-        let soak = || {
-            let top = self.prediction.last().readings.get(&Reading::TopTemperature).map(|s| s.interval);
-            let [low, best, high] = [top?.low(), top?.best(), top?.high()].map(Temperature::from_celsius);
-            Interval::new(low.ok()?, best.ok()?, high.ok()?)
-        };
-        let told = match features.and_then(|f| f.heat) {
-            Some(HardeningHeat::At(heat)) => Some(heat),
-            Some(HardeningHeat::JustPastMagnet) => Some(eyes.past_magnet.value),
-            Some(HardeningHeat::FromSoak) => soak(),
-            None => None,
-        };
-        let heat = change.quench_heat.map(Interval::exact).or(told).unwrap_or(eyes.hardening.value);
-        Quenched { hardening: self.hardening, heat, martensite }
-    }
-}
-
-/// The doubt of a reading without the part that is moved already.
-fn rest_of(spread: Option<&Spread>, moved: Option<Doubt>) -> Doubtful {
-    let effects = spread.map_or(&[][..], |s| &s.effects);
-    let kept = || effects.iter().filter(|e| Some(e.doubt) != moved);
-    let down = kept().map(|e| e.down * e.down).sum::<f64>().sqrt();
-    let up = kept().map(|e| e.up * e.up).sum::<f64>().sqrt();
-    Doubtful::of_three(-down, 0.0, up)
-}
-
-/// A doubt that grows with the reading itself.
-fn scaled(doubt: Doubtful, prediction: &Prediction, which: Reading, value: Option<f64>) -> Doubtful {
-    let best = prediction.last().readings.get(&which).map_or(0.0, |s| s.interval.best());
-    let factor = if best > 0.0 { value.map_or(1.0, |v| (v / best).clamp(0.2, 3.0)) } else { 1.0 };
-    Doubtful { best: doubt.best, down: doubt.down * factor, up: doubt.up * factor }
-}
-
-/// Highest carbon from `metres` inward, wt%.
-fn peak_below(profile: &Profile, metres: f64) -> f64 {
-    let inner = profile.points().filter(|p| p.0 >= metres).map(|p| p.1);
-    inner.fold(profile.at(metres), f64::max)
 }
 
 fn thinner(coupon: &Coupon, size: Depth) -> Coupon {

@@ -20,6 +20,7 @@ mod normal;
 mod observation;
 mod seen;
 mod sign;
+mod telling;
 mod took;
 
 pub use advice::{Advice, Step};
