@@ -2,7 +2,6 @@ use super::{Models, RunSheet, TrainError, spark_training};
 use crate::crosscheck::{Doubtful, Seen};
 use crate::estimate::{CaseAnswer, SparkAnswer, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
-use crate::steel::Shape;
 use crate::tree::WalkError;
 use crate::units::{Mass, last_digit};
 use thiserror::Error;
@@ -41,10 +40,7 @@ impl Observed {
         let face = match &sheet.fracture {
             None => None,
             Some(told) => {
-                let size = sheet.coupon.and_then(|c| match c.shape {
-                    Shape::Flat { thickness, .. } => thickness,
-                    Shape::Round { diameter } => diameter,
-                });
+                let size = sheet.coupon.and_then(|c| c.shape.size());
                 let features = FractureFeatures::described(told, size, &models.face_reading);
                 let answer = read_fracture(&features, &models.face_tree)?;
                 Some((features, answer))
@@ -75,7 +71,8 @@ fn gain(sheet: &RunSheet) -> Option<Doubtful> {
     let gain = coupon.mass_after?.grams() - coupon.mass_before?.grams();
     let step = |field| last_digit::<Mass>(sheet.typed.get(field)?);
     // either mass lies anywhere within its last digit: a flat spread of one has a twelfth of it as variance
-    let variance = [step("stock.mass_before")?, step("stock.mass_after")?].map(|kg| (kg * 1e6).powi(2) / 12.0);
+    let variance =
+        [step("stock.mass_before")?, step("stock.mass_after")?].map(|kg| (kg * 1e6).powi(2) / 12.0);
     let sd = variance.iter().sum::<f64>().sqrt();
     Some(Doubtful { best: gain * 1e3, down: sd, up: sd })
 }
