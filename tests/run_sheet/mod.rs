@@ -1,4 +1,5 @@
 mod bad_logs;
+mod bad_observations;
 mod bad_sheets;
 mod full_sheet;
 mod mutated;
