@@ -1,3 +1,5 @@
+mod any_run;
+mod any_runs;
 mod bad_logs;
 mod bad_observations;
 mod bad_sheets;
