@@ -2,7 +2,6 @@ use super::{Models, RunSheet, TrainError, spark_training};
 use crate::crosscheck::{Doubtful, Seen};
 use crate::estimate::{CaseAnswer, SparkAnswer, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
-use crate::steel::Shape;
 use crate::tree::WalkError;
 use crate::units::{Mass, last_digit};
 use thiserror::Error;
@@ -41,10 +40,7 @@ impl Observed {
         let face = match &sheet.fracture {
             None => None,
             Some(told) => {
-                let size = sheet.coupon.and_then(|c| match c.shape {
-                    Shape::Flat { thickness, .. } => thickness,
-                    Shape::Round { diameter } => diameter,
-                });
+                let size = sheet.coupon.and_then(|c| c.shape.size());
                 let features = FractureFeatures::described(told, size, &models.face_reading);
                 let answer = read_fracture(&features, &models.face_tree)?;
                 Some((features, answer))

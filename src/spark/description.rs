@@ -126,7 +126,7 @@ pub struct SparkDescription {
 
 impl SparkDescription {
     /// Allowed number of touches.
-    pub const TOUCHES: (f64, f64) = (1.0, 200.0);
+    pub const TOUCHES: (u32, u32) = (1, 200);
 
     /// Whether the sparks came from deeper than `surface`; `None`: not said. A measured depth decides,
     /// else a second touch or a few seconds are too much.

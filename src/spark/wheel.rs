@@ -51,10 +51,13 @@ impl Wheel {
     /// Surface speed: as stated, or else computed from diameter and turning speed; `None` if
     /// neither is known or the product is beyond what a wheel survives.
     pub fn surface_speed(&self) -> Option<Speed> {
-        self.speed.or_else(|| {
-            let circumference_m = std::f64::consts::PI * self.diameter?.metres();
-            Speed::from_metres_per_second(circumference_m * self.turning?.turns_per_second()).ok()
-        })
+        self.speed.or_else(|| Speed::from_metres_per_second(self.computed_speed()?).ok())
+    }
+
+    /// What diameter and turning speed make, m/s, be it beyond what a wheel survives.
+    pub fn computed_speed(&self) -> Option<f64> {
+        let circumference_m = std::f64::consts::PI * self.diameter?.metres();
+        Some(circumference_m * self.turning?.turns_per_second())
     }
 
     /// The surface speed judged; `None`: it is not known.

@@ -26,6 +26,16 @@ pub enum Shape {
     },
 }
 
+impl Shape {
+    /// Thickness or diameter, if known.
+    pub fn size(&self) -> Option<Depth> {
+        match *self {
+            Self::Flat { thickness, .. } => thickness,
+            Self::Round { diameter } => diameter,
+        }
+    }
+}
+
 /// Density of steel, kg/m³ (common practice, no source; the reference cases use the same).
 pub const STEEL_DENSITY_KG_M3: f64 = 7850.0;
 

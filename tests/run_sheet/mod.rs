@@ -1,4 +1,7 @@
+mod any_run;
+mod any_runs;
 mod bad_logs;
+mod bad_observations;
 mod bad_sheets;
 mod full_sheet;
 mod mutated;

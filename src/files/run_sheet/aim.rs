@@ -1,6 +1,9 @@
 use super::fault::Fault;
+use super::field::Field;
+use super::model::MOST_DISSOLVED;
 use super::section::Section;
 use crate::prediction::{Aim, DepthCriterion, Use};
+use crate::units::{CarbonPercent, Interval};
 
 const CRITERIA: [(&str, DepthCriterion); 6] = [
     ("total", DepthCriterion::Total),
@@ -23,9 +26,21 @@ pub(super) fn read(section: &mut Section<'_>) -> Aim {
         field.reading.warning(field.at, &field.path, fault);
     }
     Aim {
-        depth: depth.and_then(|f| f.interval()),
+        depth: depth.and_then(|f| f.interval_more_than_zero()),
         criterion: criterion.and_then(|f| f.word(&CRITERIA)),
-        edge_carbon: section.take("edge_carbon").and_then(|f| f.interval()),
+        edge_carbon: section.take("edge_carbon").and_then(|f| edge_carbon(&f)),
         purpose: section.take("use").and_then(|f| f.word(&USES)),
     }
+}
+
+/// What steel can be hardened with.
+fn edge_carbon(field: &Field<'_>) -> Option<Interval<CarbonPercent>> {
+    let range = field.interval_more_than_zero::<CarbonPercent>()?;
+    if range.high().wt_percent() <= MOST_DISSOLVED {
+        return Some(range);
+    }
+    field.refuse(Fault::new(
+        format!("austenite does not hold {} %C", range.high().wt_percent()),
+        format!("allowed: more than 0 to {MOST_DISSOLVED} %C; an edge wants 0.6 to 0.9 %C"),
+    ))
 }

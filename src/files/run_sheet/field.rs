@@ -1,5 +1,4 @@
 use super::fault::Fault;
-use super::number::number_range;
 use super::reading::Reading;
 use crate::files::problem::shown;
 use crate::files::words::{is_dont_know, plain};
@@ -136,16 +135,34 @@ impl<'s> Field<'s> {
         Some(value)
     }
 
+    /// The same as a range: a lower end of 0 would ask for nothing.
+    pub(super) fn interval_more_than_zero<Q: Quantity>(&self) -> Option<Interval<Q>> {
+        let range = self.interval::<Q>()?;
+        if Q::from_si(0.0).is_ok_and(|zero| range.low() <= zero) {
+            let fault = Fault::new(
+                format!("the {} begins at 0, which every run has", Q::NAME),
+                "write the least that is wanted, or \"unknown\"",
+            );
+            return self.refuse(fault);
+        }
+        Some(range)
+    }
+
+    /// Whether a depth lies inside the coupon, as far as its thickness is known; if not, that is noted.
+    pub(super) fn inside(&self, depth: &Interval<Depth>, thickness: Option<Depth>) -> bool {
+        let Some(thickness) = thickness.filter(|t| depth.high() > *t) else { return true };
+        let mm = |depth: Depth| (depth.millimetres() * 1e3).round() / 1e3;
+        self.refuse::<()>(Fault::new(
+            format!("{} mm deep in a coupon of {} mm", mm(depth.high()), mm(thickness)),
+            "check both, and their units",
+        ));
+        false
+    }
+
     /// A temperature or range that a forge and a thermometer can give.
     pub(super) fn heat(&self) -> Option<Interval<Temperature>> {
         let text = self.short("a temperature")?;
         self.settle(heat_range(text))
-    }
-
-    /// A number without a unit, or a range.
-    pub(super) fn number(&self, range: (f64, f64)) -> Option<Interval<f64>> {
-        let text = self.short("a number")?;
-        self.settle(number_range(text, range))
     }
 
     /// One of `words`; several words may mean the same, the first of them is the one that is
@@ -202,6 +219,9 @@ impl<'s> Field<'s> {
     pub(super) fn table(&self) -> Option<&'s DeTable<'s>> {
         match self.value.get_ref() {
             DeValue::Table(table) => Some(table),
+            _ if self.path.ends_with(']') => {
+                self.wrong_kind("a section", "write each entry as { field = value, field = value }")
+            }
             _ => self.wrong_kind("a section", &format!("write [{}] and its fields below it", self.path)),
         }
     }

@@ -4,7 +4,8 @@ use crate::units::{Interval, Share};
 
 /// `3`, `3-5`, `3 to 5`, `1/2`: numbers without a unit, inside `low..=high`.
 pub(super) fn number_range(text: &str, (low, high): (f64, f64)) -> Result<Interval<f64>, Fault> {
-    let allowed = format!("allowed: a number from {low} to {high}, or a range such as \"3-5\"");
+    let range = if high < 5.0 { "1-2" } else { "3-5" };
+    let allowed = format!("allowed: a number from {low} to {high}, or a range such as \"{range}\"");
     let bad = |why: &str| Fault::new(format!("`{}` {why}", shown(text.trim())), allowed.clone());
     let (first, second) = ends(text);
     let read = |part: &str| read_number(part).ok_or_else(|| bad("is not a number"));

@@ -2,6 +2,7 @@ use super::fault::Fault;
 use super::field::Field;
 use super::section::Section;
 use crate::steel::{Bevels, CouponPlace, Piece};
+use crate::units::Depth;
 
 const BEVELS: [(&str, Bevels); 2] = [("both", Bevels::Both), ("one", Bevels::One)];
 const PLACES: [(&str, CouponPlace); 3] =
@@ -21,7 +22,13 @@ pub(super) fn read(section: &mut Section<'_>) -> Piece {
     }
     let thickness = thickness.and_then(|f| f.more_than_zero());
     let width = width.and_then(|f| f.more_than_zero());
-    let edge_thickness = section.take("edge_thickness").and_then(|f| f.more_than_zero());
+    let edge_thickness: Option<Depth> = section.take("edge_thickness").and_then(|f| f.more_than_zero());
+    if let (Some(edge), Some(thickness)) = (edge_thickness, thickness)
+        && edge > thickness
+    {
+        let help = "thickness is the body's, edge_thickness that of the edge before grinding";
+        section.warning(Fault::new("the edge is thicker than the piece", help));
+    }
     let off = section.take("metal_off");
     let metal_off = off.as_ref().and_then(Field::quantity);
     let bevels = section.take("bevels").and_then(|f| f.word(&BEVELS));
@@ -41,7 +48,8 @@ pub(super) fn read(section: &mut Section<'_>) -> Piece {
 }
 
 fn more_off_than_there_is(piece: &Piece) -> Option<Fault> {
-    let (edge, off) = (piece.edge_thickness?.millimetres(), piece.metal_off?.millimetres());
+    let body = piece.body.map(|(thickness, _)| thickness);
+    let (edge, off) = (piece.edge_thickness.or(body)?.millimetres(), piece.metal_off?.millimetres());
     let sides = if piece.bevels.unwrap_or(Bevels::Both) == Bevels::Both { 2.0 } else { 1.0 };
     let gone = off * sides;
     // An edge that both bevels just meet in is the usual case and stays.
@@ -50,7 +58,7 @@ fn more_off_than_there_is(piece: &Piece) -> Option<Fault> {
         let each = if sides > 1.0 { " off each of two sides" } else { " off" };
         let mm = |v: f64| (v * 1e3).round() / 1e3;
         Fault::new(
-            format!("{} mm{each} is more than the {} mm that the edge has", mm(off), mm(edge)),
+            format!("{} mm{each} is more than the {} mm that are there", mm(off), mm(edge)),
             "edge_thickness is the thickness at the soak; metal_off counts each ground side by itself",
         )
     })

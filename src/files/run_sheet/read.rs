@@ -7,6 +7,7 @@ use super::{aim, fracture, model, pack, piece, soak, spark, stock, syntax, witne
 use crate::files::log_csv;
 use crate::files::problem::{Problem, shown};
 use crate::files::{Models, UnknownName};
+use crate::steel::Coupon;
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
@@ -90,9 +91,10 @@ fn sections(root: &mut Section<'_>, folder_reader: FolderReader<'_>) -> Option<R
         root.reading.missing(0, "soak", Fault::new("the section [soak] is missing", help));
     }
     let model = root.within("model", model::read).unwrap_or_default();
-    let spark = root.within("spark", spark::read);
-    let fracture = root.within("fracture", fracture::read);
-    let witness = root.within("witness", witness::read);
+    let thickness = coupon.and_then(|c: Coupon| c.shape.size());
+    let spark = root.within("spark", |section| spark::read(section, thickness));
+    let fracture = root.within("fracture", |section| fracture::read(section, thickness));
+    let witness = root.within("witness", |section| witness::read(section, thickness));
     let aim = root.within("aim", aim::read);
     let (typed, warnings) = Default::default();
     let soak = soak.flatten()?;

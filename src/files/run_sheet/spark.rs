@@ -3,12 +3,14 @@ use super::field::{Field, find_word, length_range};
 use super::number::{number_range, share_range};
 use super::section::Section;
 use crate::files::Models;
+use crate::files::problem::shown;
 use crate::files::words::plain;
 use crate::spark::{
     Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, Reach,
     SparkDescription, SteelState, StreamColour, StreamDescription, Told, Wheel, WheelKind,
 };
 use crate::steel::Grade;
+use crate::units::{Depth, Quantity, Speed, TurningSpeed};
 
 const STATES: [(&str, SteelState); 2] = [("soft", SteelState::Soft), ("hardened", SteelState::Hardened)];
 const COMPARED: [(&str, Compared); 10] = [
@@ -74,8 +76,11 @@ const OVER_TIME: [(&str, OverTime); 4] = [
 const WHEELS: [(&str, WheelKind); 3] =
     [("wheel", WheelKind::Wheel), ("belt", WheelKind::Belt), ("angle grinder", WheelKind::AngleGrinder)];
 
-/// Reads `[spark]`, `[spark.untreated]` and `[spark.wheel]`.
-pub(super) fn read(section: &mut Section<'_>) -> SparkDescription {
+const LOOKS_LIKE: &str =
+    "write the one that is nearest, or the two that it lies between, as [\"1018\", \"1045\"]";
+
+/// Reads `[spark]`, `[spark.untreated]` and `[spark.wheel]`; `thickness` is the coupon's.
+pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> SparkDescription {
     SparkDescription {
         coupon: stream(section, true),
         untreated: section.within("untreated", |s| stream(s, false)),
@@ -83,7 +88,7 @@ pub(super) fn read(section: &mut Section<'_>) -> SparkDescription {
         looks_like: section.take("looks_like").and_then(|f| looks_like(&f)),
         over_time: section.take("over_time").and_then(|f| f.word(&OVER_TIME)),
         touches: section.take("touches").and_then(|f| touches(&f)),
-        ground_depth: section.take("ground_depth").and_then(|f| ground_depth(&f)),
+        ground_depth: section.take("ground_depth").and_then(|f| ground_depth(&f, thickness)),
         wheel: section.within("wheel", wheel),
     }
 }
@@ -167,39 +172,46 @@ fn told<N, W: Copy + PartialEq>(
 
 fn looks_like(field: &Field<'_>) -> Option<LooksLike> {
     let entries: Vec<_> = field.list().into_iter().flatten().collect();
+    if entries.is_empty() {
+        return field.refuse(Fault::new("no steel that it looks like", LOOKS_LIKE));
+    }
     if entries.len() > 2 {
-        let fault = Fault::new(
-            format!("{} steels that it looks like", entries.len()),
-            "write the one that is nearest, or the two that it lies between",
-        );
+        let fault = Fault::new(format!("{} steels that it looks like", entries.len()), LOOKS_LIKE);
         return field.refuse(fault);
     }
     let mut steels = entries.iter().map(|f| f.name(Models::grade));
     let first: Grade = steels.next()??;
     match steels.next() {
         None => Some(LooksLike::One(first)),
-        Some(second) => Some(LooksLike::Between(first, second?)),
+        Some(second) => {
+            let second = second?;
+            if second.name == first.name {
+                return field.refuse(Fault::new(format!("{} is named twice", first.name), LOOKS_LIKE));
+            }
+            Some(LooksLike::Between(first, second))
+        }
     }
 }
 
 fn touches(field: &Field<'_>) -> Option<u32> {
-    let number = field.number(SparkDescription::TOUCHES)?;
-    if !number.is_exact() || number.best().fract() != 0.0 {
-        return field.refuse(Fault::new("touches are counted in whole numbers", "write a number such as 3"));
-    }
-    // Whole and inside TOUCHES, so the cast is exact.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    Some(number.best() as u32)
+    let text = field.short("a number of touches")?;
+    let (least, most) = SparkDescription::TOUCHES;
+    let counted = text.trim().parse::<u32>().ok().filter(|n| (least..=most).contains(n));
+    field.settle(counted.ok_or_else(|| {
+        let message = format!("`{}` is not a number of touches", shown(text));
+        Fault::new(message, format!("allowed: a whole number from {least} to {most}"))
+    }))
 }
 
-fn ground_depth(field: &Field<'_>) -> Option<GroundDepth> {
+fn ground_depth(field: &Field<'_>, thickness: Option<Depth>) -> Option<GroundDepth> {
     const WORDS: [(&str, GroundDepth); 2] =
         [("one touch", GroundDepth::OneTouch), ("a few seconds", GroundDepth::FewSeconds)];
     let text = field.short("a depth")?;
     match find_word(text, &WORDS) {
         Some(word) => Some(word),
         None if text.contains(|c: char| c.is_ascii_digit()) => {
-            field.settle(length_range(text)).map(GroundDepth::Depth)
+            let depth = field.settle(length_range(text))?;
+            field.inside(&depth, thickness).then_some(GroundDepth::Depth(depth))
         }
         None => field.refuse(Fault::not_a_word(
             field.name_alone(),
@@ -210,11 +222,44 @@ fn ground_depth(field: &Field<'_>) -> Option<GroundDepth> {
     }
 }
 
+fn turning(field: &Field<'_>) -> Option<TurningSpeed> {
+    let turning = field.quantity_in::<TurningSpeed>("rpm")?;
+    if turning.rpm() <= 0.0 {
+        return field.refuse(Fault::new(
+            "a wheel that stands still throws no sparks",
+            "write its rpm, or \"unknown\"",
+        ));
+    }
+    Some(turning)
+}
+
+/// How far a told surface speed may lie from the computed one, as a share (judgement: worn wheels, belts
+/// that slip, speeds rounded by their maker).
+const SPEEDS_AGREE: f64 = 0.25;
+
 fn wheel(section: &mut Section<'_>) -> Wheel {
-    Wheel {
+    let rpm = section.take("rpm");
+    let speed = section.take("speed");
+    let wheel = Wheel {
         kind: section.take("kind").and_then(|f| f.word(&WHEELS)),
         diameter: section.take("diameter").and_then(|f| f.more_than_zero()),
-        turning: section.take("rpm").and_then(|f| f.quantity_in("rpm")),
-        speed: section.take("speed").and_then(|f| f.more_than_zero()),
+        turning: rpm.as_ref().and_then(turning),
+        speed: speed.as_ref().and_then(Field::more_than_zero),
+    };
+    if let (Some(field), Some(computed)) = (rpm, wheel.computed_speed()) {
+        if computed <= 0.0 || Speed::from_si(computed).is_err() {
+            let message = format!("with this diameter the wheel runs at {computed:.0} m/s, as no wheel does");
+            field.refuse::<()>(Fault::new(message, "check diameter and rpm, or write \"unknown\""));
+        } else if let (Some(field), Some(told)) = (speed, wheel.speed) {
+            let told = told.metres_per_second();
+            if (told - computed).abs() > SPEEDS_AGREE * computed {
+                let message = format!(
+                    "{told:.0} m/s is told, but diameter and rpm make {computed:.0} m/s: the first is used"
+                );
+                let help = "take out what is not sure";
+                field.reading.warning(field.at, &field.path, Fault::new(message, help));
+            }
+        }
     }
+    wheel
 }

@@ -109,6 +109,10 @@ fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
     let mass_before = section.take("mass_before").and_then(|f| f.more_than_zero::<Mass>());
     let after = section.take("mass_after");
     let mass_after = after.as_ref().and_then(Field::more_than_zero::<Mass>);
+    if let (Some(field), Some(_), None) = (&after, mass_after, mass_before) {
+        let fault = Fault::new("without mass_before it says nothing of what was gained", "add mass_before");
+        field.reading.warning(field.at, &field.path, fault);
+    }
     if let (Some(field), Some(before), Some(after)) = (after, mass_before, mass_after) {
         let change = (after.grams() - before.grams()) / before.grams();
         if change.abs() > MOST_MASS_CHANGE {

@@ -3,6 +3,7 @@ use super::field::{Field, find_word};
 use super::section::Section;
 use crate::files::problem::shown;
 use crate::files::words::plain;
+use crate::units::Depth;
 use crate::witness::{FileKind, FileResult, FileTest, Magnet, Skin, WitnessObservation};
 
 const FILES: [(&str, FileKind); 3] =
@@ -12,20 +13,51 @@ const SKINS: [(&str, Skin); 2] = [("light grey", Skin::LightGrey), ("dark scale"
 const MAGNETS: [(&str, Magnet); 3] =
     [("sticks", Magnet::Sticks), ("weak", Magnet::Weak), ("does not stick", Magnet::DoesNotStick)];
 
-/// Reads `[witness]`.
-pub(super) fn read(section: &mut Section<'_>) -> WitnessObservation {
+/// Reads `[witness]`; `thickness` is the coupon's.
+pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> WitnessObservation {
+    let file = section.each("file", |section| file_test(section, thickness));
+    if let (true, Some(field)) = (contradict(&file), section.take("file")) {
+        let fault = Fault::new(
+            "at the same depth one file bites, and one that is no softer skates",
+            "a harder file bites whatever a softer one does: try both again",
+        );
+        field.reading.warning(field.at, &field.path, fault);
+    }
     WitnessObservation {
-        file: section.each("file", file_test),
+        file,
         skin: section.take("skin").and_then(|f| f.word(&SKINS)),
         magnet: section.take("magnet").and_then(|f| f.word(&MAGNETS)),
     }
 }
 
-fn file_test(section: &mut Section<'_>) -> FileTest {
+/// Whether a file skates at a depth where one that is no harder bites.
+fn contradict(files: &[FileTest]) -> bool {
+    let no_softer = |a: Option<FileKind>, b: Option<FileKind>| match (a, b) {
+        (Some(FileKind::Graded(a)), Some(FileKind::Graded(b))) => a <= b,
+        _ => a.is_some() && a == b,
+    };
+    let is = |file: &FileTest, result| file.result == Some(result);
+    files.iter().filter(|f| is(f, FileResult::Bites)).any(|biting| {
+        let skating = files.iter().filter(|f| is(f, FileResult::Skates));
+        skating
+            .filter(|f| f.after_grinding == biting.after_grinding)
+            .any(|skating| no_softer(biting.which, skating.which))
+    })
+}
+
+fn file_test(section: &mut Section<'_>, thickness: Option<Depth>) -> FileTest {
+    section.list_in_order(&["which", "result", "after_grinding"]);
+    if section.take("result").is_none() {
+        let help = "add result = \"bites\" or \"skates\", or take it out";
+        section.warning(Fault::new("a file without its result says nothing", help));
+    }
     FileTest {
         which: section.take("which").and_then(|f| file_kind(&f)),
         result: section.take("result").and_then(|f| f.word(&RESULTS)),
-        after_grinding: section.take("after_grinding").and_then(|f| f.interval()),
+        after_grinding: section.take("after_grinding").and_then(|f| {
+            let depth = f.interval()?;
+            f.inside(&depth, thickness).then_some(depth)
+        }),
     }
 }
 
