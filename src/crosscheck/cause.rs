@@ -41,6 +41,8 @@ pub struct Move {
     pub temperature_kelvin: Option<f64>,
     /// How late the steel got hot, as a share of its time at heat, 0 to 1.
     pub late_share: Option<f64>,
+    /// Factor on all times of the record.
+    pub time_factor: Option<f64>,
     /// Factor on the potential of the pack.
     pub potential_factor: Option<f64>,
     /// Factor on the transfer coefficient.
@@ -81,6 +83,7 @@ impl Move {
     pub(super) fn asks_the_run(&self) -> bool {
         self.temperature_kelvin.is_some()
             || self.late_share.is_some()
+            || self.time_factor.is_some()
             || self.potential_factor.is_some()
             || self.transfer_factor.is_some()
             || self.follows_acm

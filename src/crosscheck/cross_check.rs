@@ -1,10 +1,10 @@
-use super::advice::Advice;
+use super::advice::{Advice, Situation};
 use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::{Ground, Hypothesis};
 use super::normal::{Doubtful, Mixture};
 use super::took::{DepthLeft, Evidence, Part, Took};
-use super::{Cause, Causes, Expected, Eyes, Hardening, Move, Need, Observation, Seen, Signs};
+use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
 use crate::estimate::CaseClass;
 use crate::hardness::Hardness;
 use crate::prediction::{Aim, DepthCriterion, Physics, Prediction, Run};
@@ -63,6 +63,10 @@ pub struct CrossCheck<'a> {
     pub signs: Signs,
 }
 
+/// Deepest skin that loses carbon while a piece cools or in a short heat, mm (judgement: 15 min at 925 °C leave
+/// nine tenths of the carbon from 0.31 mm on).
+const MOST_BARE_MM: f64 = 0.5;
+
 /// Holds what was seen of the coupon against what the soak should have given.
 pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let Question { run, prediction, seen, aim, causes, need, .. } = *question;
@@ -95,12 +99,24 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     blamed.sort_by(|a, b| b.share.total_cmp(&a.share));
 
     let part = Part::of(run, aim, need);
+    let together = ground.edge_with_depth();
+    let depth_seen = observations.iter().find_map(|seen| match seen {
+        Observation::Rim { depth, .. } => *depth,
+        _ => None,
+    });
     let mixture = |number: &dyn Fn(&Expected) -> Doubtful| {
         let parts = hypotheses.iter().zip(&weights).map(|(h, w)| (*w, number(&h.expected)));
         Mixture::of(parts).unwrap_or_default()
     };
     let carbon = mixture(&|e| match part {
-        Part::FinishedEdge => e.edge.unwrap_or_else(|| e.carbon(0.0)),
+        // a deeper case on the coupon is more carbon in the middle of the edge
+        Part::FinishedEdge => e.edge.map_or_else(
+            || e.carbon(0.0),
+            |edge| match depth_seen {
+                Some(seen) if e.mistaken.is_none() => edge.given(&e.visible, &seen, together),
+                _ => edge,
+            },
+        ),
         Part::Face { off } => e.carbon(off.millimetres()),
     });
     let depth = wanted_depth(part, aim, need).map(|(criterion, wanted, off)| {
@@ -111,16 +127,20 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     // nothing takes carbon out of the middle of an edge
     let leanest = match part {
         Part::FinishedEdge => run.stock.carbon.low().wt_percent(),
+        // a bare skin is no deeper than that
+        Part::Face { off } if off.millimetres() > MOST_BARE_MM => run.stock.carbon.low().wt_percent(),
         Part::Face { .. } => 0.0,
     };
-    let evidence = Evidence::of(&observations);
+    let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
+    let evidence = Evidence::of(&observations, other_steel);
     let took = Took::judge(part, aim, &carbon, &faces, depth, need, (leanest, evidence));
 
     let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
-    let visible = likeliest.map_or(expected.visible, |h| h.expected.visible);
-    let finish = FinishedEdge::of(question, &ground, &took, &inputs, &visible);
-    let advice = Advice::of(question, &took, fits, &blamed, usual, &finish);
+    let likeliest = likeliest.map_or(&expected, |h| &h.expected);
+    let finish = FinishedEdge::of(question, &ground, &took, &inputs, likeliest);
+    let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
+    let advice = Advice::of(question, &took, &situation, &finish);
     CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs }
 }
 
@@ -185,12 +205,15 @@ fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -
     let least = eyes.least_rim.value.high();
     let says_case = |o: &Observation| match o {
         Observation::Rim { class, depth, .. } => match class {
-            CaseClass::None => Some(false),
+            // a case that was never hardened shows no rim either
+            CaseClass::None => {
+                Some(false).filter(|_| matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_)))
+            }
             CaseClass::Through => Some(true),
             CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
         },
         Observation::File { turns, skates, depth_mm } if *depth_mm <= least => {
-            let skating = expected.skating(&RICH_CARBON, turns);
+            let skating = expected.hardened * expected.skating(&RICH_CARBON, turns);
             if *skates { Some(true) } else { Some(false).filter(|_| 1.0 - skating < UNLIKELY) }
         }
         _ => None,

@@ -1,5 +1,5 @@
 use super::hypothesis::Ground;
-use super::{Doubtful, Hard, Need, Part, Question, Took};
+use super::{Doubtful, Expected, Hard, Need, Part, Question, Took};
 use crate::diffusion::Profile;
 use crate::hardness::{
     Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
@@ -33,6 +33,8 @@ pub struct FinishedEdge {
     pub effective: Reach,
     /// Depth to 550 HV on it, or why it has none.
     pub case_hardening: CaseHardeningDepth,
+    /// Depth that keeps the wanted carbon on the coupon, mm: no more may be ground off.
+    pub holds_to: Doubtful,
     /// What a short heat in open air would leave. `None`: it would melt the case.
     pub after_air: Option<AfterAir>,
     /// Whether the part that the answer speaks of would keep the wanted carbon in it.
@@ -49,15 +51,16 @@ pub struct AfterAir {
 }
 
 impl FinishedEdge {
-    /// `inputs` is the story that explains best what was seen, `visible` its visible case depth, mm: any
-    /// other depth is as doubtful.
+    /// `inputs` is the story that explains best what was seen, `expected` what it says: a depth to a hardness is
+    /// as doubtful as its visible case depth.
     pub(super) fn of(
         question: &Question<'_>,
         ground: &Ground<'_>,
         took: &Took,
         inputs: &Inputs,
-        visible: &Doubtful,
+        expected: &Expected<'_>,
     ) -> Self {
+        let visible = &expected.visible;
         let Question { run, need, hardness, .. } = *question;
         let heat = need.hardening.value.best();
         let share = need.martensite.value;
@@ -90,6 +93,7 @@ impl FinishedEdge {
                     other => other,
                 }
             }),
+            holds_to: expected.depth_to(took.wanted),
             outlives_air: after_air.is_some_and(|air| air.part >= took.wanted),
             after_air,
         }

@@ -95,6 +95,7 @@ impl<'a> Ground<'a> {
         };
         let rich = |core: f64| core > self.run.stock.carbon.high().wt_percent();
         !(change.thickness.is_some() && size_told)
+            && change.ground.is_none_or(|ground| ground > self.prediction.ground)
             && change.core.is_none_or(|core| rich(core.wt_percent()))
             && !(change.follows_acm && self.prediction.story.inputs.cooling_law == CoolingLaw::FollowsAcm)
     }
@@ -145,6 +146,7 @@ impl<'a> Ground<'a> {
         let at_heat = self.prediction.story.outcome.equivalent.map_or(0.0, |e| e.seconds);
         Inputs {
             temperature_shift: best.temperature_shift + change.temperature_kelvin.unwrap_or(0.0),
+            time_factor: best.time_factor * change.time_factor.unwrap_or(1.0),
             late: best.late + change.late_share.map_or(0.0, |share| share * at_heat),
             potential,
             transfer: change.transfer_factor.map_or(best.transfer, |factor| finite * factor),

@@ -2,6 +2,8 @@ use crate::units::Interval;
 
 /// Standard deviations from the best value to either end of a range that holds nine in ten.
 const NINE_IN_TEN: f64 = 1.645;
+/// Standard deviations from which a reading says no more than that it is far out (judgement).
+const FARTHEST: f64 = 2.5;
 const INV_SQRT_TWO_PI: f64 = 0.398_942_280_401_432_7;
 
 /// Share of a standard normal curve below `z`.
@@ -48,6 +50,24 @@ impl Doubtful {
         Self { best: self.best, down: self.down.hypot(seen.up), up: self.up.hypot(seen.down) }
     }
 
+    /// This number once another one, that moves with it, was seen: `other` is what was expected of that,
+    /// `correlation` from 0 to 1. The usual rule for two normal numbers; what lies farther out than
+    /// [`FARTHEST`] moves it no more.
+    #[must_use]
+    pub(super) fn given(&self, other: &Self, seen: &Self, correlation: f64) -> Self {
+        let above = seen.best > other.best;
+        let (own, its) = if above { (self.up, other.up) } else { (self.down, other.down) };
+        let reading = if above { seen.down } else { seen.up };
+        let total = its.hypot(reading);
+        if total <= 0.0 {
+            return *self;
+        }
+        let trust = correlation * its / total;
+        let off = ((seen.best - other.best) / total).clamp(-FARTHEST, FARTHEST);
+        let left = (1.0 - trust * trust).sqrt();
+        Self { best: self.best + trust * own * off, down: self.down * left, up: self.up * left }
+    }
+
     /// Share below `x`.
     pub(super) fn below(&self, x: f64) -> f64 {
         let sd = if x < self.best { self.down } else { self.up };
@@ -76,7 +96,9 @@ impl Mixture {
 
     /// Share below `x`.
     pub fn below(&self, x: f64) -> f64 {
-        self.0.iter().map(|(weight, part)| weight * part.below(x)).sum()
+        let share: f64 = self.0.iter().map(|(weight, part)| weight * part.below(x)).sum();
+        // the weights sum to 1 but for rounding
+        share.clamp(0.0, 1.0)
     }
 
     /// The value that a share `p` lies below; between 0 and `most`.
@@ -105,6 +127,22 @@ mod tests {
         for (z, share) in [(0.0, 0.5), (1.0, 0.841_345), (-1.645, 0.049_985), (1.96, 0.975_002)] {
             assert!((below(z) - share).abs() < 1e-6, "{z}");
         }
+    }
+
+    /// Two normal numbers of correlation r: the mean moves by r s1/s2 times the difference, the variance keeps
+    /// 1 - r². Source: any text on the bivariate normal distribution; common knowledge.
+    #[test]
+    fn what_is_seen_of_one_moves_the_other() {
+        let (edge, depth) =
+            (Doubtful { best: 0.5, down: 0.2, up: 0.2 }, Doubtful { best: 0.4, down: 0.1, up: 0.1 });
+        let exactly = |mm| Doubtful { best: mm, down: 0.0, up: 0.0 };
+        let deeper = edge.given(&depth, &exactly(0.5), 0.8);
+        assert!((deeper.best - 0.66).abs() < 1e-12 && (deeper.up - 0.12).abs() < 1e-12, "{deeper:?}");
+        assert!((edge.given(&depth, &exactly(0.3), 0.8).best - 0.34).abs() < 1e-12);
+        // a reading without worth, or one that has nothing to do with it, moves nothing
+        let vague = Doubtful { best: 0.9, down: 1e6, up: 1e6 };
+        assert!((edge.given(&depth, &vague, 0.8).best - 0.5).abs() < 1e-6);
+        assert_eq!(edge.given(&depth, &exactly(0.5), 0.0), edge);
     }
 
     #[test]

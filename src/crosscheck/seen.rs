@@ -16,6 +16,8 @@ const MANY_TOUCHES: u32 = 4;
 const MORE_THAN_A_TOUCH_MM: f64 = 0.15;
 /// How much softer a worn file turns, and how much less surely, HRC (judgement).
 const WORN_HRC: (f64, f64) = (4.0, 4.0);
+/// What a temper of up to 200 °C takes off the hardness of a case, HRC (the chart of tempers: 2 to 4).
+const LOW_TEMPER_HRC: f64 = 3.0;
 /// Name of an ordinary file in `models/hardness.toml`.
 const MILL_FILE: &str = "mill file";
 
@@ -54,9 +56,12 @@ impl Seen<'_> {
         let spread = eyes.gain_mg.value;
         list.extend(self.gain.map(|gain| Observation::Gain(gain.read_to(spread))));
         // a temper that softens says nothing of the quench
-        let softened = self.face.is_some_and(|(f, _)| f.tempered == Some(Tempered::Softened));
+        let tempered = self.face.and_then(|(f, _)| f.tempered);
+        let softened = tempered == Some(Tempered::Softened);
         let strokes = self.witness.iter().flat_map(|w| &w.file).filter(|_| !softened);
-        list.extend(strokes.filter_map(|stroke| file(stroke, hardness)));
+        // nobody says whether it was filed before a low temper or after it
+        let low = if tempered == Some(Tempered::Low) { LOW_TEMPER_HRC } else { 0.0 };
+        list.extend(strokes.filter_map(|stroke| file(stroke, hardness, low)));
         list
     }
 
@@ -123,7 +128,7 @@ impl Seen<'_> {
 }
 
 /// A stroke whose result was told; a file that nobody named is an ordinary one.
-fn file(stroke: &FileTest, hardness: &Hardness) -> Option<Observation> {
+fn file(stroke: &FileTest, hardness: &Hardness, tempered: f64) -> Option<Observation> {
     let result = stroke.result?;
     let kind = stroke.which.unwrap_or(FileKind::Mill);
     let turns = match kind {
@@ -138,6 +143,7 @@ fn file(stroke: &FileTest, hardness: &Hardness) -> Option<Observation> {
             Doubtful { best: mill.best - WORN_HRC.0, ..mill.read_to(WORN_HRC.1) }
         }
     };
+    let turns = Doubtful { best: turns.best + 0.5 * tempered, ..turns.read_to(0.5 * tempered) };
     let depth_mm = stroke.after_grinding.map_or(0.0, |depth| depth.best().millimetres());
     Some(Observation::File { turns, skates: result == FileResult::Skates, depth_mm })
 }

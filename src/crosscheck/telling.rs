@@ -117,6 +117,29 @@ impl<'a> Ground<'a> {
         }
     }
 
+    /// How far the carbon of the edge and the visible case depth of the coupon move together, 0 to 1: the
+    /// correlation of what the doubts do to both. More heat, time or carbon is more of either.
+    pub(super) fn edge_with_depth(&self) -> f64 {
+        let readings = &self.prediction.last().readings;
+        let (Some(edge), Some(depth)) = (readings.get(&Reading::Edge), readings.get(&Reading::Visible))
+        else {
+            return 0.0;
+        };
+        let width = |spread: &Spread, doubt: Doubt| {
+            spread.effects.iter().find(|e| e.doubt == doubt).map_or(0.0, |e| e.up - e.down)
+        };
+        let square = |spread: &Spread| spread.effects.iter().map(|e| (e.up - e.down).powi(2)).sum::<f64>();
+        let both: f64 = depth
+            .effects
+            .iter()
+            // the carbon at the edge of the rim is a matter of the eye: it moves no carbon
+            .filter(|e| e.doubt != Doubt::VisibleEdge)
+            .map(|e| (e.up - e.down) * width(edge, e.doubt))
+            .sum();
+        let all = (square(edge) * square(depth)).sqrt();
+        if all > 0.0 { (both / all).clamp(0.0, 1.0) } else { 0.0 }
+    }
+
     /// Chance that the middle has the carbon of the visible edge.
     fn through(&self, profile: &Profile, inputs: &Inputs, far: Doubtful) -> f64 {
         // a section of unknown size counts as thick

@@ -24,6 +24,8 @@ pub enum Answer {
 pub(super) enum Evidence {
     /// Nothing was seen.
     Nothing,
+    /// It is no plain carbon steel: nothing here speaks of it.
+    OtherSteel,
     /// Something, but nothing that only a case shows.
     NoCase,
     /// Rich sparks, a rim, or a file that skates.
@@ -31,7 +33,7 @@ pub(super) enum Evidence {
 }
 
 impl Evidence {
-    pub(super) fn of(observations: &[Observation]) -> Self {
+    pub(super) fn of(observations: &[Observation], other_steel: bool) -> Self {
         /// First band that untreated mild steel does not reach: 0.45 %C.
         const RICH: usize = 3;
         let shows = |seen: &Observation| match seen {
@@ -42,6 +44,7 @@ impl Evidence {
             Observation::Gain(_) => false,
         };
         match observations {
+            _ if other_steel => Self::OtherSteel,
             [] => Self::Nothing,
             any if any.iter().any(shows) => Self::Case,
             _ => Self::NoCase,
@@ -116,21 +119,21 @@ impl Took {
     ) -> Self {
         let wanted = wanted(aim, need);
         let least = need.least.value.wt_percent().min(wanted);
-        let enough = 1.0 - carbon.below(wanted);
-        let too_little = carbon.below(least);
+        // no part is leaner than it can be
+        let below = |wt: f64| if wt <= leanest { 0.0 } else { carbon.below(wt) };
+        let (enough, too_little) = (1.0 - below(wanted), below(least));
         let deep_enough = depth.as_ref().map_or(1.0, |d| d.enough);
         let (sure, sure_not) = (need.sure_enough.value, need.sure_not.value);
-        let answer = if evidence == Evidence::Nothing {
-            Answer::CannotTell
-        } else if enough.min(deep_enough) >= sure {
+        let answer = match evidence {
+            Evidence::Nothing | Evidence::OtherSteel => Answer::CannotTell,
+            _ if too_little >= sure_not => Answer::No,
             // no case is promised that nobody saw
-            if evidence == Evidence::Case { Answer::Yes } else { Answer::CannotTell }
-        } else if too_little >= sure_not {
-            Answer::No
-        } else if 1.0 - too_little >= sure {
-            Answer::Partly
-        } else {
-            Answer::CannotTell
+            Evidence::NoCase => Answer::CannotTell,
+            Evidence::Case if enough.min(deep_enough) >= sure && too_little <= need.most_doubt.value => {
+                Answer::Yes
+            }
+            Evidence::Case if 1.0 - too_little >= sure => Answer::Partly,
+            Evidence::Case => Answer::CannotTell,
         };
         Self {
             answer,

@@ -45,8 +45,10 @@ impl FaceColumn {
 /// What the coupon was tempered to, as far as the look of a break goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Tempered {
-    /// Not at all, or so low that a case breaks all the same.
-    Harmless,
+    /// Not at all.
+    Not,
+    /// So low that a case breaks all the same.
+    Low,
     /// Hotter, or nobody knows how hot.
     Softened,
 }
@@ -271,8 +273,8 @@ fn medium(quenching: Quenching) -> Option<QuenchMedium> {
 fn tempered(told: Tempering, reading: &FaceReading) -> Tempered {
     let most = reading.harmless_temper.value;
     match told {
-        Tempering::Not => Tempered::Harmless,
-        Tempering::At(Some(t)) if t.high() <= most => Tempered::Harmless,
+        Tempering::Not => Tempered::Not,
+        Tempering::At(Some(t)) if t.high() <= most => Tempered::Low,
         Tempering::At(_) => Tempered::Softened,
     }
 }

@@ -12,7 +12,7 @@ pub use fracture::{
     BlankFeatures, BlankRim, FaceColumn, FractureFeatures, HardeningHeat, Tempered, together,
 };
 pub use spark::{Feature, Origin, SparkFeatures};
-pub use words::{Range, SparkWords};
+pub use words::{Range, RicherStock, SparkWords};
 
 /// Version of the features: raised when one changes its meaning, so that trees and stored records
 /// made with another one are noticed.

@@ -33,8 +33,9 @@ pub struct SparkFeatures {
 }
 
 impl SparkFeatures {
-    /// From a description, with what its words mean.
-    pub fn described(told: &SparkDescription, words: &SparkWords) -> Self {
+    /// From a description, with what its words mean; `stock_wt` is the carbon of the untreated stock that it is
+    /// compared with, wt%.
+    pub fn described(told: &SparkDescription, words: &SparkWords, stock_wt: f64) -> Self {
         let mut features = Self {
             speed: told.wheel.as_ref().and_then(|wheel| wheel.judged(&words.speeds)),
             deeper: told.deeper_than(words.surface_depth.value),
@@ -54,6 +55,11 @@ impl SparkFeatures {
         features.set(FeatureName::LengthRatio, length_ratio(coupon, stock, words));
         features
             .set(FeatureName::FineSparking, number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)));
+        if let Some(richer) = words.stock(stock_wt) {
+            features.scale(FeatureName::BurstRatio, richer.bursts);
+            features.scale(FeatureName::CarrierRatio, richer.carriers);
+            features.scale(FeatureName::LengthRatio, richer.length);
+        }
         features.set(FeatureName::LooksLike, looks_like(told.looks_like.as_ref(), words));
         features.set(FeatureName::Harder, harder(coupon.state, stock.and_then(|s| s.state)));
         let colour = |colour: StreamColour| described(Interval::exact(step(colour)));
@@ -65,6 +71,15 @@ impl SparkFeatures {
 
     fn set(&mut self, name: FeatureName, feature: Option<Feature>) {
         self.values[name as usize] = feature;
+    }
+
+    /// A ratio to the stock becomes one to steel of 0.2 %C.
+    fn scale(&mut self, name: FeatureName, factor: f64) {
+        if let Some(feature) = &mut self.values[name as usize] {
+            let value = feature.value;
+            let scaled = Interval::new(value.low() * factor, value.best() * factor, value.high() * factor);
+            feature.value = scaled.unwrap_or(value);
+        }
     }
 
     /// One feature.

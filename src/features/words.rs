@@ -31,9 +31,28 @@ pub struct SparkWords {
     pub speeds: SurfaceSpeeds,
     /// Sparks from within this depth are the surface's.
     pub surface_depth: Sourced<Depth>,
+    /// What stock richer than mild steel throws; carbon rises.
+    pub richer_stock: Sourced<Vec<RicherStock>>,
+}
+
+/// What stock of this carbon and more throws against steel of 0.2 %C.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RicherStock {
+    /// From this carbon on, wt%.
+    pub from: f64,
+    /// Bursts.
+    pub bursts: f64,
+    /// Carriers.
+    pub carriers: f64,
+    /// Stream length.
+    pub length: f64,
 }
 
 impl SparkWords {
+    /// What stock of `wt` throws, where it is richer than mild steel.
+    pub(super) fn stock(&self, wt: f64) -> Option<&RicherStock> {
+        self.richer_stock.value.iter().rev().find(|step| wt >= step.from)
+    }
     pub(super) fn amount(&self, word: Amount) -> Range {
         self.amount.value[word as usize]
     }

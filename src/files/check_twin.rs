@@ -113,6 +113,8 @@ struct MoveTwin {
     #[serde(skip_serializing_if = "Option::is_none")]
     late_share: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    time_factor: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     potential_factor: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     transfer_factor: Option<f64>,
@@ -265,6 +267,7 @@ impl MoveTwin {
         Self {
             temperature_shift_k: change.temperature_kelvin,
             late_share: change.late_share,
+            time_factor: change.time_factor,
             potential_factor: change.potential_factor,
             transfer_factor: change.transfer_factor,
             follows_acm: change.follows_acm,

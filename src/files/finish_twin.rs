@@ -51,6 +51,7 @@ enum StepTwin {
     Temper,
     SoakAgain,
     ReachTheMiddle,
+    GrindLess,
     GiveUp,
 }
 
@@ -116,6 +117,7 @@ impl StepTwin {
             Step::Temper => Self::Temper,
             Step::SoakAgain => Self::SoakAgain,
             Step::ReachTheMiddle => Self::ReachTheMiddle,
+            Step::GrindLess => Self::GrindLess,
             Step::GiveUp => Self::GiveUp,
         }
     }

@@ -32,7 +32,8 @@ impl Observed {
         let sparks = match &sheet.spark {
             None => None,
             Some(told) => {
-                let features = SparkFeatures::described(told, &models.spark_words);
+                let stock = sheet.stock.carbon.best().wt_percent();
+                let features = SparkFeatures::described(told, &models.spark_words, stock);
                 let answer = read_sparks(&features, &models.spark_tree, &spark_training()?)?;
                 Some((features, answer))
             }

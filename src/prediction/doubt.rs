@@ -49,6 +49,7 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: &Interval<f64>) -> Input
         pore: compound.thermal.pore.value.best(),
         charged_cold: true,
         late: 0.0,
+        time_factor: 1.0,
         open_air: None,
         law_factor: physics.law_scatter.value.best(),
         potential: match run.choice.potential {

@@ -61,6 +61,7 @@ impl HeatPath {
     pub fn steel(&self, timeline: &Timeline, run: &Run, inputs: &Inputs) -> Result<Vec<Leg>, NotConverged> {
         let mut legs = timeline.legs.clone();
         for p in legs.iter_mut().flat_map(|l| &mut l.points) {
+            p.0 *= inputs.time_factor;
             p.1 += inputs.temperature_shift;
         }
         let in_pack = |l: &Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);

@@ -61,6 +61,8 @@ pub struct Inputs {
     pub charged_cold: bool,
     /// How much later than this path says the steel got hot, s; it still cools on time.
     pub late: f64,
+    /// Factor on all times of the record, -: 1 if the clock is believed.
+    pub time_factor: f64,
     /// A heat in open air that nobody told of, after all others.
     pub open_air: Option<OpenAir>,
     /// Factor on the diffusivity, -.

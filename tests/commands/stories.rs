@@ -25,7 +25,7 @@ const STORIES: [Story; 6] = [
         took: "partly",
         fits: "shallower_or_poorer",
         cause: Some("cold_steel"),
-        first_step: "soak_again",
+        first_step: "settle",
         exit: 0,
     },
     // plain sparks, no rim, dark scale, little weight gained

@@ -36,7 +36,7 @@ fn no_case_is_promised_that_nobody_saw() {
     let models = Models::shipped().unwrap();
     let rich = Mixture::of(std::iter::once((1.0, Doubtful { best: 0.9, down: 0.1, up: 0.1 }))).unwrap();
     let judge = |seen: &[Observation]| {
-        Took::judge(EDGE, None, &rich, &rich, None, &models.need, (0.15, Evidence::of(seen))).answer
+        Took::judge(EDGE, None, &rich, &rich, None, &models.need, (0.15, Evidence::of(seen, false))).answer
     };
     let turns = Doubtful { best: 61.0, down: 2.0, up: 2.0 };
     let bites = Observation::File { turns, skates: false, depth_mm: 0.0 };

@@ -30,7 +30,7 @@ fn clean(rim: RimClass) -> FractureFeatures {
         quenched: Some(true),
         medium: Some(QuenchMedium::Water),
         bent_first: Some(false),
-        tempered: Some(Tempered::Harmless),
+        tempered: Some(Tempered::Not),
         blank: Some(BlankFeatures {
             rim: Some(BlankRim::None),
             core_hardened: Some(false),

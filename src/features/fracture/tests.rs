@@ -140,8 +140,8 @@ fn a_low_temper_is_harmless_and_an_unknown_one_is_not() {
     };
     let at = |c| Some(Tempering::At(Some(Interval::exact(Temperature::from_celsius(c).unwrap()))));
     assert_eq!(of(None), None);
-    assert_eq!(of(Some(Tempering::Not)), Some(Tempered::Harmless));
-    assert_eq!(of(at(150.0)), Some(Tempered::Harmless));
+    assert_eq!(of(Some(Tempering::Not)), Some(Tempered::Not));
+    assert_eq!(of(at(150.0)), Some(Tempered::Low));
     assert_eq!(of(at(250.0)), Some(Tempered::Softened));
     assert_eq!(of(Some(Tempering::At(None))), Some(Tempered::Softened));
 }

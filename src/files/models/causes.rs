@@ -64,6 +64,7 @@ struct CauseTwin {
 struct MoveTwin {
     temperature_kelvin: Option<f64>,
     late_share: Option<f64>,
+    time_factor: Option<f64>,
     potential_factor: Option<f64>,
     transfer_factor: Option<f64>,
     cooling: Option<String>,
@@ -203,6 +204,7 @@ fn change(twin: &MoveTwin, entry: &str) -> Result<Move, ModelsError> {
     Ok(Move {
         temperature_kelvin: number("temperature_kelvin", twin.temperature_kelvin, -300.0, 300.0)?,
         late_share: number("late_share", twin.late_share, 0.01, 1.0)?,
+        time_factor: number("time_factor", twin.time_factor, 0.01, 100.0)?,
         potential_factor: number("potential_factor", twin.potential_factor, 0.01, 2.0)?,
         transfer_factor: number("transfer_factor", twin.transfer_factor, 1e-4, 10.0)?,
         follows_acm,

@@ -1,11 +1,11 @@
 use super::ModelsError;
 use super::bibliography::Bibliography;
 use super::error::parse;
-use super::value::{At, Cited, Single, status};
-use crate::features::{Range, SparkWords};
+use super::value::{At, Cited, Single, bounded, status};
+use crate::features::{Range, RicherStock, SparkWords};
 use crate::sources::{Sourced, Status};
 use crate::spark::SurfaceSpeeds;
-use crate::units::{CarbonPercent, Depth, Interval, Speed};
+use crate::units::{CarbonPercent, Depth, Interval, OutOfRange, Speed};
 use serde::Deserialize;
 
 const FILE: &str = "sparks.toml";
@@ -24,6 +24,23 @@ struct FileTwin {
     likeness: LikenessTwin,
     wheel: WheelTwin,
     touch: TouchTwin,
+    richer_stock: RicherTwin,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RicherTwin {
+    steps: Single<Vec<StepTwin>>,
+}
+
+/// Twin of [`RicherStock`].
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StepTwin {
+    from_percent: f64,
+    bursts: f64,
+    carriers: f64,
+    length: f64,
 }
 
 #[derive(Deserialize)]
@@ -115,7 +132,34 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, M
             At { file: FILE, entry: "touch", field: "surface_mm" },
             Depth::from_millimetres,
         )?,
+        richer_stock: richer_stock(twin.richer_stock, books)?,
     })
+}
+
+fn richer_stock(
+    twin: RicherTwin,
+    books: &mut Bibliography,
+) -> Result<Sourced<Vec<RicherStock>>, ModelsError> {
+    let at = At { file: FILE, entry: "richer_stock", field: "steps" };
+    let steps = twin.steps.sourced(books, at, |steps| {
+        let ratio = bounded("ratio", "", 0.1, 20.0);
+        steps
+            .into_iter()
+            .map(|StepTwin { from_percent, bursts, carriers, length }| {
+                let from = CarbonPercent::new(from_percent)?.wt_percent();
+                Ok(RicherStock {
+                    from,
+                    bursts: ratio(bursts)?,
+                    carriers: ratio(carriers)?,
+                    length: ratio(length)?,
+                })
+            })
+            .collect::<Result<Vec<_>, OutOfRange>>()
+    })?;
+    if steps.value.windows(2).any(|w| w[0].from >= w[1].from) {
+        return Err(ModelsError::value(at, "not rising", "carbon that rises from step to step"));
+    }
+    Ok(steps)
 }
 
 fn speeds(twin: WheelTwin, books: &mut Bibliography) -> Result<SurfaceSpeeds, ModelsError> {

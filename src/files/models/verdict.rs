@@ -30,6 +30,7 @@ struct NeedTwin {
 #[serde(deny_unknown_fields)]
 struct SureTwin {
     enough: Single<f64>,
+    most_doubt: Single<f64>,
     not: Single<f64>,
     false_alarms: Single<f64>,
     least_usual: Single<f64>,
@@ -70,6 +71,7 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Need, ModelsE
         depth: need.depth_mm.sourced(books, in_need("depth_mm"), Depth::from_millimetres)?,
         cleaning: need.cleaning_mm.sourced(books, in_need("cleaning_mm"), Depth::from_millimetres)?,
         sure_enough: sure.enough.sourced(books, in_sure("enough"), chance())?,
+        most_doubt: sure.most_doubt.sourced(books, in_sure("most_doubt"), bounded("chance", "", 0.0, 0.5))?,
         sure_not: sure.not.sourced(books, in_sure("not"), chance())?,
         false_alarms: sure.false_alarms.sourced(
             books,

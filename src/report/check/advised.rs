@@ -1,6 +1,6 @@
 use super::Headline;
 use crate::crosscheck::{CrossCheck, Question, Step};
-use crate::report::number::{CARBON, CELSIUS, HRC};
+use crate::report::number::{CARBON, CELSIUS, DEPTH, HRC};
 use crate::report::page::Tone;
 use crate::steel::QuenchMedium;
 
@@ -15,6 +15,7 @@ pub(super) fn what_now(question: &Question, check: &CrossCheck) -> Headline {
         Step::Temper => "TEMPER IT",
         Step::SoakAgain => "SOAK AGAIN",
         Step::ReachTheMiddle => "CARBON MUST REACH THE MIDDLE",
+        Step::GrindLess => "GRIND LESS OFF",
         Step::GiveUp => "MAKE SOMETHING ELSE OF IT",
     };
     // whoever hardens must temper, whatever else is to be done
@@ -59,6 +60,12 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
              edge, or grind from one side only"
                 .into()
         }
+        Step::GrindLess => format!(
+            "The case took, but so much grinding takes it off: leave the face, or grind off no more than {}, which \
+             still leaves {}",
+            DEPTH.one(check.finish.holds_to.nine_in_ten().0.max(0.0)),
+            CARBON.one(check.took.wanted)
+        ),
         Step::GiveUp => "If that is so, make of it what needs no hard edge, and start again from other stock".into(),
     }
 }

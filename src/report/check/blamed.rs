@@ -68,6 +68,7 @@ pub(super) fn change(change: &Move) -> Vec<String> {
     let said = [
         change.temperature_kelvin.map(hotter),
         change.late_share.map(|s| format!("hot only for the last {} of its time at heat", percent(1.0 - s))),
+        change.time_factor.map(|f| format!("about {f:.1} times as long as the record says")),
         change.potential_factor.map(potential),
         change.transfer_factor.map(|f| format!("carbon taken up at about {} of the usual rate", percent(f))),
         change.follows_acm.then(|| "the surface gave carbon back while the pack cooled".into()),
