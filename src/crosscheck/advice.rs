@@ -46,6 +46,8 @@ pub enum Step<'a> {
     /// The faces took, but the finished edge is the middle of the section: soak longer, or start from a
     /// thinner edge, or grind from one side only.
     ReachTheMiddle,
+    /// Say how thick the edge was in the pack: the faces took, the edge may be mild steel.
+    TellTheEdge,
     /// The case took, but so much grinding takes it off: grind less.
     GrindLess,
     /// Make something else of it.
@@ -84,6 +86,9 @@ impl<'a> Advice<'a> {
                 let stock = causes.iter().find(|b| b.change.core.is_some());
                 (stock.map_or(Step::GiveUp, |b| Step::Settle(b.cause)), Step::LeavePiece)
             }
+            Answer::CannotTell if took.edge_untold && took.enough >= 0.5 => {
+                (Step::TellTheEdge, Step::LeavePiece)
+            }
             Answer::CannotTell if seen == 0 && took.too_little >= NOTHING => {
                 (Step::SoakAgain, Step::LeavePiece)
             }
@@ -102,10 +107,6 @@ impl<'a> Advice<'a> {
                 Some(step) => (step, harden),
                 None => (harden, Step::Temper),
             },
-            Answer::Partly => match settle {
-                Some(step) => (step, Step::SoakAgain),
-                None => (Step::SoakAgain, harden),
-            },
             Answer::No if likely.is_some_and(|b| b.change.core.is_some()) => {
                 (settle.unwrap_or(Step::GiveUp), Step::GiveUp)
             }
@@ -117,7 +118,7 @@ impl<'a> Advice<'a> {
                 };
                 (step, settle.unwrap_or(Step::LeavePiece))
             }
-            Answer::No => match settle {
+            Answer::Partly | Answer::No => match settle {
                 Some(step) => (step, Step::SoakAgain),
                 None => (Step::SoakAgain, Step::LeavePiece),
             },

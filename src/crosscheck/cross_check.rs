@@ -3,7 +3,7 @@ use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::{Ground, Hypothesis};
 use super::normal::{Doubtful, Mixture};
-use super::took::{DepthLeft, Evidence, Part, Took};
+use super::took::{Basis, DepthLeft, Evidence, Part, Took};
 use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
 use crate::estimate::CaseClass;
 use crate::hardness::Hardness;
@@ -61,6 +61,8 @@ pub struct CrossCheck<'a> {
     pub advice: Advice<'a>,
     /// What was seen of each sign.
     pub signs: Signs,
+    /// What should have been seen.
+    pub expected: Expected<'a>,
 }
 
 /// Deepest skin that loses carbon while a piece cools or in a short heat, mm (judgement: 15 min at 925 °C leave
@@ -132,16 +134,18 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         Part::Face { .. } => 0.0,
     };
     let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
+    let edge_untold = part.edge_untold(run, aim);
     let evidence = Evidence::of(&observations, other_steel);
-    let took = Took::judge(part, aim, &carbon, &faces, depth, need, (leanest, evidence));
+    let basis = Basis { part, aim, carbon: &carbon, faces: &faces, depth, leanest, evidence, edge_untold };
+    let took = Took::judge(basis, need);
 
     let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
     let likeliest = likeliest.map_or(&expected, |h| &h.expected);
-    let finish = FinishedEdge::of(question, &ground, &took, &inputs, likeliest);
+    let finish = FinishedEdge::of(question, &ground, &took, &inputs, [likeliest, &expected]);
     let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
     let advice = Advice::of(question, &took, &situation, &finish);
-    CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs }
+    CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs, expected }
 }
 
 impl<'a> Question<'a> {

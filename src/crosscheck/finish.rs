@@ -1,3 +1,4 @@
+use super::hardening::ROOM_CELSIUS;
 use super::hypothesis::Ground;
 use super::{Doubtful, Expected, Hard, Need, Part, Question, Took};
 use crate::diffusion::Profile;
@@ -5,14 +6,14 @@ use crate::hardness::{
     Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
     largest_section,
 };
-use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories};
+use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories, Story};
 use crate::steel::{Bevels, QuenchMedium, Shape};
 use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
 
 /// Points that a hardness profile is made from.
 const POINTS: usize = 48;
-/// A room, °C (judgement).
-const ROOM_CELSIUS: f64 = 20.0;
+/// Visible case depth under which its doubt is no measure of other depths', mm (judgement).
+const LEAST_VISIBLE_MM: f64 = 0.1;
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
 const CRACKS_MM: f64 = 3.0;
 
@@ -51,22 +52,24 @@ pub struct AfterAir {
 }
 
 impl FinishedEdge {
-    /// `inputs` is the story that explains best what was seen, `expected` what it says: a depth to a hardness is
-    /// as doubtful as its visible case depth.
+    /// `inputs` is the story that explains best what was seen, `told` what it and the run without
+    /// fault say: a depth to a hardness is as doubtful as the visible case depth.
     pub(super) fn of(
         question: &Question<'_>,
         ground: &Ground<'_>,
         took: &Took,
         inputs: &Inputs,
-        expected: &Expected<'_>,
+        [expected, usual]: [&Expected<'_>; 2],
     ) -> Self {
-        let visible = &expected.visible;
+        // a rim that does not show has no doubt to go by
+        let shows = expected.visible.best >= LEAST_VISIBLE_MM;
+        let visible = if shows { &expected.visible } else { &usual.visible };
         let Question { run, need, hardness, .. } = *question;
         let heat = need.hardening.value.best();
         let share = need.martensite.value;
         let carbon = took.carbon.unwrap_or_else(|| Interval::exact(0.0));
         let quenched = quenched(ground, &carbon, heat, share);
-        let thickness_mm = thickness(run);
+        let thickness_mm = thickness(run, took);
         let medium = medium(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
         let wet = medium != QuenchMedium::Oil;
         let stories = Stories::of(run, question.physics);
@@ -94,7 +97,8 @@ impl FinishedEdge {
                 }
             }),
             holds_to: expected.depth_to(took.wanted),
-            outlives_air: after_air.is_some_and(|air| air.part >= took.wanted),
+            outlives_air: took.enough >= need.sure_enough.value
+                && after_air.is_some_and(|air| air.part >= took.wanted),
             after_air,
         }
     }
@@ -135,12 +139,16 @@ fn tempered(hardness: &Hardness, need: &Need, hrc: &Interval<f64>, wt: f64) -> O
 }
 
 /// Thickness of what must harden: the finished edge, else the body, else the coupon.
-fn thickness(run: &Run) -> Option<f64> {
+fn thickness(run: &Run, took: &Took) -> Option<f64> {
+    if took.edge_untold {
+        return None;
+    }
     let edge = run.piece.and_then(|p| {
         let off = p.metal_off.unwrap_or(Depth::ZERO).millimetres();
         let sides = if p.bevels == Some(Bevels::One) { 1.0 } else { 2.0 };
-        Some((p.edge_thickness?.millimetres() - sides * off).max(0.0))
+        Some(p.edge_thickness?.millimetres() - sides * off).filter(|left| *left > 0.0)
     });
+    let edge = edge.filter(|_| took.part == Part::FinishedEdge);
     let body = || run.piece.and_then(|p| p.body).map(|(thickness, _)| thickness.millimetres());
     let coupon = || match run.coupon.shape {
         Shape::Flat { thickness, .. } => thickness.map(Depth::millimetres),
@@ -149,7 +157,7 @@ fn thickness(run: &Run) -> Option<f64> {
     edge.or_else(body).or_else(coupon)
 }
 
-/// Oil where the section surely hardens in it, else water.
+/// Oil where the section surely hardens in it, or nobody knows how thin it is; else water.
 fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
     /// Richest steel that the ideal diameter is known for, wt%: A255.
     const RICHEST: f64 = 0.90;
@@ -158,7 +166,7 @@ fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>
         let ideal = hardness.hardenability.ideal_diameter(carbon, alloy)?;
         let severity = hardness.severity(QuenchMedium::Oil, Stirring::Moderate)?;
         let section = largest_section(Body::Plate, &ideal, &severity.per_inch.value)?;
-        Some(thickness_mm? <= section.low().millimetres())
+        Some(thickness_mm.is_none_or(|mm| mm <= section.low().millimetres()))
     };
     if hardens() == Some(true) { QuenchMedium::Oil } else { QuenchMedium::Water }
 }
@@ -216,16 +224,21 @@ fn wider(depth: &Interval<Depth>, visible: &Doubtful) -> Interval<Depth> {
 fn after_air(stories: &Stories<'_>, inputs: &Inputs, ground: &Ground<'_>, took: &Took) -> Option<AfterAir> {
     let need = ground.need;
     let (time, heat) = (need.open_air_time.value.seconds(), need.open_air.value.kelvin());
-    let before = inputs.open_air.map_or(0.0, |air| air.seconds);
-    let air = OpenAir { seconds: time + before, kelvin: heat };
-    let story = stories.solve(&Inputs { open_air: Some(air), ..*inputs }).ok()?;
-    let coupon = story.outcome.coupon.last()?;
-    let stage = story.outcome.coupon.len() - 1;
-    let face = || stories.read(&story, Reading::GroundFace, stage, Depth::ZERO).map(|v| v.number);
-    let part = match took.part {
-        // the ground faces behind it must stay hard as well
-        Part::FinishedEdge => ground.edge(stories, &story)?.min(face()?),
-        Part::Face { off } => coupon.at(off.metres()),
+    let untold = inputs.open_air.map_or(0.0, |air| air.seconds);
+    let air = OpenAir { seconds: time + untold, kelvin: heat };
+    let before = stories.solve(inputs).ok()?;
+    let after = stories.solve(&Inputs { open_air: Some(air), ..*inputs }).ok()?;
+    let part = |story: &Story| {
+        let stage = story.outcome.coupon.len() - 1;
+        let face = || stories.read(story, Reading::GroundFace, stage, Depth::ZERO).map(|v| v.number);
+        match took.part {
+            // the ground faces behind it must stay hard as well
+            Part::FinishedEdge => Some(ground.edge(stories, story)?.min(face()?)),
+            Part::Face { off } => Some(story.outcome.coupon.last()?.at(off.metres())),
+        }
     };
-    Some(AfterAir { part, peak: coupon.peak() })
+    // one story tells what share is left; all of them together told how much there is
+    let left = (part(&after)? / part(&before)?.max(f64::MIN_POSITIVE)).min(1.0);
+    let there = took.carbon.as_ref().map_or(0.0, Interval::best);
+    Some(AfterAir { part: there * left, peak: after.outcome.coupon.last()?.peak() })
 }

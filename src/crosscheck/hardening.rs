@@ -3,8 +3,8 @@ use crate::hardness::{Alloy, Hardness, NoAnswer, Quench};
 use crate::steel::PhaseLimits;
 use crate::units::{CarbonPercent, Hrc, Interval, Share, Temperature};
 
-/// Coldest that a quenched coupon gets: a room, °C (judgement).
-const ROOM_CELSIUS: f64 = 20.0;
+/// Coldest that quenched steel gets: a room, °C (judgement).
+pub(super) const ROOM_CELSIUS: f64 = 20.0;
 
 /// Hardness of carbon after a quench.
 #[derive(Debug, Clone, Copy)]

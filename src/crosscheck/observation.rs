@@ -6,6 +6,8 @@ use crate::steel::CarbonBand;
 
 /// Chance that a face without a true edge is taken for none, some sides, all round, through (judgement).
 const NO_BORDER: [f64; 4] = [0.30, 0.10, 0.05, 0.55];
+/// The same for the break of a coupon that was never hardened (judgement).
+const SOFT_BREAK: [f64; 4] = [0.85, 0.06, 0.05, 0.04];
 /// The same for a lip or a hard shell (judgement).
 const LIP: [f64; 4] = [0.02, 0.55, 0.38, 0.05];
 /// Depth of what passes for a rim then, mm (judgement).
@@ -95,8 +97,8 @@ impl Observation {
             Self::Rim { .. } => Some(expected.visible),
             Self::Gain(_) => expected.gain,
             Self::File { depth_mm, .. } => match expected.hardness(*depth_mm) {
-                Hard::At(hrc) => Some(hrc),
-                Hard::Soft | Hard::Unknown => None,
+                Hard::At(hrc) if expected.hardened > 0.0 => Some(hrc),
+                Hard::At(_) | Hard::Soft | Hard::Unknown => None,
             },
             Self::Inward(_) => None,
         }
@@ -213,7 +215,9 @@ fn classes(expected: &Expected, eyes: &Eyes) -> [f64; 4] {
     let through = expected.through;
     let none = (1.0 - through) * expected.visible.against(&least).below(least.best);
     let rim = 1.0 - through - none;
-    [none, rim * eyes.one_sided.value, rim * (1.0 - eyes.one_sided.value), through]
+    let hard = [none, rim * eyes.one_sided.value, rim * (1.0 - eyes.one_sided.value), through];
+    // a coupon that was not hardened after all shows what any soft break shows
+    [0, 1, 2, 3].map(|i| expected.hardened * hard[i] + (1.0 - expected.hardened) * SOFT_BREAK[i])
 }
 
 /// How well a depth fits: density per mm if it was measured, else the chance of its bands.

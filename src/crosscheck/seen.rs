@@ -26,6 +26,8 @@ const MILL_FILE: &str = "mill file";
 pub struct Seen<'a> {
     /// Sparks as numbers, and what they say.
     pub sparks: Option<(&'a SparkFeatures, &'a SparkAnswer)>,
+    /// Whether the coupon was hard when it was sparked.
+    pub sparked_hard: Option<bool>,
     /// How they changed while grinding inward.
     pub inward: Option<OverTime>,
     /// Touches taken before they were described.

@@ -7,7 +7,7 @@ use super::hypothesis::Ground;
 use super::{Eyes, Move};
 use crate::diffusion::Profile;
 use crate::features::HardeningHeat;
-use crate::prediction::{DepthCriterion, Doubt, Inputs, Prediction, Reading, Spread, Stories, Story};
+use crate::prediction::{DepthCriterion, Doubt, Inputs, Reading, Spread, StagePrediction, Stories, Story};
 use crate::soak::StageKind;
 use crate::steel::{Bevels, QuenchMedium, Shape};
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
@@ -32,11 +32,16 @@ impl<'a> Ground<'a> {
     ) -> Expected<'a> {
         let prediction = self.prediction;
         let last = story.outcome.coupon.len() - 1;
-        // sparks come before any reheat that was told; one that nobody told of came before them
+        // sparks and scales come before any reheat that was told, unless the coupon was sparked hard; a heat that
+        // nobody told of came before the sparks
         let before_reheat = story.timeline.legs.iter().rposition(|l| l.stage.kind != StageKind::Reheat);
-        let sparked = if story.inputs.open_air.is_some() { last } else { before_reheat.unwrap_or(last) };
+        let packed = before_reheat.unwrap_or(last).min(last);
+        let late = story.inputs.open_air.is_some() || self.seen.sparked_hard == Some(true);
+        let sparked = if late { last } else { packed };
         let profile = &story.outcome.coupon[sparked];
-        let rest = |which: Reading| rest_of(prediction.last().readings.get(&which), moved);
+        let stage = |at: usize| &prediction.stages[at.min(prediction.stages.len() - 1)];
+        let rest_at = |which: Reading, at: usize| rest_of(stage(at).readings.get(&which), moved);
+        let rest = |which: Reading| rest_at(which, last);
         let read = |which, stage| stories.read(story, which, stage, prediction.ground).map(|v| v.number);
 
         let bias = change.spark_bias.unwrap_or(0.0);
@@ -45,12 +50,13 @@ impl<'a> Ground<'a> {
             Some(depth) => profile.at(depth.metres()),
             None => profile.mean_over(ground.metres()),
         };
-        let carbon = rest(Reading::GroundMean).read_to(LEAST_CARBON);
-        let deep = self.causes.eyes.inward_mm.value * 1e-3;
+        let carbon = rest_at(Reading::GroundMean, sparked).read_to(LEAST_CARBON);
+        let now = rest(Reading::GroundMean).read_to(LEAST_CARBON);
+        let deep = (self.causes.eyes.inward_mm.value * 1e-3).min(profile.extent());
         let wt = |best: f64| Doubtful { best, ..carbon };
 
         let depth =
-            scaled(rest(Reading::Visible), prediction, Reading::Visible, read(Reading::Visible, last));
+            scaled(rest(Reading::Visible), stage(last), Reading::Visible, read(Reading::Visible, last));
         let visible =
             Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
         Expected {
@@ -59,8 +65,9 @@ impl<'a> Ground<'a> {
             inward: wt(profile.at(deep.max(ground.metres()))),
             visible,
             through: self.through(&story.outcome.coupon[last], &story.inputs, rest(Reading::Far)),
-            gain: read(Reading::CouponGain, last).map(|mg| {
-                let doubt = scaled(rest(Reading::CouponGain), prediction, Reading::CouponGain, Some(mg));
+            gain: read(Reading::CouponGain, packed).map(|mg| {
+                let doubt = rest_at(Reading::CouponGain, packed);
+                let doubt = scaled(doubt, stage(packed), Reading::CouponGain, Some(mg));
                 Doubtful { best: mg, ..doubt }
             }),
             mistaken: change.face,
@@ -70,7 +77,7 @@ impl<'a> Ground<'a> {
             hardened: self.hardened(),
             core: story.inputs.core,
             profile: story.outcome.coupon[last].clone(),
-            doubt: carbon,
+            doubt: now,
             quench: self.quench(change),
         }
     }
@@ -198,8 +205,8 @@ fn rest_of(spread: Option<&Spread>, moved: Option<Doubt>) -> Doubtful {
 }
 
 /// A doubt that grows with the reading itself.
-fn scaled(doubt: Doubtful, prediction: &Prediction, which: Reading, value: Option<f64>) -> Doubtful {
-    let best = prediction.last().readings.get(&which).map_or(0.0, |s| s.interval.best());
+fn scaled(doubt: Doubtful, stage: &StagePrediction, which: Reading, value: Option<f64>) -> Doubtful {
+    let best = stage.readings.get(&which).map_or(0.0, |s| s.interval.best());
     let factor = if best > 0.0 { value.map_or(1.0, |v| (v / best).clamp(0.2, 3.0)) } else { 1.0 };
     Doubtful { best: doubt.best, down: doubt.down * factor, up: doubt.up * factor }
 }

@@ -73,6 +73,8 @@ pub struct Took {
     pub part: Part,
     /// What it is for, if that was told.
     pub purpose: Option<Use>,
+    /// Whether an edge is what counts, and how thick it was in the pack was not told: then nothing is said of it.
+    pub edge_untold: bool,
     /// Carbon there, wt%, after all that was seen: nine in ten. `None`: nothing is left of it.
     pub carbon: Option<Interval<f64>>,
     /// Carbon wanted, wt%.
@@ -105,18 +107,30 @@ pub struct DepthLeft {
 /// Most carbon in steel that is asked for, wt%: where a search ends.
 pub(super) const MOST_CARBON: f64 = 2.5;
 
+/// What a verdict rests on.
+pub(super) struct Basis<'b> {
+    /// The part that it speaks of.
+    pub(super) part: Part,
+    /// What is wanted.
+    pub(super) aim: Option<&'b Aim>,
+    /// Carbon of that part, with everything that was seen taken in.
+    pub(super) carbon: &'b Mixture,
+    /// Carbon of the skin.
+    pub(super) faces: &'b Mixture,
+    /// Depth wanted, and what is left of it.
+    pub(super) depth: Option<DepthLeft>,
+    /// Least carbon that the part can have, wt%.
+    pub(super) leanest: f64,
+    /// Whether anybody saw a case.
+    pub(super) evidence: Evidence,
+    /// Whether an edge counts whose thickness was not told.
+    pub(super) edge_untold: bool,
+}
+
 impl Took {
-    /// From the carbon of the part and of the faces, with everything that was seen taken in. `leanest` is
-    /// the least carbon that the part can have, wt%.
-    pub(super) fn judge(
-        part: Part,
-        aim: Option<&Aim>,
-        carbon: &Mixture,
-        faces: &Mixture,
-        depth: Option<DepthLeft>,
-        need: &Need,
-        (leanest, evidence): (f64, Evidence),
-    ) -> Self {
+    /// Weighs what is there against what is wanted.
+    pub(super) fn judge(basis: Basis<'_>, need: &Need) -> Self {
+        let Basis { part, aim, carbon, faces, depth, leanest, evidence, edge_untold } = basis;
         let wanted = wanted(aim, need);
         let least = need.least.value.wt_percent().min(wanted);
         // no part is leaner than it can be
@@ -125,20 +139,22 @@ impl Took {
         let deep_enough = depth.as_ref().map_or(1.0, |d| d.enough);
         let (sure, sure_not) = (need.sure_enough.value, need.sure_not.value);
         let answer = match evidence {
+            // a face that took says nothing of the middle of an edge
+            Evidence::Case | Evidence::NoCase if edge_untold && too_little < sure_not => Answer::CannotTell,
             Evidence::Nothing | Evidence::OtherSteel => Answer::CannotTell,
             _ if too_little >= sure_not => Answer::No,
-            // no case is promised that nobody saw
-            Evidence::NoCase => Answer::CannotTell,
             Evidence::Case if enough.min(deep_enough) >= sure && too_little <= need.most_doubt.value => {
                 Answer::Yes
             }
             Evidence::Case if 1.0 - too_little >= sure => Answer::Partly,
-            Evidence::Case => Answer::CannotTell,
+            // nor is any case promised that nobody saw
+            Evidence::Case | Evidence::NoCase => Answer::CannotTell,
         };
         Self {
             answer,
             part,
             purpose: aim.and_then(|a| a.purpose),
+            edge_untold,
             carbon: carbon.nine_in_ten(MOST_CARBON).and_then(|c| {
                 let least = |wt: f64| wt.max(leanest);
                 Interval::new(least(c.low()), least(c.best()), least(c.high()))
@@ -170,6 +186,14 @@ impl Part {
             _ if has_edge => Self::FinishedEdge,
             _ => Self::Face { off },
         }
+    }
+
+    /// Whether an edge is what counts, by use or bevels, and its thickness was not told.
+    pub(super) fn edge_untold(self, run: &Run, aim: Option<&Aim>) -> bool {
+        let cuts = aim.and_then(|a| a.purpose) == Some(Use::CuttingEdge);
+        let has_bevels = run.piece.is_some_and(|p| p.bevels.is_some());
+        let wears = aim.and_then(|a| a.purpose) == Some(Use::WearingFace);
+        matches!(self, Self::Face { .. }) && !wears && (cuts || has_bevels)
     }
 
     /// Whether the apex is the middle of the section.

@@ -92,7 +92,7 @@ use serde::Serialize;
 /// - `finish` depths: `nowhere`, `to`, `throughout`, or `does_not_apply` by the rule for 550 HV.
 ///   `after_open_air_wt_pct` is what a short heat would leave of the part that `took` speaks of.
 /// - `advice` codes: `read_coupon`, `settle` (with `cause`), `leave_piece`, `harden`, `temper`,
-///   `soak_again`, `reach_the_middle`, `grind_less`, `give_up`.
+///   `soak_again`, `reach_the_middle`, `tell_the_edge`, `grind_less`, `give_up`.
 ///
 /// In both:
 ///

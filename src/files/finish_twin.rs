@@ -51,6 +51,7 @@ enum StepTwin {
     Temper,
     SoakAgain,
     ReachTheMiddle,
+    TellTheEdge,
     GrindLess,
     GiveUp,
 }
@@ -117,6 +118,7 @@ impl StepTwin {
             Step::Temper => Self::Temper,
             Step::SoakAgain => Self::SoakAgain,
             Step::ReachTheMiddle => Self::ReachTheMiddle,
+            Step::TellTheEdge => Self::TellTheEdge,
             Step::GrindLess => Self::GrindLess,
             Step::GiveUp => Self::GiveUp,
         }

@@ -2,6 +2,7 @@ use super::{Models, RunSheet, TrainError, spark_training};
 use crate::crosscheck::{Doubtful, Seen};
 use crate::estimate::{CaseAnswer, SparkAnswer, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
+use crate::spark::SteelState;
 use crate::tree::WalkError;
 use crate::units::{Mass, last_digit};
 use thiserror::Error;
@@ -55,6 +56,7 @@ impl Observed {
         let spark = sheet.spark.as_ref();
         Seen {
             sparks: self.sparks.as_ref().map(|(features, answer)| (features, answer)),
+            sparked_hard: spark.and_then(|s| s.coupon.state).map(|state| state == SteelState::Hardened),
             inward: spark.and_then(|s| s.over_time),
             touches: spark.and_then(|s| s.touches),
             ground: spark.and_then(|s| s.ground_depth),

@@ -7,12 +7,40 @@ use crate::files::Models;
 
 const EDGE: Part = Part::FinishedEdge;
 
+/// A verdict on an edge of this carbon.
+fn basis(carbon: &Mixture, evidence: Evidence) -> Basis<'_> {
+    Basis {
+        part: EDGE,
+        aim: None,
+        carbon,
+        faces: carbon,
+        depth: None,
+        leanest: 0.15,
+        evidence,
+        edge_untold: false,
+    }
+}
+
+fn about(best: f64, sd: f64) -> Mixture {
+    Mixture::of(std::iter::once((1.0, Doubtful { best, down: sd, up: sd }))).unwrap()
+}
+
 /// The answer for carbon of `best` give or take `sd` at the part, wt%.
 fn judged(best: f64, sd: f64, seen: bool) -> Took {
-    let models = Models::shipped().unwrap();
-    let carbon = Mixture::of(std::iter::once((1.0, Doubtful { best, down: sd, up: sd }))).unwrap();
     let evidence = if seen { Evidence::Case } else { Evidence::Nothing };
-    Took::judge(EDGE, None, &carbon, &carbon, None, &models.need, (0.15, evidence))
+    Took::judge(basis(&about(best, sd), evidence), &Models::shipped().unwrap().need)
+}
+
+/// A face that took says nothing of the middle of an edge.
+#[test]
+fn an_edge_of_unknown_thickness_is_not_answered_for() {
+    let models = Models::shipped().unwrap();
+    let (rich, lean) = (about(0.9, 0.05), about(0.2, 0.05));
+    let judge = |carbon| {
+        let basis = Basis { edge_untold: true, ..basis(carbon, Evidence::Case) };
+        Took::judge(basis, &models.need).answer
+    };
+    assert_eq!((judge(&rich), judge(&lean)), (Answer::CannotTell, Answer::No));
 }
 
 #[test]
@@ -34,10 +62,9 @@ fn what_is_left_open_is_said_to_be() {
 #[test]
 fn no_case_is_promised_that_nobody_saw() {
     let models = Models::shipped().unwrap();
-    let rich = Mixture::of(std::iter::once((1.0, Doubtful { best: 0.9, down: 0.1, up: 0.1 }))).unwrap();
-    let judge = |seen: &[Observation]| {
-        Took::judge(EDGE, None, &rich, &rich, None, &models.need, (0.15, Evidence::of(seen, false))).answer
-    };
+    let rich = about(0.9, 0.1);
+    let judge =
+        |seen: &[Observation]| Took::judge(basis(&rich, Evidence::of(seen, false)), &models.need).answer;
     let turns = Doubtful { best: 61.0, down: 2.0, up: 2.0 };
     let bites = Observation::File { turns, skates: false, depth_mm: 0.0 };
     let none = Observation::Rim { class: CaseClass::None, depth: None, votes: None };
@@ -61,18 +88,11 @@ fn a_depth_that_was_wanted_counts() {
         |best| Mixture::of(std::iter::once((1.0, Doubtful { best, down: 0.05, up: 0.05 }))).unwrap();
     let mm = |mm| Depth::from_millimetres(mm).unwrap();
     let left = |wanted| DepthLeft::of(DepthCriterion::Visible, mm(wanted), mm(0.1), &mixture(0.5));
+    let rich = mixture(0.9);
     let judge = |depth| {
-        let face = Part::Face { off: mm(0.1) };
-        Took::judge(
-            face,
-            None,
-            &mixture(0.9),
-            &mixture(0.9),
-            Some(depth),
-            &models.need,
-            (0.0, Evidence::Case),
-        )
-        .answer
+        let part = Part::Face { off: mm(0.1) };
+        let basis = Basis { part, depth: Some(depth), leanest: 0.0, ..basis(&rich, Evidence::Case) };
+        Took::judge(basis, &models.need).answer
     };
     // 0.5 mm with 0.1 mm ground off leaves 0.4 mm
     assert_eq!(judge(left(0.3)), Answer::Yes);

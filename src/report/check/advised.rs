@@ -1,15 +1,20 @@
 use super::Headline;
-use crate::crosscheck::{CrossCheck, Question, Step};
+use crate::crosscheck::{CrossCheck, Question, Sign, Step};
+use crate::prediction::Note;
 use crate::report::number::{CARBON, CELSIUS, DEPTH, HRC};
 use crate::report::page::Tone;
 use crate::steel::QuenchMedium;
+
+/// Things seen of a coupon from which more of the same tells no more (judgement).
+const ALL_READ: usize = 3;
 
 /// What to do now: the first step as a word, both in a sentence each.
 pub(super) fn what_now(question: &Question, check: &CrossCheck) -> Headline {
     let advice = &check.advice;
     let answer = match &advice.first {
         Step::ReadCoupon => "READ THE COUPON",
-        Step::Settle(_) => "SETTLE WHAT WENT WRONG",
+        Step::Settle(_) => "SETTLE THIS FIRST",
+        Step::TellTheEdge => "SAY HOW THICK THE EDGE WAS",
         Step::LeavePiece => "LEAVE THE PIECE AS IT IS",
         Step::Harden { .. } => "HARDEN IT",
         Step::Temper => "TEMPER IT",
@@ -40,6 +45,21 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
              of that stock, try a file on both, snap both"
                 .into()
         }
+        Step::ReadCoupon if not_quenched(question) => {
+            "A coupon that was not quenched tells little: quench its other half in water with a blank beside it, file \
+             both, snap both"
+                .into()
+        }
+        Step::ReadCoupon if check.agreements.len() >= ALL_READ => {
+            "The coupon has told what it can of this: touch the edge itself to the wheel, lightly, once it is ground, \
+             or soak longer to be sure"
+                .into()
+        }
+        Step::TellTheEdge => {
+            "The faces took, but the finished edge may be mild steel: add to the sheet how thick it was in the pack \
+             (edge_thickness) and what comes off each side (metal_off)"
+                .into()
+        }
         Step::ReadCoupon => {
             "What was seen leaves it open: read more of the coupon (sparks beside untreated stock, a file, the \
              fracture beside a blank)"
@@ -52,6 +72,9 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
         Step::LeavePiece => "Leave the piece as it is until then: grind nothing, harden nothing".into(),
         Step::Harden { medium, cracks, sealed } => harden(question, check, *medium, *cracks, *sealed),
         Step::Temper => format!("Then {}", temper(question, check)),
+        Step::SoakAgain if question.prediction.notes.iter().any(|n| matches!(n, Note::NeverAboveA1 { .. })) => {
+            "Soak it again, hotter: no time makes a case below 727 °C, and 900 °C or more is usual".into()
+        }
         Step::SoakAgain => {
             "Soak it again, longer, in fresh dry compound, and read a new coupon before any grinding".into()
         }
@@ -70,6 +93,10 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
     }
 }
 
+fn not_quenched(question: &Question) -> bool {
+    question.seen.face.is_some_and(|(features, _)| features.quenched == Some(false))
+}
+
 /// A sentence as it stands inside another one: small first letter, no full stop.
 fn inner(sentence: &str) -> String {
     let bare = sentence.trim_end_matches('.');
@@ -85,13 +112,15 @@ fn harden(
     sealed: bool,
 ) -> String {
     let heat = &question.need.hardening.value;
+    let coarse = check.signs.get(Sign::CoarseRim) == Some(true);
+    let grain = if coarse { " after a refining heat, as its grain is plainly seen" } else { "" };
     let cracks = if cracks {
         " (it cracks thin edges of 0.6 %C and more: if a file skates on the coupon out of oil, oil is enough)"
     } else {
         ""
     };
     format!(
-        "Harden it once, in {}{cracks}, from {:.0} to {}, just past the heat where the magnet lets go of the rim{}",
+        "Harden it once{grain}, in {}{cracks}, from {:.0} to {}, just past the heat where the magnet lets go of the rim{}",
         self::medium(medium),
         heat.low().celsius(),
         CELSIUS.one(heat.high().celsius()),
@@ -111,7 +140,10 @@ fn air(question: &Question, check: &CrossCheck, sealed: bool) -> String {
             carbon(left.part)
         )
     });
-    if sealed {
+    let bare = check.finish.after_air.is_some_and(|left| left.part < check.took.least);
+    if sealed && bare {
+        format!(", in foil, in a box with charcoal or under scale paint, never bare in open air{left}")
+    } else if sealed {
         format!(", in foil, in a box with charcoal, under scale paint, or in one short heat{left}")
     } else {
         format!(", in one short heat{left}")

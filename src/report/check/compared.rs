@@ -1,5 +1,5 @@
 use super::Compared;
-use crate::crosscheck::{Agreement, CrossCheck, Doubtful, Observation, Question, Side};
+use crate::crosscheck::{Agreement, CrossCheck, Doubtful, Expected, Observation, Question, Side};
 use crate::estimate::{CaseClass, DepthBand, SparkAnswer};
 use crate::prediction::Reading;
 use crate::report::number::{CARBON, DEPTH, HRC, MILLIGRAMS, Style, of_100};
@@ -12,19 +12,19 @@ use crate::units::Interval;
 pub(super) fn compared(name: &str, question: &Question, check: &CrossCheck) -> Compared {
     Compared {
         heading: format!("Seen on the coupon of {name}, beside what its soak should have given"),
-        rows: check.agreements.iter().map(|a| row(question, a)).collect(),
+        rows: check.agreements.iter().map(|a| row(question, check, a)).collect(),
         without: "Nothing yet. One light touch on the wheel beside untreated stock is worth most; then a file, and \
                   the fracture of the quenched coupon."
             .into(),
     }
 }
 
-fn row(question: &Question, agreement: &Agreement) -> Comparison {
+fn row(question: &Question, check: &CrossCheck, agreement: &Agreement) -> Comparison {
     let tone = if agreement.side == Side::Within { Tone::Good } else { Tone::Bad };
     Comparison {
         what: what(question, &agreement.seen),
         seen: seen(question, &agreement.seen),
-        expected: expected(question, agreement),
+        expected: should_be(question, &check.expected, agreement),
         word: word(&agreement.seen, agreement.side),
         tone,
     }
@@ -132,15 +132,12 @@ pub(super) fn rim(class: CaseClass) -> &'static str {
     }
 }
 
-fn expected(question: &Question, agreement: &Agreement) -> String {
+fn should_be(question: &Question, expected: &Expected, agreement: &Agreement) -> String {
     let last = question.prediction.last();
     match (&agreement.seen, &agreement.expected) {
         (Observation::Inward(_), _) => {
-            let deep_mm = question.causes.eyes.inward_mm.value;
-            let skin =
-                last.readings.get(&Reading::GroundMean).map_or(last.profile.surface(), |s| s.interval.best());
-            let deep = CARBON.one(last.profile.at(deep_mm * 1e-3));
-            format!("{} at the skin, {deep} at {deep_mm:.1} mm", CARBON.one(skin))
+            let (skin, deep) = (CARBON.one(expected.sparks.best), CARBON.one(expected.inward.best));
+            format!("{skin} at the skin, {deep} further in")
         }
         (Observation::Rim { .. }, _)
             if last.readings.get(&Reading::Visible).is_some_and(|s| s.through.best) =>

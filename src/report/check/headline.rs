@@ -1,7 +1,7 @@
 use super::Headline;
 use super::compared::{subject, word};
 use super::read::anything_told;
-use crate::crosscheck::{Answer, CrossCheck, DepthLeft, Fits, Part, Question, Side, Took};
+use crate::crosscheck::{Answer, CrossCheck, DepthLeft, Fits, Part, Question, Side, Sign, Took};
 use crate::prediction::DepthCriterion;
 use crate::report::number::{CARBON, DEPTH, chance};
 use crate::report::page::Tone;
@@ -17,6 +17,9 @@ pub(super) fn took(question: &Question, check: &CrossCheck, of: &str) -> Headlin
     };
     let by = if check.agreements.is_empty() {
         format!("{} By the soak alone", nothing_tells(question))
+    } else if check.signs.get(Sign::NotPlainCarbon) == Some(true) {
+        "By magnet or sparks it is no plain carbon steel, and then nothing here speaks of it. If it were"
+            .into()
     } else {
         "By soak and coupon".into()
     };
@@ -36,8 +39,14 @@ pub(super) fn took(question: &Question, check: &CrossCheck, of: &str) -> Headlin
         }
         Answer::Yes | Answer::Partly => String::new(),
     };
-    let depth = took.depth.as_ref().map(|depth| format!(" {}", depth_left(depth))).unwrap_or_default();
-    let words = format!("{there} {wanted}{too_little}{depth}");
+    let depth =
+        took.depth.as_ref().map(|depth| format!(" {}", depth_left(depth, took.part))).unwrap_or_default();
+    let edge = if took.edge_untold {
+        " How thick the edge was in the pack was not told, so nothing is said of the edge."
+    } else {
+        ""
+    };
+    let words = format!("{there} {wanted}{too_little}{depth}{edge}");
     Headline { label: "Took, for its use", answer, tone, words }
 }
 
@@ -55,10 +64,14 @@ fn part(question: &Question, took: &Took, of: &str) -> String {
     }
 }
 
-fn depth_left(depth: &DepthLeft) -> String {
+fn depth_left(depth: &DepthLeft, part: Part) -> String {
+    let place = match part {
+        Part::FinishedEdge => "on the faces, nothing ground off,",
+        Part::Face { .. } => "left there",
+    };
     let left = depth.left.as_ref().map_or("unknown".into(), |left| DEPTH.with_range(left));
     format!(
-        "The {} left there is {}, where {} is wanted: chance of that {}.",
+        "The {} {place} is {}, where {} is wanted: chance of that {}.",
         criterion(depth.criterion),
         left,
         DEPTH.one(depth.wanted),
