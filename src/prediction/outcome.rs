@@ -1,9 +1,9 @@
 use super::reading::Value;
-use super::{HeatPath, Inputs, Physics, Reading, Run};
+use super::{Inputs, Physics, Reading, Run};
 use crate::diffusion::{
     Case, Direction, Equivalent, Exchange, Fineness, Leg, Profile, Section, equivalent, march,
 };
-use crate::soak::{self, CoolingLaw, StageKind, Surroundings, Timeline};
+use crate::soak::{self, CoolingLaw, StageKind, Surroundings};
 use crate::steel::Bevels;
 use crate::transport::NotConverged;
 use crate::units::Depth;
@@ -22,15 +22,13 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// Solves one story.
-    pub fn solve(
-        timeline: &Timeline,
-        path: HeatPath,
+    /// Solves one story on the steel's own legs.
+    pub(super) fn solve(
+        steel: Vec<soak::Leg>,
         run: &Run,
         physics: &Physics,
         inputs: &Inputs,
     ) -> Result<Self, NotConverged> {
-        let steel = path.steel(timeline, run, inputs)?;
         let case = |section| Case {
             form: &physics.law.form.value,
             factor: inputs.law_factor,

@@ -37,8 +37,9 @@ impl<'a> Stories<'a> {
     /// Solves one.
     pub fn solve(&self, inputs: &Inputs) -> Result<Story, PredictError> {
         let timeline = Timeline::new(self.run.record, &inputs.times)?;
-        check_top(&self.path.steel(&timeline, self.run, inputs)?, self.physics)?;
-        let outcome = Outcome::solve(&timeline, self.path, self.run, self.physics, inputs)?;
+        let steel = self.path.steel(&timeline, self.run, inputs)?;
+        check_top(&steel, self.physics)?;
+        let outcome = Outcome::solve(steel, self.run, self.physics, inputs)?;
         Ok(Story { inputs: *inputs, timeline, outcome })
     }
 
