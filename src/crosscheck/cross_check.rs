@@ -1,9 +1,10 @@
 use super::advice::{Advice, Situation};
 use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
-use super::hypothesis::{Ground, Hypothesis};
-use super::normal::{Doubtful, Mixture};
+use super::hypothesis::Ground;
+use super::normal::Doubtful;
 use super::took::{Basis, DepthLeft, Evidence, Part, Took};
+use super::weighed::Weighed;
 use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
 use crate::estimate::CaseClass;
 use crate::hardness::Hardness;
@@ -71,7 +72,7 @@ const MOST_BARE_MM: f64 = 0.5;
 
 /// Holds what was seen of the coupon against what the soak should have given.
 pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
-    let Question { run, prediction, seen, aim, causes, need, .. } = *question;
+    let Question { run, prediction, seen, causes, need, .. } = *question;
     let ground = question.ground();
     let eyes = &causes.eyes;
     let observations = seen.observations(question.hardness, eyes);
@@ -79,73 +80,63 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
 
     let expected = ground.usual();
     let agreements = agreements(&observations, &expected, causes, need);
-    let hypotheses = ground.hypotheses();
-    let weights = weights(&hypotheses, &observations, &signs, causes);
-    let total: f64 = weights.iter().sum();
-    let of = |wanted: Option<usize>| {
-        let share = hypotheses.iter().zip(&weights).filter(|(h, _)| h.cause == wanted).map(|(_, w)| w);
-        if total > 0.0 { share.sum::<f64>() / total } else { 0.0 }
-    };
-    let usual = of(None);
+    let weighed = Weighed::of(ground.hypotheses(), &observations, &signs, causes);
+    let usual = weighed.share(None);
+    let blamed = weighed.blamed(causes);
     let fits = Fits::of(&agreements, exclude(&observations, &expected, eyes), usual < need.least_usual.value);
-    let mut blamed: Vec<Blamed<'a>> = causes
-        .list
-        .iter()
-        .enumerate()
-        .filter_map(|(i, cause)| {
-            let own = hypotheses.iter().zip(&weights).filter(|(h, _)| h.cause == Some(i));
-            let (best, _) = own.max_by(|a, b| a.1.total_cmp(b.1))?;
-            Some(Blamed { cause, share: of(Some(i)), change: best.change })
-        })
-        .collect();
-    blamed.sort_by(|a, b| b.share.total_cmp(&a.share));
 
+    let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
+    let took = verdict(question, &ground, &weighed, &observations, other_steel);
+
+    let likeliest = weighed.likeliest();
+    let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
+    let told = likeliest.map_or(&expected, |h| &h.expected);
+    let finish = FinishedEdge::of(question, &ground, &took, &inputs, [told, &expected]);
+    let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
+    let advice = Advice::of(question, &took, &situation, &finish);
+    CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs, expected }
+}
+
+/// Whether it took, from all hypotheses by what they weigh.
+fn verdict(
+    question: &Question<'_>,
+    ground: &Ground<'_>,
+    weighed: &Weighed<'_>,
+    observations: &[Observation],
+    other_steel: bool,
+) -> Took {
+    let Question { run, aim, need, .. } = *question;
     let part = Part::of(run, aim, need);
     let together = ground.edge_with_depth();
     let depth_seen = observations.iter().find_map(|seen| match seen {
         Observation::Rim { depth, .. } => *depth,
         _ => None,
     });
-    let mixture = |number: &dyn Fn(&Expected) -> Doubtful| {
-        let parts = hypotheses.iter().zip(&weights).map(|(h, w)| (*w, number(&h.expected)));
-        Mixture::of(parts).unwrap_or_default()
-    };
-    let carbon = mixture(&|e| match part {
+    let edge = |e: &Expected<'_>| match (e.edge, depth_seen) {
         // a deeper case on the coupon is more carbon in the middle of the edge
-        Part::FinishedEdge => e.edge.map_or_else(
-            || e.carbon(0.0),
-            |edge| match depth_seen {
-                Some(seen) if e.mistaken.is_none() => edge.given(&e.visible, &seen, together),
-                _ => edge,
-            },
-        ),
+        (Some(edge), Some(seen)) if e.mistaken.is_none() => edge.given(&e.visible, &seen, together),
+        (Some(edge), _) => edge,
+        (None, _) => e.carbon(0.0),
+    };
+    let carbon = weighed.mixture(|e| match part {
+        Part::FinishedEdge => edge(e),
         Part::Face { off } => e.carbon(off.millimetres()),
     });
     let depth = wanted_depth(part, aim, need).map(|(criterion, wanted, off)| {
-        let depths = mixture(&|e| ground.depth(e, criterion));
-        DepthLeft::of(criterion, wanted, off, &depths)
+        DepthLeft::of(criterion, wanted, off, &weighed.mixture(|e| ground.depth(e, criterion)))
     });
-    let faces = mixture(&|e| e.carbon(need.cleaning.value.millimetres()));
-    // nothing takes carbon out of the middle of an edge
+    let faces = weighed.mixture(|e| e.carbon(need.cleaning.value.millimetres()));
     let leanest = match part {
+        // nothing takes carbon out of the middle of an edge
         Part::FinishedEdge => run.stock.carbon.low().wt_percent(),
         // a bare skin is no deeper than that
         Part::Face { off } if off.millimetres() > MOST_BARE_MM => run.stock.carbon.low().wt_percent(),
         Part::Face { .. } => 0.0,
     };
-    let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
+    let evidence = Evidence::of(observations, other_steel);
     let edge_untold = part.edge_untold(run, aim);
-    let evidence = Evidence::of(&observations, other_steel);
     let basis = Basis { part, aim, carbon: &carbon, faces: &faces, depth, leanest, evidence, edge_untold };
-    let took = Took::judge(basis, need);
-
-    let likeliest = hypotheses.iter().zip(&weights).max_by(|a, b| a.1.total_cmp(b.1)).map(|(h, _)| h);
-    let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
-    let likeliest = likeliest.map_or(&expected, |h| &h.expected);
-    let finish = FinishedEdge::of(question, &ground, &took, &inputs, [likeliest, &expected]);
-    let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
-    let advice = Advice::of(question, &took, &situation, &finish);
-    CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs, expected }
+    Took::judge(basis, need)
 }
 
 impl<'a> Question<'a> {
@@ -170,21 +161,6 @@ fn agreements(
         Some(Agreement { seen: *seen, expected, place, side: Side::of(place, tail) })
     };
     observations.iter().filter_map(agreement).collect()
-}
-
-/// What each hypothesis weighs after everything was seen.
-fn weights(
-    hypotheses: &[Hypothesis<'_>],
-    observations: &[Observation],
-    signs: &Signs,
-    causes: &Causes,
-) -> Vec<f64> {
-    let weigh = |h: &Hypothesis<'_>| {
-        let seen = observations.iter().map(|o| o.likelihood(&h.expected, &causes.eyes)).product::<f64>();
-        let chances = h.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances);
-        h.weight * seen * signs.likelihood(chances)
-    };
-    hypotheses.iter().map(weigh).collect()
 }
 
 /// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows

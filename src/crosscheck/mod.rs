@@ -22,6 +22,7 @@ mod seen;
 mod sign;
 mod telling;
 mod took;
+mod weighed;
 
 pub use advice::{Advice, Step};
 pub use agreement::{Agreement, Fits, Side};

@@ -74,7 +74,13 @@ impl Observation {
                     CaseClass::None | CaseClass::Through => 1.0,
                 };
                 let wrong = if depth.is_some() { 0.25 / SLIP_MM } else { 0.25 };
-                with_slip(fits * edge, wrong)
+                // a rim that may meet its opposite may as well be a case right through
+                let through = if reaches_middle(*class, depth.as_ref(), expected) {
+                    chances[CaseClass::Through as usize] / SLIP_MM
+                } else {
+                    0.0
+                };
+                with_slip(fits * edge + through, wrong)
             }
             Self::Gain(seen) => match &expected.gain {
                 Some(gain) => {
@@ -138,7 +144,11 @@ impl Observation {
                     CaseClass::None => 0.5 * none,
                     CaseClass::Through => 1.0 - 0.5 * through,
                     CaseClass::Partial | CaseClass::AllRound => match (depth, votes) {
-                        (Some(seen), _) => (1.0 - through) * expected.visible.against(seen).below(seen.best),
+                        (Some(seen), _) => {
+                            let shallower = (1.0 - through) * expected.visible.against(seen).below(seen.best);
+                            let meets = reaches_middle(*class, Some(seen), expected);
+                            if meets { shallower + 0.5 * through } else { shallower }
+                        }
                         (None, Some(votes)) => {
                             let middle = |band: usize| {
                                 let (low, high) = DEPTHS[band];
@@ -218,6 +228,12 @@ fn classes(expected: &Expected, eyes: &Eyes) -> [f64; 4] {
     let hard = [none, rim * eyes.one_sided.value, rim * (1.0 - eyes.one_sided.value), through];
     // a coupon that was not hardened after all shows what any soft break shows
     [0, 1, 2, 3].map(|i| expected.hardened * hard[i] + (1.0 - expected.hardened) * SOFT_BREAK[i])
+}
+
+/// Whether a rim all round may reach the middle, as far as it can be read.
+fn reaches_middle(class: CaseClass, depth: Option<&Doubtful>, expected: &Expected) -> bool {
+    let middle_mm = expected.profile.extent() * 1e3;
+    class == CaseClass::AllRound && depth.is_some_and(|d| d.nine_in_ten().1 >= middle_mm)
 }
 
 /// How well a depth fits: density per mm if it was measured, else the chance of its bands.
