@@ -1,8 +1,9 @@
 mod dialogue;
 mod question;
 
-use super::Answer;
 use super::args::{CheckArgs, StartArgs};
+use super::{Answer, Exit};
+use crate::files::problem::harmless;
 use crate::files::run_sheet::{Draft, Given, Item};
 use crate::files::{self, Models, Problem, ProblemList};
 use crate::prediction::predict;
@@ -33,6 +34,7 @@ pub(super) fn start(args: &StartArgs) -> Result<Answer, String> {
     let run = Session { path: &args.run, models: &models, dialogue, draft }.run()?;
     match run {
         Ending::Complete => answer(&args.run),
+        Ending::NoHeat => Ok(Answer { exit: Exit::CannotTell, ..Answer::done(no_heat(&args.run)) }),
         Ending::Left(remarks) => Ok(Answer { remarks, ..Answer::done(String::new()) }),
     }
 }
@@ -40,6 +42,19 @@ pub(super) fn start(args: &StartArgs) -> Result<Answer, String> {
 /// What is said of a complete sheet.
 fn answer(run: &Path) -> Result<Answer, String> {
     super::check::check(&CheckArgs { run: run.to_path_buf(), profile: None, json: false })
+}
+
+/// What is said of a sheet without heat: there is nothing to hold the coupon against.
+fn no_heat(run: &Path) -> String {
+    let run = harmless(&run.display().to_string());
+    format!(
+        "Took, for its use: CANNOT TELL\n  \
+         Nobody knows how hot it was or how long, so nothing is known of the piece.\n\
+         What now: FIND OUT HOW HOT AND HOW LONG\n  \
+         A colour (\"orange\"), or a metal that melted beside it, and a guess at the\n  \
+         time are enough: `snapspark start {run}`\n  \
+         asks for them again. Next time put a metal witness beside the steel.\n"
+    )
 }
 
 /// A new draft, or the one that was left, with what to say about it.
@@ -89,6 +104,8 @@ fn save(path: &Path, draft: &Draft) -> Result<(), String> {
 /// How the questions ended.
 enum Ending {
     Complete,
+    /// All were asked, and nobody knows how hot it was or how long.
+    NoHeat,
     /// Before the last one, with what to say about it.
     Left(String),
 }
@@ -121,11 +138,8 @@ impl Session<'_> {
         }
         let name = self.path.display();
         self.dialogue.say(&format!("\nThe run sheet is {name}: read it over, more can be added by hand.\n"));
-        if !self.draft.heat_is_told() || self.draft.said(Item::TimeAtHeat).is_none() {
-            let again = format!("Without how hot and how long there is no answer: `snapspark start {name}`");
-            self.dialogue.say(&format!("{again}\nasks for them again."));
-        }
-        Ok(Ending::Complete)
+        let told = self.draft.heat_is_told() && self.draft.said(Item::TimeAtHeat).is_some();
+        Ok(if told { Ending::Complete } else { Ending::NoHeat })
     }
 
     /// Asks until there is an answer, or too often; `false` at the end of input.
