@@ -14,7 +14,8 @@ pub struct Need {
     pub cleaning: Sourced<Depth>,
     /// Chance from which it is said that it took, 0 to 1.
     pub sure_enough: Sourced<f64>,
-    /// Most chance of less than the least carbon for which it is still said that it took.
+    /// Most chance of less than the least carbon for which it is still said that it took; and most chance of the
+    /// wanted carbon for which it is said that it is not there.
     pub most_doubt: Sourced<f64>,
     /// Chance from which it is said that it did not.
     pub sure_not: Sourced<f64>,

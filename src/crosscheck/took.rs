@@ -147,6 +147,9 @@ impl Took {
                 Answer::Yes
             }
             Evidence::Case if 1.0 - too_little >= sure => Answer::Partly,
+            // what is wanted is not there: what is left open is only by how much
+            Evidence::Case if enough <= need.most_doubt.value && too_little >= 0.5 => Answer::No,
+            Evidence::Case if enough <= need.most_doubt.value => Answer::Partly,
             // nor is any case promised that nobody saw
             Evidence::Case | Evidence::NoCase => Answer::CannotTell,
         };

@@ -53,8 +53,11 @@ fn enough_carbon_took_and_mild_steel_did_not() {
 #[test]
 fn what_is_left_open_is_said_to_be() {
     assert_eq!(judged(0.85, 0.10, false).answer, Answer::CannotTell);
-    // as likely mild steel as not
+    // as likely mild steel as not, and as likely enough
     assert_eq!(judged(0.42, 0.30, true).answer, Answer::CannotTell);
+    // surely not what is wanted: only by how much is open
+    assert_eq!(judged(0.42, 0.10, true).answer, Answer::Partly);
+    assert_eq!(judged(0.39, 0.10, true).answer, Answer::No);
 }
 
 /// However rich the soak should have made it: without rich sparks, a rim or a file that skates nobody has

@@ -33,11 +33,11 @@ pub(super) fn took(question: &Question, check: &CrossCheck, of: &str) -> Headlin
     };
     let wanted = format!("Chance of the {} that it wants: {}.", CARBON.one(took.wanted), chance(took.enough));
     let too_little = match took.answer {
-        Answer::No | Answer::CannotTell => {
+        Answer::No | Answer::Partly | Answer::CannotTell => {
             let least = CARBON.one(took.least);
             format!(" Chance of less than {least}, too little to hold: {}.", chance(took.too_little))
         }
-        Answer::Yes | Answer::Partly => String::new(),
+        Answer::Yes => String::new(),
     };
     let depth =
         took.depth.as_ref().map(|depth| format!(" {}", depth_left(depth, took.part))).unwrap_or_default();
