@@ -3,13 +3,13 @@ use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::Ground;
 use super::normal::Doubtful;
-use super::took::{Basis, DepthLeft, Evidence, Part, Took};
+use super::took::{Basis, DEEPEST, DepthLeft, Evidence, Part, Took};
 use super::weighed::Weighed;
 use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
 use crate::estimate::CaseClass;
 use crate::hardness::Hardness;
 use crate::prediction::{Aim, DepthCriterion, Physics, Prediction, Run};
-use crate::units::Depth;
+use crate::units::{Depth, Interval};
 
 /// What is wanted to be known of one run.
 #[derive(Clone, Copy)]
@@ -90,11 +90,42 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
 
     let likeliest = weighed.likeliest();
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
-    let told = likeliest.map_or(&expected, |h| &h.expected);
-    let finish = FinishedEdge::of(question, &ground, &took, &inputs, [told, &expected]);
+    let holds_to = likeliest.map_or(&expected, |h| &h.expected).depth_to(took.wanted);
+    let depths = [DepthCriterion::Effective50Hrc, DepthCriterion::Effective550Hv]
+        .map(|criterion| hardened_depth(&ground, &weighed, &observations, criterion));
+    let finish = FinishedEdge::of(question, &ground, &took, &inputs, depths, holds_to);
     let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
     let advice = Advice::of(question, &took, &situation, &finish);
     CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs, expected }
+}
+
+/// Depth of the rim, if it was measured, mm.
+fn depth_seen(observations: &[Observation]) -> Option<Doubtful> {
+    observations.iter().find_map(|seen| match seen {
+        Observation::Rim { depth, .. } => *depth,
+        _ => None,
+    })
+}
+
+/// A hardened depth of the coupon, from all hypotheses by what they weigh.
+fn hardened_depth(
+    ground: &Ground<'_>,
+    weighed: &Weighed<'_>,
+    observations: &[Observation],
+    criterion: DepthCriterion,
+) -> Option<Interval<Depth>> {
+    /// Correlation of two depths of one profile (judgement).
+    const ALIKE: f64 = 0.95;
+    let depths = weighed.mixture(|e| {
+        let own = ground.depth(e, criterion);
+        match depth_seen(observations) {
+            Some(seen) if e.mistaken.is_none() => own.given(&e.visible, &seen, ALIKE),
+            _ => own,
+        }
+    });
+    let mm = depths.nine_in_ten(DEEPEST)?;
+    let [low, best, high] = [mm.low(), mm.best(), mm.high()].map(Depth::from_millimetres);
+    Interval::new(low.ok()?, best.ok()?, high.ok()?)
 }
 
 /// Whether it took, from all hypotheses by what they weigh.
@@ -108,11 +139,7 @@ fn verdict(
     let Question { run, aim, need, .. } = *question;
     let part = Part::of(run, aim, need);
     let together = ground.edge_with_depth();
-    let depth_seen = observations.iter().find_map(|seen| match seen {
-        Observation::Rim { depth, .. } => *depth,
-        _ => None,
-    });
-    let edge = |e: &Expected<'_>| match (e.edge, depth_seen) {
+    let edge = |e: &Expected<'_>| match (e.edge, depth_seen(observations)) {
         // a deeper case on the coupon is more carbon in the middle of the edge
         (Some(edge), Some(seen)) if e.mistaken.is_none() => edge.given(&e.visible, &seen, together),
         (Some(edge), _) => edge,

@@ -1,6 +1,6 @@
 use super::hardening::ROOM_CELSIUS;
 use super::hypothesis::Ground;
-use super::{Doubtful, Expected, Hard, Need, Part, Question, Took};
+use super::{Doubtful, Hard, Need, Part, Question, Took};
 use crate::diffusion::Profile;
 use crate::hardness::{
     Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
@@ -12,8 +12,6 @@ use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
 
 /// Points that a hardness profile is made from.
 const POINTS: usize = 48;
-/// Visible case depth under which its doubt is no measure of other depths', mm (judgement).
-const LEAST_VISIBLE_MM: f64 = 0.1;
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
 const CRACKS_MM: f64 = 3.0;
 
@@ -52,18 +50,16 @@ pub struct AfterAir {
 }
 
 impl FinishedEdge {
-    /// `inputs` is the story that explains best what was seen, `told` what it and the run without
-    /// fault say: a depth to a hardness is as doubtful as the visible case depth.
+    /// `inputs` is the story that explains best what was seen, `depths` the hardened depths of
+    /// the coupon (50 HRC, 550 HV) over all stories.
     pub(super) fn of(
         question: &Question<'_>,
         ground: &Ground<'_>,
         took: &Took,
         inputs: &Inputs,
-        [expected, usual]: [&Expected<'_>; 2],
+        depths: [Option<Interval<Depth>>; 2],
+        holds_to: Doubtful,
     ) -> Self {
-        // a rim that does not show has no doubt to go by
-        let shows = expected.visible.best >= LEAST_VISIBLE_MM;
-        let visible = if shows { &expected.visible } else { &usual.visible };
         let Question { run, need, hardness, .. } = *question;
         let heat = need.hardening.value.best();
         let share = need.martensite.value;
@@ -87,16 +83,19 @@ impl FinishedEdge {
                 tempered(hardness, need, &hrc, dissolved)
             }),
             quenched,
-            effective: hard.as_ref().map_or(Reach::Nowhere, |p| widened(effective(hardness, p), visible)),
+            effective: hard.as_ref().map_or(Reach::Nowhere, |p| match (effective(hardness, p), depths[0]) {
+                (Reach::To(_), Some(depth)) => Reach::To(depth),
+                (reach, _) => reach,
+            }),
             case_hardening: hard.map_or(CaseHardeningDepth::NotReached, |p| {
-                match p.case_hardening_depth(&hardness.depth) {
-                    CaseHardeningDepth::Stands { depth, sure } => {
-                        CaseHardeningDepth::Stands { depth: wider(&depth, visible), sure }
+                match (p.case_hardening_depth(&hardness.depth), depths[1]) {
+                    (CaseHardeningDepth::Stands { sure, .. }, Some(depth)) => {
+                        CaseHardeningDepth::Stands { depth, sure }
                     }
-                    other => other,
+                    (other, _) => other,
                 }
             }),
-            holds_to: expected.depth_to(took.wanted),
+            holds_to,
             outlives_air: took.enough >= need.sure_enough.value
                 && after_air.is_some_and(|air| air.part >= took.wanted),
             after_air,
@@ -197,27 +196,6 @@ fn hardness_profile(ground: &Ground<'_>, need: &Need, profile: &Profile) -> Opti
 
 fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {
     hardness.conversion.to_hv(hardness.depth.effective.value).map_or(Reach::Nowhere, |hv| profile.reach(hv))
-}
-
-fn widened(reach: Reach, visible: &Doubtful) -> Reach {
-    match reach {
-        Reach::To(depth) => Reach::To(wider(&depth, visible)),
-        other => other,
-    }
-}
-
-/// A depth with the doubt in the carbon profile on top of the doubt in its hardness.
-fn wider(depth: &Interval<Depth>, visible: &Doubtful) -> Interval<Depth> {
-    let [low, best, high] = [depth.low(), depth.best(), depth.high()].map(Depth::metres);
-    let share = if visible.best > 0.0 { best / visible.best } else { 0.0 };
-    let (shallow, deep) = visible.nine_in_ten();
-    let down = (best - low).hypot(share * (visible.best - shallow)).min(best);
-    let up = (high - best).hypot(share * (deep - visible.best));
-    let ends = [Depth::from_metres(best - down), Depth::from_metres(best), Depth::from_metres(best + up)];
-    match ends {
-        [Ok(low), Ok(best), Ok(high)] => Interval::new(low, best, high).unwrap_or(*depth),
-        _ => *depth,
-    }
 }
 
 /// After a short heat in open air on top of all else.

@@ -207,7 +207,7 @@ impl Part {
 }
 
 /// Deepest case that is asked for, mm: where a search ends.
-const DEEPEST: f64 = 20.0;
+pub(super) const DEEPEST: f64 = 20.0;
 
 impl DepthLeft {
     /// From the depths of all stories, and the metal that comes off.
