@@ -89,10 +89,7 @@ impl<'a> Ground<'a> {
 
     /// Whether a change can be made of this run.
     fn applies(&self, change: &Move) -> bool {
-        let size_told = match self.run.coupon.shape {
-            Shape::Flat { thickness, .. } => thickness.is_some(),
-            Shape::Round { diameter } => diameter.is_some(),
-        };
+        let size_told = self.run.coupon.shape.size().is_some();
         let rich = |core: f64| core > self.run.stock.carbon.high().wt_percent();
         !(change.thickness.is_some() && size_told)
             && change.ground.is_none_or(|ground| ground > self.prediction.ground)
@@ -110,28 +107,25 @@ impl<'a> Ground<'a> {
     ) -> Result<Hypothesis<'a>, PredictError> {
         let blamed = &self.causes.list[cause];
         let weight = blamed.weight.value / blamed.moves.len() as f64;
-        let make = |stories: &Stories<'_>, story: &Story, weight| Hypothesis {
+        let make = |stories: &Stories<'_>, story: &Story| Hypothesis {
             cause: Some(cause),
             change: *change,
-            weight,
+            weight: weight * self.heat_witnesses(story),
             inputs: story.inputs,
             expected: self.expected(stories, story, change, None),
         };
         match (told, change.thickness) {
-            (Some(story), _) => {
-                let story = story?;
-                Ok(make(stories, &story, weight * self.heat_witnesses(&story)))
-            }
+            (Some(story), _) => Ok(make(stories, &story?)),
             (None, Some(thickness)) => {
                 let coupon = thinner(self.run.coupon, thickness);
                 let run = Run { coupon: &coupon, ..*self.run };
                 let stories = Stories::of(&run, self.physics);
-                Ok(make(&stories, &stories.solve(&self.inputs(change))?, weight))
+                Ok(make(&stories, &stories.solve(&self.inputs(change))?))
             }
             (None, None) => {
                 // the same carbon, seen otherwise
                 let story = Story { inputs: self.inputs(change), ..self.prediction.story.clone() };
-                Ok(make(stories, &story, weight))
+                Ok(make(stories, &story))
             }
         }
     }
