@@ -7,7 +7,7 @@ use crate::hardness::{
     largest_section,
 };
 use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories, Story};
-use crate::steel::{Bevels, QuenchMedium, Shape};
+use crate::steel::{Bevels, QuenchMedium};
 use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
 
 /// Points that a hardness profile is made from.
@@ -72,7 +72,7 @@ impl FinishedEdge {
         let told = stories.solve(inputs).ok();
         let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
         let hard = profile.and_then(|p| hardness_profile(ground, need, p));
-        let after_air = after_air(&stories, inputs, ground, took);
+        let after_air = told.as_ref().and_then(|before| after_air(&stories, before, ground, took));
         Self {
             thickness_mm,
             medium,
@@ -149,10 +149,7 @@ fn thickness(run: &Run, took: &Took) -> Option<f64> {
     });
     let edge = edge.filter(|_| took.part == Part::FinishedEdge);
     let body = || run.piece.and_then(|p| p.body).map(|(thickness, _)| thickness.millimetres());
-    let coupon = || match run.coupon.shape {
-        Shape::Flat { thickness, .. } => thickness.map(Depth::millimetres),
-        Shape::Round { diameter } => diameter.map(Depth::millimetres),
-    };
+    let coupon = || run.coupon.shape.size().map(Depth::millimetres);
     edge.or_else(body).or_else(coupon)
 }
 
@@ -199,12 +196,11 @@ fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {
 }
 
 /// After a short heat in open air on top of all else.
-fn after_air(stories: &Stories<'_>, inputs: &Inputs, ground: &Ground<'_>, took: &Took) -> Option<AfterAir> {
-    let need = ground.need;
+fn after_air(stories: &Stories<'_>, before: &Story, ground: &Ground<'_>, took: &Took) -> Option<AfterAir> {
+    let (need, inputs) = (ground.need, &before.inputs);
     let (time, heat) = (need.open_air_time.value.seconds(), need.open_air.value.kelvin());
     let untold = inputs.open_air.map_or(0.0, |air| air.seconds);
     let air = OpenAir { seconds: time + untold, kelvin: heat };
-    let before = stories.solve(inputs).ok()?;
     let after = stories.solve(&Inputs { open_air: Some(air), ..*inputs }).ok()?;
     let part = |story: &Story| {
         let stage = story.outcome.coupon.len() - 1;
@@ -216,7 +212,7 @@ fn after_air(stories: &Stories<'_>, inputs: &Inputs, ground: &Ground<'_>, took: 
         }
     };
     // one story tells what share is left; all of them together told how much there is
-    let left = (part(&after)? / part(&before)?.max(f64::MIN_POSITIVE)).min(1.0);
+    let left = (part(&after)? / part(before)?.max(f64::MIN_POSITIVE)).min(1.0);
     let there = took.carbon.as_ref().map_or(0.0, Interval::best);
     Some(AfterAir { part: there * left, peak: after.outcome.coupon.last()?.peak() })
 }

@@ -9,7 +9,7 @@ use crate::diffusion::Profile;
 use crate::features::HardeningHeat;
 use crate::prediction::{DepthCriterion, Doubt, Inputs, Reading, Spread, StagePrediction, Stories, Story};
 use crate::soak::StageKind;
-use crate::steel::{Bevels, QuenchMedium, Shape};
+use crate::steel::{Bevels, QuenchMedium};
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
 
 /// Doubt of carbon and of depth that no story is without, wt% and mm (judgement: the solver's own is a
@@ -45,7 +45,7 @@ impl<'a> Ground<'a> {
         let read = |which, stage| stories.read(story, which, stage, prediction.ground).map(|v| v.number);
 
         let bias = change.spark_bias.unwrap_or(0.0);
-        let ground = change.ground.map_or(prediction.ground, |g| g);
+        let ground = change.ground.unwrap_or(prediction.ground);
         let at_wheel = match change.ground {
             Some(depth) => profile.at(depth.metres()),
             None => profile.mean_over(ground.metres()),
@@ -99,14 +99,15 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// Depth to a hardness, mm: to the least carbon that gets so hard in the quench that was told.
+    /// Depth to a hardness, mm: to the least carbon that gets so hard in the quench that is advised, whatever
+    /// the coupon's own was.
     fn hard_to(&self, expected: &Expected<'_>, limit: Option<Hrc>) -> Doubtful {
         let limit = limit.map_or(f64::INFINITY, Hrc::points);
-        let Quenched { heat, martensite, .. } = expected.quench;
+        let (heat, martensite) = (self.need.hardening.value.best(), self.need.martensite.value);
         let (mut soft, mut hard) = (0.0, HARDEST_WT);
         for _ in 0..30 {
             let middle = f64::midpoint(soft, hard);
-            let enough = match self.hardening.quenched(middle, heat.best(), martensite.best()) {
+            let enough = match self.hardening.quenched(middle, heat, martensite) {
                 Hard::At(hrc) => hrc.best >= limit,
                 Hard::Soft | Hard::Unknown => false,
             };
@@ -150,10 +151,7 @@ impl<'a> Ground<'a> {
     /// Chance that the middle has the carbon of the visible edge.
     fn through(&self, profile: &Profile, inputs: &Inputs, far: Doubtful) -> f64 {
         // a section of unknown size counts as thick
-        let known = match self.run.coupon.shape {
-            Shape::Flat { thickness, .. } => thickness.is_some(),
-            Shape::Round { diameter } => diameter.is_some(),
-        };
+        let known = self.run.coupon.shape.size().is_some();
         let edge = &self.physics.criteria.visible.value;
         let edge = [edge.low(), edge.best(), edge.high()].map(CarbonPercent::wt_percent);
         let edge = Doubtful::of_three(edge[0], edge[1], edge[2]);
