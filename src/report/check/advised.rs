@@ -72,9 +72,10 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
         Step::LeavePiece => "Leave the piece as it is until then: grind nothing, harden nothing".into(),
         Step::Harden { medium, cracks, sealed } => harden(question, check, *medium, *cracks, *sealed),
         Step::Temper => format!("Then {}", temper(question, check)),
-        Step::SoakAgain if question.prediction.notes.iter().any(|n| matches!(n, Note::NeverAboveA1 { .. })) => {
-            "Soak it again, hotter: no time makes a case below 727 °C, and 900 °C or more is usual".into()
-        }
+        Step::SoakAgain if never_hot(question).is_some() => format!(
+            "Soak it again, hotter: no time makes a case below {}, and 900 °C or more is usual",
+            CELSIUS.one(never_hot(question).unwrap_or_default())
+        ),
         Step::SoakAgain => {
             "Soak it again, longer, in fresh dry compound, and read a new coupon before any grinding".into()
         }
@@ -91,6 +92,14 @@ fn step(question: &Question, check: &CrossCheck, step: &Step) -> String {
         ),
         Step::GiveUp => "If that is so, make of it what needs no hard edge, and start again from other stock".into(),
     }
+}
+
+/// A1, °C, if the steel never got above it.
+fn never_hot(question: &Question) -> Option<f64> {
+    question.prediction.notes.iter().find_map(|note| match note {
+        Note::NeverAboveA1 { a1_celsius, .. } => Some(*a1_celsius),
+        _ => None,
+    })
 }
 
 fn not_quenched(question: &Question) -> bool {
