@@ -14,6 +14,7 @@
 //! or terminal; everything else is a plain function of values.
 
 pub mod sources;
+pub mod stats;
 pub mod transport;
 pub mod tree;
 pub mod units;

@@ -19,6 +19,10 @@ pub enum SparkDoubt {
     FastWheel,
     /// The sparks come from deeper than one light touch: they are not the surface's.
     GroundDeep,
+    /// Photos and what was told of this feature exclude each other; the range reaches from one to the other.
+    PhotosDisagree(FeatureName),
+    /// Photos show another change inward than was told, which stands.
+    InwardDisagrees,
 }
 
 /// What makes an answer from these features doubtful.
@@ -36,7 +40,7 @@ pub(super) fn doubts(features: &SparkFeatures) -> Vec<SparkDoubt> {
     if 2 * features.known() < FeatureName::OF_CARBON.len() {
         doubts.push(SparkDoubt::FewFeatures);
     }
-    let counted = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin == Origin::Measured);
+    let counted = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin != Origin::Described);
     if !FeatureName::OF_CARBON.iter().any(counted) {
         doubts.push(SparkDoubt::OnlyWords);
     }
@@ -44,7 +48,9 @@ pub(super) fn doubts(features: &SparkFeatures) -> Vec<SparkDoubt> {
         (features.wheel_too_slow(), SparkDoubt::SlowWheel),
         (features.wheel_fast(), SparkDoubt::FastWheel),
         (features.from_deeper(), SparkDoubt::GroundDeep),
+        (features.inward_disagrees(), SparkDoubt::InwardDisagrees),
     ];
+    doubts.extend(features.disagreeing().iter().map(|name| SparkDoubt::PhotosDisagree(*name)));
     doubts.extend(grinding.into_iter().filter(|(holds, _)| *holds).map(|(_, doubt)| doubt));
     doubts
 }

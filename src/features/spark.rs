@@ -1,8 +1,8 @@
 use super::feature_name::FeatureName;
 use super::words::{Range, SparkWords};
 use crate::spark::{
-    Amount, Compared, LooksLike, SparkDescription, SpeedJudged, SteelState, StreamColour, StreamDescription,
-    Told,
+    Amount, Compared, LooksLike, Photographed, SparkObservation, SpeedJudged, SteelState, StreamColour,
+    StreamObservation, Told,
 };
 use crate::units::{Interval, Share};
 
@@ -13,6 +13,8 @@ pub enum Origin {
     Measured,
     /// Told in words.
     Described,
+    /// Measured on photos.
+    Photo,
 }
 
 /// One feature: its range and where it comes from.
@@ -30,15 +32,19 @@ pub struct SparkFeatures {
     values: [Option<Feature>; FeatureName::ALL.len()],
     speed: Option<SpeedJudged>,
     deeper: Option<bool>,
+    disagree: Vec<FeatureName>,
+    inward_disagrees: bool,
 }
 
 impl SparkFeatures {
-    /// From a description, with what its words mean; `stock_wt` is the carbon of the untreated stock that it is
+    /// From an observation, with what its words mean; what photos show fills what was not told, and is settled with
+    /// what was; `stock_wt` is the carbon of the untreated stock that it is
     /// compared with, wt%.
-    pub fn described(told: &SparkDescription, words: &SparkWords, stock_wt: f64) -> Self {
+    pub fn observed(told: &SparkObservation, words: &SparkWords, stock_wt: f64) -> Self {
         let mut features = Self {
             speed: told.wheel.as_ref().and_then(|wheel| wheel.judged(&words.speeds)),
             deeper: told.deeper_than(words.surface_depth.value),
+            inward_disagrees: inward_disagrees(told),
             ..Self::default()
         };
         let coupon = &told.coupon;
@@ -48,13 +54,16 @@ impl SparkFeatures {
         features.set(FeatureName::Tiers, number(coupon.tiers.as_ref(), words, |w| words.forking(w)));
         features.set(FeatureName::Onset, onset(coupon, words));
         features.set(FeatureName::BurstRatio, burst_ratio(told, words));
-        let carriers = |s: &StreamDescription| s.carriers;
+        let carriers = |s: &StreamObservation| s.carriers;
         let none = || no_carriers(carriers(coupon), words);
         let carriers = amounts(carriers(coupon), stock.and_then(carriers), words);
         features.set(FeatureName::CarrierRatio, carriers.or_else(none));
         features.set(FeatureName::LengthRatio, length_ratio(coupon, stock, words));
         features
             .set(FeatureName::FineSparking, number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)));
+        if let Some(photos) = &told.photographed {
+            features.settle(photos);
+        }
         if let Some(richer) = words.stock(stock_wt) {
             features.scale(FeatureName::BurstRatio, richer.bursts);
             features.scale(FeatureName::CarrierRatio, richer.carriers);
@@ -67,6 +76,28 @@ impl SparkFeatures {
         features.set(FeatureName::ColourTip, coupon.colour_tip.map(colour));
         features.set(FeatureName::Redder, redder(coupon.colour, stock.and_then(|s| s.colour)));
         features
+    }
+
+    /// Takes in what photos show. Where it and what was told meet, the narrower of both says more; where they do not,
+    /// the truth may lie anywhere from one to the other, and that is doubtful.
+    fn settle(&mut self, photos: &Photographed) {
+        for (name, shown) in of_photos(photos) {
+            let Some(value) = shown else { continue };
+            let photo = Feature { value, origin: Origin::Photo };
+            let told = self.get(name);
+            let settled = match told.map(|t| t.value) {
+                None => photo,
+                Some(t) if t.low() > value.high() || value.low() > t.high() => {
+                    self.disagree.push(name);
+                    let both =
+                        Interval::new(t.low().min(value.low()), value.best(), t.high().max(value.high()));
+                    Feature { value: both.unwrap_or(value), origin: Origin::Photo }
+                }
+                Some(t) if t.high() - t.low() < value.high() - value.low() => continue,
+                Some(_) => photo,
+            };
+            self.set(name, Some(settled));
+        }
     }
 
     fn set(&mut self, name: FeatureName, feature: Option<Feature>) {
@@ -107,10 +138,43 @@ impl SparkFeatures {
         self.speed == Some(SpeedJudged::Fast)
     }
 
+    /// Where photos and what was told exclude each other.
+    pub fn disagreeing(&self) -> &[FeatureName] {
+        &self.disagree
+    }
+
+    /// Whether photos show another change inward than was told.
+    pub fn inward_disagrees(&self) -> bool {
+        self.inward_disagrees
+    }
+
     /// Whether the sparks are known to come from deeper than one touch.
     pub fn from_deeper(&self) -> bool {
         self.deeper == Some(true)
     }
+}
+
+/// What photos show, feature by feature; rays as the trees count them.
+fn of_photos(photos: &Photographed) -> [(FeatureName, Option<Range>); 7] {
+    let many =
+        |r: Range| Interval::new(r.low().min(MANY_RAYS), r.best().min(MANY_RAYS), r.high().min(MANY_RAYS));
+    [
+        (FeatureName::ShareBursting, photos.share_bursting),
+        (FeatureName::Rays, photos.rays.and_then(many)),
+        (FeatureName::Tiers, photos.tiers),
+        (FeatureName::Onset, photos.onset),
+        (FeatureName::BurstRatio, photos.contrast.bursts),
+        (FeatureName::CarrierRatio, photos.contrast.carriers),
+        (FeatureName::LengthRatio, photos.contrast.length),
+    ]
+}
+
+/// As many rays as [`FeatureName::Rays`] tells apart.
+const MANY_RAYS: f64 = 8.0;
+
+fn inward_disagrees(told: &SparkObservation) -> bool {
+    let shown = told.photographed.as_ref().and_then(|p| p.over_time);
+    told.over_time.zip(shown).is_some_and(|(told, shown)| told != shown)
 }
 
 fn described(value: Range) -> Feature {
@@ -145,7 +209,7 @@ fn shares(interval: &Interval<Share>) -> Option<Range> {
     Interval::new(interval.low().fraction(), interval.best().fraction(), interval.high().fraction())
 }
 
-fn share(stream: &StreamDescription, words: &SparkWords) -> Option<Feature> {
+fn share(stream: &StreamObservation, words: &SparkWords) -> Option<Feature> {
     match stream.share_bursting? {
         Told::Number(n) => Some(Feature { value: shares(&n)?, origin: Origin::Measured }),
         Told::Word(w) => Some(described(words.part_of(w))),
@@ -153,7 +217,7 @@ fn share(stream: &StreamDescription, words: &SparkWords) -> Option<Feature> {
     }
 }
 
-fn onset(stream: &StreamDescription, words: &SparkWords) -> Option<Feature> {
+fn onset(stream: &StreamObservation, words: &SparkWords) -> Option<Feature> {
     match stream.onset? {
         Told::Number(n) => Some(Feature { value: shares(&n)?, origin: Origin::Measured }),
         Told::Word(w) => Some(described(words.onset(w))),
@@ -187,22 +251,22 @@ fn no_carriers(coupon: Option<Told<Range, Amount>>, words: &SparkWords) -> Optio
 }
 
 /// Bursts against the stock: counted, in words, or all in all.
-fn burst_ratio(told: &SparkDescription, words: &SparkWords) -> Option<Feature> {
+fn burst_ratio(told: &SparkObservation, words: &SparkWords) -> Option<Feature> {
     let stock = told.untreated.as_ref();
     amounts(told.coupon.bursts, stock.and_then(|s| s.bursts), words)
         .or_else(|| {
-            let per_carrier = |s: &StreamDescription| s.bursts_per_carrier;
+            let per_carrier = |s: &StreamObservation| s.bursts_per_carrier;
             amounts(per_carrier(&told.coupon), stock.and_then(per_carrier), words)
         })
         .or_else(|| told.compared.map(|c: Compared| described(words.compared(c))))
 }
 
 fn length_ratio(
-    coupon: &StreamDescription,
-    stock: Option<&StreamDescription>,
+    coupon: &StreamObservation,
+    stock: Option<&StreamObservation>,
     words: &SparkWords,
 ) -> Option<Feature> {
-    let millimetres = |s: &StreamDescription| match s.stream_length {
+    let millimetres = |s: &StreamObservation| match s.stream_length {
         Some(Told::Number(n)) => {
             Interval::new(n.low().millimetres(), n.best().millimetres(), n.high().millimetres())
         }

@@ -25,7 +25,7 @@ enum SparksTwin {
         band: BandTwin,
         likely: BandTwin,
         path: Vec<AskedTwin>,
-        doubts: Vec<&'static str>,
+        doubts: Vec<String>,
         missing: Vec<&'static str>,
     },
     NotPlainCarbon {
@@ -194,8 +194,8 @@ fn not_steel(other: NotSteel) -> &'static str {
     }
 }
 
-fn spark_doubt(doubt: SparkDoubt) -> &'static str {
-    match doubt {
+fn spark_doubt(doubt: SparkDoubt) -> String {
+    let code = match doubt {
         SparkDoubt::NoStock => "no_stock",
         SparkDoubt::HardAgainstSoft => "hard_against_soft",
         SparkDoubt::StateUnknown => "state_unknown",
@@ -204,7 +204,10 @@ fn spark_doubt(doubt: SparkDoubt) -> &'static str {
         SparkDoubt::SlowWheel => "slow_wheel",
         SparkDoubt::FastWheel => "fast_wheel",
         SparkDoubt::GroundDeep => "ground_deep",
-    }
+        SparkDoubt::InwardDisagrees => "photos_disagree_inward",
+        SparkDoubt::PhotosDisagree(name) => return format!("photos_disagree_{}", name.column()),
+    };
+    code.into()
 }
 
 fn case_doubt(doubt: CaseDoubt) -> &'static str {

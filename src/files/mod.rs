@@ -2,6 +2,7 @@
 
 mod answer;
 mod check_twin;
+mod clicked;
 mod estimate_twin;
 mod finish_twin;
 mod fracture_rows;
@@ -18,6 +19,7 @@ mod tree_toml;
 mod words;
 
 pub use answer::Answer;
+pub use clicked::clicked_scale;
 pub use fracture_rows::{FractureRowsError, face_tree, fracture_settings, fracture_training};
 pub use models::{Models, ModelsError, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, UnknownName};
 pub use observed::{ObserveError, Observed};

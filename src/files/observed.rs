@@ -34,7 +34,7 @@ impl Observed {
             None => None,
             Some(told) => {
                 let stock = sheet.stock.carbon.best().wt_percent();
-                let features = SparkFeatures::described(told, &models.spark_words, stock);
+                let features = SparkFeatures::observed(told, &models.spark_words, stock);
                 let answer = read_sparks(&features, &models.spark_tree, &spark_training()?)?;
                 Some((features, answer))
             }
@@ -57,7 +57,7 @@ impl Observed {
         Seen {
             sparks: self.sparks.as_ref().map(|(features, answer)| (features, answer)),
             sparked_hard: spark.and_then(|s| s.coupon.state).map(|state| state == SteelState::Hardened),
-            inward: spark.and_then(|s| s.over_time),
+            inward: spark.and_then(|s| s.over_time.or(s.photographed.as_ref()?.over_time)),
             touches: spark.and_then(|s| s.touches),
             ground: spark.and_then(|s| s.ground_depth),
             face: self.face.as_ref().map(|(features, answer)| (features, answer)),

@@ -1,13 +1,22 @@
 //! What the sparks show: described in words, or measured on photos.
 
-mod description;
+mod clicked_scale;
 mod measured;
+mod observation;
+mod pooled;
 mod told;
 mod wheel;
 
-pub use description::{GroundDepth, LooksLike, OverTime, SparkDescription, SteelState, StreamDescription};
+pub use clicked_scale::ClickedScale;
 pub use measured::{
     Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, Refusal, Spot, Stream, StreamPhoto, WhyLeftOut,
+};
+pub use observation::{
+    GroundDepth, LooksLike, OverTime, PhotoPaths, SparkObservation, SteelState, StreamObservation,
+};
+pub use pooled::{
+    Frame, LightFigure, PhotoConditions, PhotoNote, PhotoPiece, PhotoReading, Photographed,
+    PhotographedSparks, Series, ShutterJudged, SparkContrast, StreamFigures, Trend, pool_photos,
 };
 pub use told::{Amount, Compared, FineSparking, Forking, Onset, PartOf, Reach, StreamColour, Told};
 pub use wheel::{SpeedJudged, SurfaceSpeeds, Wheel, WheelKind};

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use snapspark::estimate::{SparkAnswer, SparkDoubt, not_plain_carbon, read_sparks};
 use snapspark::features::{FeatureName, SparkFeatures};
 use snapspark::files::{RunSheet, spark_training};
-use snapspark::spark::{SparkDescription, StreamColour, StreamDescription, Told};
+use snapspark::spark::{SparkObservation, StreamColour, StreamObservation, Told};
 use snapspark::steel::CarbonBand;
 use snapspark::units::{CarbonPercent, Depth, Interval, Share};
 
@@ -37,7 +37,7 @@ pub(super) fn features(spark: &str) -> SparkFeatures {
     let nothing = |_: &str| Err(std::io::Error::from(std::io::ErrorKind::NotFound));
     let sheet = RunSheet::read(&sheet, "run.toml", &nothing, models()).expect("a good sheet");
     let told = sheet.spark.expect("sparks were told");
-    SparkFeatures::described(&told, &models().spark_words, MILD)
+    SparkFeatures::observed(&told, &models().spark_words, MILD)
 }
 
 /// Carbon of the stock that published comparisons are with, wt%.
@@ -103,25 +103,24 @@ fn plain_carbon_steel_is_hardly_ever_taken_for_something_else() {
         for mixture in 0..64 {
             let colour = |place: u32| Some(COLOURS[mixture / 4_usize.pow(place) % 4]);
             let part = Share::new(row.values[share]).expect("a share");
-            let told = SparkDescription {
-                coupon: StreamDescription {
+            let told = SparkObservation {
+                coupon: StreamObservation {
                     share_bursting: Some(Told::Number(Interval::exact(part))),
                     tiers: Some(Told::Number(Interval::exact(row.values[tiers]))),
                     stream_length: stream_length(500.0 * row.values[length]),
                     colour: colour(0),
                     colour_tip: colour(1),
-                    ..StreamDescription::default()
+                    ..StreamObservation::default()
                 },
-                untreated: Some(StreamDescription {
+                untreated: Some(StreamObservation {
                     stream_length: stream_length(500.0),
                     colour: colour(2),
-                    ..StreamDescription::default()
+                    ..StreamObservation::default()
                 }),
-                ..SparkDescription::default()
+                ..SparkObservation::default()
             };
             asked += 1;
-            if let Some(kind) =
-                not_plain_carbon(&SparkFeatures::described(&told, &models().spark_words, MILD))
+            if let Some(kind) = not_plain_carbon(&SparkFeatures::observed(&told, &models().spark_words, MILD))
             {
                 *taken.entry(format!("{kind:?}")).or_default() += 1;
             }

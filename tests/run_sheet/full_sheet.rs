@@ -6,8 +6,8 @@ use snapspark::soak::{
     ContainerShape, Cooled, CoolingLaw, HeatEvidence, Step, ThermometerPlace, Vent, WitnessPlace,
 };
 use snapspark::spark::{
-    Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, Reach,
-    SteelState, Told, WheelKind,
+    Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, PhotoPaths,
+    Reach, SteelState, Told, WheelKind,
 };
 use snapspark::steel::{Bevels, CouponPlace, Faces, QuenchMedium, Shape};
 use snapspark::units::Interval;
@@ -110,12 +110,15 @@ fn reads_every_field_of_the_observations() {
     assert_eq!(coupon.rays, Some(Told::Word(Amount::Many)));
     assert_eq!(coupon.onset, Some(Told::Word(Onset::FirstThird)));
     assert_eq!(coupon.fine_sparking, Some(Told::Word(FineSparking::Much)));
-    assert_eq!(coupon.photos, ["spark-1.jpg", "spark-2.jpg"]);
+    assert_eq!(coupon.photos, PhotoPaths::Mixed(vec!["spark-1.jpg".into(), "spark-2.jpg".into()]));
     let stock = spark.untreated.unwrap();
     assert_eq!(stock.share_bursting, Some(Told::Word(PartOf::Few)));
     assert_eq!(stock.tiers, Some(Told::Word(Forking::Single)));
     assert_eq!(stock.fine_sparking, Some(Told::Number(Interval::exact(0.0))));
-    assert_eq!(stock.photos, ["spark-stock.jpg"]);
+    let touches = [vec!["stock-1.jpg".to_string(), "stock-2.jpg".into()], vec!["stock-3.jpg".into()]];
+    assert_eq!(stock.photos, PhotoPaths::ByTouch(touches.to_vec()));
+    let scale = spark.scale.unwrap().mm_per_px(2.0).unwrap();
+    assert!((scale.best() - 0.2).abs() < 1e-12);
     assert_eq!(spark.compared, Some(Compared::ManyMore));
     assert!(
         matches!(&spark.looks_like, Some(LooksLike::Between(a, b)) if a.name == "1045" && b.name == "1084")

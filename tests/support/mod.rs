@@ -1,6 +1,7 @@
 //! What several tests need.
 
 mod scenarios;
+pub(crate) mod streams;
 
 pub(crate) use scenarios::{Scenario, WrittenPotential, scenarios};
 

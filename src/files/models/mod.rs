@@ -24,6 +24,7 @@ use crate::hardness::Hardness;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
+use crate::spark::PhotoReading;
 use crate::steel::{Grade, PhaseLimits};
 use crate::tree::Tree;
 use crate::units::Interval;
@@ -64,6 +65,8 @@ pub struct Models {
     pub criteria: Criteria,
     /// What plain words about sparks stand for.
     pub spark_words: SparkWords,
+    /// How spark photos are put together.
+    pub photo_reading: PhotoReading,
     /// How well a fracture face is read.
     pub face_reading: FaceReading,
     /// The tree from a described face to bands of depth, over the columns of `features::FaceColumn::TREE`.
@@ -131,7 +134,7 @@ impl Models {
         let packs = packs::read(texts.packs, &mut books)?;
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
-        let spark_words = sparks::read(texts.sparks, &mut books)?;
+        let (spark_words, photo_reading) = sparks::read(texts.sparks, &mut books)?;
         let face_reading = fracture::read(texts.fracture, &mut books)?;
         let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
         let hardness = hardness::read(texts.hardness, &mut books)?;
@@ -153,6 +156,7 @@ impl Models {
             cooling: packs.cooling,
             criteria,
             spark_words,
+            photo_reading,
             face_reading,
             face_tree,
             hardness,

@@ -4,8 +4,8 @@ use super::error::parse;
 use super::value::{At, Cited, Single, bounded, status};
 use crate::features::{Range, RicherStock, SparkWords};
 use crate::sources::{Sourced, Status};
-use crate::spark::SurfaceSpeeds;
-use crate::units::{CarbonPercent, Depth, Interval, OutOfRange, Speed};
+use crate::spark::{PhotoReading, SurfaceSpeeds};
+use crate::units::{CarbonPercent, Depth, Interval, OutOfRange, Speed, Time};
 use serde::Deserialize;
 
 const FILE: &str = "sparks.toml";
@@ -25,6 +25,7 @@ struct FileTwin {
     wheel: WheelTwin,
     touch: TouchTwin,
     richer_stock: RicherTwin,
+    photos: PhotosTwin,
 }
 
 #[derive(Deserialize)]
@@ -91,12 +92,28 @@ struct TouchTwin {
     surface_mm: Single<f64>,
 }
 
+/// Twin of [`PhotoReading`].
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PhotosTwin {
+    touch_gap_s: Single<f64>,
+    touch_spread: Single<f64>,
+    same_exposure_factor: Single<f64>,
+    unknown_exposure_factor: Single<f64>,
+    brightness_factor: Single<f64>,
+    change_factor: Single<f64>,
+    recorded_flights: Single<f64>,
+    resolved_share: Single<f64>,
+    click_px: Single<f64>,
+}
+
 const AMOUNTS: [&str; 5] = ["none", "few", "some", "many", "very many"];
 
-/// Reads `sparks.toml`.
-pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, ModelsError> {
+/// Reads `sparks.toml`: what words stand for, and how photos are judged.
+pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<(SparkWords, PhotoReading), ModelsError> {
     let twin = parse::<FileTwin>(FILE, text)?;
-    Ok(SparkWords {
+    let photos = photos(twin.photos, books)?;
+    let words = SparkWords {
         amount: list(&twin.amount, "amount", AMOUNTS, 20.0, books)?,
         part_of: list(&twin.part_of, "part_of", ["none", "few", "half", "most", "all"], 1.0, books)?,
         rays: list(&twin.rays, "rays", AMOUNTS, 12.0, books)?,
@@ -133,6 +150,31 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<SparkWords, M
             Depth::from_millimetres,
         )?,
         richer_stock: richer_stock(twin.richer_stock, books)?,
+    };
+    Ok((words, photos))
+}
+
+fn photos(twin: PhotosTwin, books: &mut Bibliography) -> Result<PhotoReading, ModelsError> {
+    let at = |field| At { file: FILE, entry: "photos", field };
+    let mut number = |single: Single<f64>, field, what, low, high| {
+        single.sourced(books, at(field), bounded(what, "", low, high))
+    };
+    Ok(PhotoReading {
+        touch_spread: number(twin.touch_spread, "touch_spread", "spread", 0.0, 1.0)?,
+        same_exposure: number(twin.same_exposure_factor, "same_exposure_factor", "factor", 1.0, 2.0)?,
+        unknown_exposure: number(
+            twin.unknown_exposure_factor,
+            "unknown_exposure_factor",
+            "factor",
+            1.0,
+            10.0,
+        )?,
+        brightness: number(twin.brightness_factor, "brightness_factor", "factor", 1.0, 10.0)?,
+        change: number(twin.change_factor, "change_factor", "factor", 1.0, 10.0)?,
+        recorded: number(twin.recorded_flights, "recorded_flights", "flights", 0.1, 10.0)?,
+        resolved: number(twin.resolved_share, "resolved_share", "share", 0.0, 1.0)?,
+        click: number(twin.click_px, "click_px", "pixels", 0.0, 100.0)?,
+        touch_gap: twin.touch_gap_s.sourced(books, at("touch_gap_s"), Time::from_seconds)?,
     })
 }
 

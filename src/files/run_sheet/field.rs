@@ -189,6 +189,11 @@ impl<'s> Field<'s> {
         self.settle(entry.cloned().map_err(|e| Fault::unknown_name(&e)))
     }
 
+    /// Whether it is a list.
+    pub(super) fn is_list(&self) -> bool {
+        matches!(self.value.get_ref(), DeValue::Array(_))
+    }
+
     /// The entries of a list; one value without brackets is a list of one. `None`: not known.
     pub(super) fn list(&self) -> Vec<Option<Field<'s>>> {
         const MOST: usize = 1000;

@@ -3,7 +3,7 @@ use crate::files::problem::Problem;
 use crate::fracture::FractureDescription;
 use crate::prediction::{Aim, ModelChoice, Run};
 use crate::soak::{Pack, SoakRecord};
-use crate::spark::SparkDescription;
+use crate::spark::SparkObservation;
 use crate::steel::{Coupon, Faces, Piece, Shape, Stock};
 use crate::witness::WitnessObservation;
 
@@ -23,7 +23,7 @@ pub struct RunSheet {
     /// The prediction's model set by hand.
     pub model: ModelChoice,
     /// Sparks.
-    pub spark: Option<SparkDescription>,
+    pub spark: Option<SparkObservation>,
     /// Fracture faces.
     pub fracture: Option<FractureDescription>,
     /// File, skin and magnet.

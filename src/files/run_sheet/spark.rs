@@ -3,11 +3,12 @@ use super::field::{Field, find_word, length_range};
 use super::number::{number_range, share_range};
 use super::section::Section;
 use crate::files::Models;
+use crate::files::clicked::clicked_scale;
 use crate::files::problem::shown;
 use crate::files::words::plain;
 use crate::spark::{
-    Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, Reach,
-    SparkDescription, SteelState, StreamColour, StreamDescription, Told, Wheel, WheelKind,
+    Amount, ClickedScale, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf,
+    PhotoPaths, Reach, SparkObservation, SteelState, StreamColour, StreamObservation, Told, Wheel, WheelKind,
 };
 use crate::steel::Grade;
 use crate::units::{Depth, Quantity, Speed, TurningSpeed};
@@ -80,8 +81,8 @@ const LOOKS_LIKE: &str =
     "write the one that is nearest, or the two that it lies between, as [\"1018\", \"1045\"]";
 
 /// Reads `[spark]`, `[spark.untreated]` and `[spark.wheel]`; `thickness` is the coupon's.
-pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> SparkDescription {
-    SparkDescription {
+pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> SparkObservation {
+    SparkObservation {
         coupon: stream(section, true),
         untreated: section.within("untreated", |s| stream(s, false)),
         compared: section.take("compared").and_then(|f| f.word(&COMPARED)),
@@ -90,6 +91,8 @@ pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> Spark
         touches: section.take("touches").and_then(|f| touches(&f)),
         ground_depth: section.take("ground_depth").and_then(|f| ground_depth(&f, thickness)),
         wheel: section.within("wheel", wheel),
+        scale: section.take("scale").and_then(|f| scale(&f)),
+        photographed: None,
     }
 }
 
@@ -99,8 +102,22 @@ pub(super) fn photos(section: &mut Section<'_>) -> Vec<String> {
     entries.into_iter().flatten().filter_map(|f| f.text()).collect()
 }
 
-fn stream(section: &mut Section<'_>, beside_stock: bool) -> StreamDescription {
-    type S = StreamDescription;
+/// Paths of photos of a stream; a list inside the list holds the frames of one touch.
+fn photos_by_touch(section: &mut Section<'_>) -> PhotoPaths {
+    let Some(field) = section.take("photos") else { return PhotoPaths::default() };
+    let texts = |fields: Vec<Option<Field<'_>>>| -> Vec<String> {
+        fields.into_iter().flatten().filter_map(|f| f.text()).collect()
+    };
+    let entries: Vec<Field<'_>> = field.list().into_iter().flatten().collect();
+    if !entries.iter().any(Field::is_list) {
+        return PhotoPaths::Mixed(entries.iter().filter_map(Field::text).collect());
+    }
+    let touches = entries.iter().map(|entry| texts(entry.list())).filter(|touch| !touch.is_empty());
+    PhotoPaths::ByTouch(touches.collect())
+}
+
+fn stream(section: &mut Section<'_>, beside_stock: bool) -> StreamObservation {
+    type S = StreamObservation;
     let count = |section: &mut Section<'_>, key, range| {
         told(&section.take(key)?, &AMOUNTS, beside_stock, &number_help(range), |t| number_range(t, range))
     };
@@ -131,7 +148,7 @@ fn stream(section: &mut Section<'_>, beside_stock: bool) -> StreamDescription {
         }),
         colour: section.take("colour").and_then(|f| f.word(&COLOURS)),
         colour_tip: section.take("colour_tip").and_then(|f| f.word(&COLOURS)),
-        photos: photos(section),
+        photos: photos_by_touch(section),
     }
 }
 
@@ -195,7 +212,7 @@ fn looks_like(field: &Field<'_>) -> Option<LooksLike> {
 
 fn touches(field: &Field<'_>) -> Option<u32> {
     let text = field.short("a number of touches")?;
-    let (least, most) = SparkDescription::TOUCHES;
+    let (least, most) = SparkObservation::TOUCHES;
     let counted = text.trim().parse::<u32>().ok().filter(|n| (least..=most).contains(n));
     field.settle(counted.ok_or_else(|| {
         let message = format!("`{}` is not a number of touches", shown(text));
@@ -220,6 +237,13 @@ fn ground_depth(field: &Field<'_>, thickness: Option<Depth>) -> Option<GroundDep
             ", or a depth such as \"0.2 mm\"",
         )),
     }
+}
+
+/// Two points of a photo and how far apart they are.
+fn scale(field: &Field<'_>) -> Option<ClickedScale> {
+    let text = field.short("a scale")?;
+    let fault = |help| Fault::new(format!("`{}` is no scale", shown(text)), help);
+    field.settle(clicked_scale(text).map_err(fault))
 }
 
 fn turning(field: &Field<'_>) -> Option<TurningSpeed> {

@@ -36,7 +36,7 @@ fn bands_read(estimate: &SparkEstimate) -> String {
     );
     for doubted in &estimate.doubts {
         words += " ";
-        words += doubt(*doubted);
+        words += &doubt(*doubted);
     }
     let told = |name: &&FeatureName| !estimate.path.iter().any(|r| r.feature == **name);
     let unsaid: Vec<&str> = estimate.missing.iter().filter(told).map(|name| feature(*name)).collect();
@@ -84,8 +84,8 @@ fn scale(name: FeatureName) -> &'static str {
     }
 }
 
-fn doubt(doubt: SparkDoubt) -> &'static str {
-    match doubt {
+fn doubt(doubt: SparkDoubt) -> String {
+    let words = match doubt {
         SparkDoubt::NoStock => "No untreated stock beside it: wheel, light and eye are in the answer.",
         SparkDoubt::HardAgainstSoft => "The coupon was hard and the stock soft: it reads too rich.",
         SparkDoubt::StateUnknown => "Nobody said whether both were soft: a hard coupon reads too rich.",
@@ -94,7 +94,17 @@ fn doubt(doubt: SparkDoubt) -> &'static str {
         SparkDoubt::SlowWheel => "The wheel is slow: it reads too lean.",
         SparkDoubt::FastWheel => "The wheel is fast: it reads too rich.",
         SparkDoubt::GroundDeep => "More than one light touch had been ground off: not the surface.",
-    }
+        SparkDoubt::InwardDisagrees => {
+            "The photos show another change inward than was told: what was told stands."
+        }
+        SparkDoubt::PhotosDisagree(name) => {
+            let what = feature(name);
+            return format!(
+                "Photos and what was told exclude each other ({what}): the range reaches from one to the other."
+            );
+        }
+    };
+    words.into()
 }
 
 fn not_steel(other: NotSteel) -> &'static str {

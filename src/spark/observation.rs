@@ -1,4 +1,7 @@
-use super::{Amount, Compared, FineSparking, Forking, Onset, PartOf, Reach, StreamColour, Told, Wheel};
+use super::{
+    Amount, ClickedScale, Compared, FineSparking, Forking, Onset, PartOf, Photographed, Reach, StreamColour,
+    Told, Wheel,
+};
 use crate::steel::Grade;
 use crate::units::{Depth, Interval, Share};
 
@@ -11,9 +14,9 @@ pub enum SteelState {
     Hardened,
 }
 
-/// What was seen while one piece was ground. `None`: not said.
+/// What was told of the stream while one piece was ground. `None`: not said.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct StreamDescription {
+pub struct StreamObservation {
     /// Soft or hardened.
     pub state: Option<SteelState>,
     /// Bursts in the stream at a moment, or on one photo.
@@ -40,11 +43,12 @@ pub struct StreamDescription {
     pub colour: Option<StreamColour>,
     /// Colour at the outer end.
     pub colour_tip: Option<StreamColour>,
-    /// Photos of it, as paths in the run sheet's folder.
-    pub photos: Vec<String>,
+    /// Photos of it, as paths in the run sheet's folder: for each touch its frames, or one list of which nobody said
+    /// what touch they are of.
+    pub photos: PhotoPaths,
 }
 
-impl StreamDescription {
+impl StreamObservation {
     /// Allowed bursts in the stream.
     pub const BURSTS: (f64, f64) = (0.0, 10_000.0);
     /// Allowed bursts on one carrier.
@@ -57,6 +61,31 @@ impl StreamDescription {
     pub const TIERS: (f64, f64) = (0.0, 5.0);
     /// Allowed numbers for fine sparking.
     pub const FINE_SPARKING: (f64, f64) = (0.0, 2.0);
+}
+
+/// Photos of one stream, as paths.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PhotoPaths {
+    /// In order; the time that the camera wrote tells touches apart, if anything does.
+    Mixed(Vec<String>),
+    /// Frames of each touch, in order.
+    ByTouch(Vec<Vec<String>>),
+}
+
+impl Default for PhotoPaths {
+    fn default() -> Self {
+        Self::Mixed(Vec::new())
+    }
+}
+
+impl PhotoPaths {
+    /// All of them, in order.
+    pub fn all(&self) -> Vec<&str> {
+        match self {
+            Self::Mixed(paths) => paths.iter().map(String::as_str).collect(),
+            Self::ByTouch(touches) => touches.iter().flatten().map(String::as_str).collect(),
+        }
+    }
 }
 
 /// Which known steel throws the same sparks.
@@ -102,14 +131,15 @@ impl GroundDepth {
     }
 }
 
-/// The sparks of a coupon, with those of untreated stock if they were looked at.
+/// The sparks of a coupon, with those of untreated stock if they were looked at: told in words and numbers, measured
+/// on photos, or both.
 /// `None`: not said, never "none seen".
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct SparkDescription {
+pub struct SparkObservation {
     /// The coupon.
-    pub coupon: StreamDescription,
+    pub coupon: StreamObservation,
     /// Untreated stock on the same wheel.
-    pub untreated: Option<StreamDescription>,
+    pub untreated: Option<StreamObservation>,
     /// Coupon against stock, all in all.
     pub compared: Option<Compared>,
     /// Known steel that looks the same.
@@ -122,9 +152,13 @@ pub struct SparkDescription {
     pub ground_depth: Option<GroundDepth>,
     /// The grinder.
     pub wheel: Option<Wheel>,
+    /// The scale of the photos.
+    pub scale: Option<ClickedScale>,
+    /// What photos show of both, once they were measured.
+    pub photographed: Option<Photographed>,
 }
 
-impl SparkDescription {
+impl SparkObservation {
     /// Allowed number of touches.
     pub const TOUCHES: (u32, u32) = (1, 200);
 
@@ -149,7 +183,7 @@ mod tests {
     fn a_measured_depth_decides_before_words_and_touches() {
         let mm = |mm| Depth::from_millimetres(mm).unwrap();
         let told = |touches, ground_depth| {
-            SparkDescription { touches, ground_depth, ..SparkDescription::default() }.deeper_than(mm(0.08))
+            SparkObservation { touches, ground_depth, ..SparkObservation::default() }.deeper_than(mm(0.08))
         };
         let measured = |depth| Some(GroundDepth::Depth(Interval::exact(mm(depth))));
         assert_eq!(told(None, None), None);

@@ -1,0 +1,103 @@
+use super::figures::{carriers, primary, scaled};
+use super::measures::over;
+use super::tally::{Count, Kind, Tally, Touches};
+use super::{Frame, PhotoNote, PhotoReading, StreamFigures};
+use crate::units::Interval;
+
+/// The coupon's stream over that of the untreated stock, each range holding nine in ten. `None`: the photos do not
+/// tell.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SparkContrast {
+    /// Bursts in the stream.
+    pub bursts: Option<Interval<f64>>,
+    /// Carriers in the stream.
+    pub carriers: Option<Interval<f64>>,
+    /// Bursts for each length of carrier seen.
+    pub bursts_per_length: Option<Interval<f64>>,
+    /// Length of the stream.
+    pub length: Option<Interval<f64>>,
+}
+
+/// Touches of one piece with what they show.
+pub(super) struct Side<'a> {
+    pub(super) touches: Touches<'a>,
+    pub(super) figures: &'a StreamFigures,
+}
+
+impl Side<'_> {
+    /// The time that each photo was exposed, s; `None` unless all tell it.
+    fn seconds(&self) -> Option<f64> {
+        let mut sum = 0.0;
+        for frame in self.touches.iter().copied().flatten() {
+            sum += exposed(frame)?;
+        }
+        Some(sum / self.figures.photos.max(1) as f64)
+    }
+
+    fn rate(&self, spread: f64, count: impl Fn(&Frame) -> Count) -> Option<Interval<f64>> {
+        Tally::of(self.touches, Kind::Rate, spread, |f, _| count(f))?.range()
+    }
+}
+
+fn exposed(frame: &Frame) -> Option<f64> {
+    frame.photo.exposed.seconds.filter(|s| *s > 0.0)
+}
+
+impl SparkContrast {
+    pub(super) fn of(
+        coupon: &Side<'_>,
+        stock: &Side<'_>,
+        reading: &PhotoReading,
+        notes: &mut Vec<PhotoNote>,
+    ) -> Self {
+        let spread = reading.touch_spread.value;
+        let ratio =
+            |count: &dyn Fn(&Frame) -> Count| over(&coupon.rate(spread, count)?, &stock.rate(spread, count)?);
+        let pairs = |get: fn(&StreamFigures) -> Option<&Interval<f64>>| {
+            over(get(coupon.figures)?, get(stock.figures)?)
+        };
+        let unresolved =
+            |r: Interval<f64>| as_far_as_resolved(&r, coupon.figures.resolved, stock.figures.resolved);
+        let (bursts, carriers) = match coupon.seconds().zip(stock.seconds()) {
+            Some((a, b)) => {
+                if (a / b).max(b / a) > reading.same_exposure.value {
+                    notes.push(PhotoNote::ExposuresDiffer { coupon: a, stock: b });
+                }
+                (ratio(&|f| primary(f, exposed(f).unwrap_or(0.0))), ratio(&path_in_time))
+            }
+            None => {
+                notes.push(PhotoNote::ExposureUnknown);
+                let off = reading.unknown_exposure.value;
+                let wider = |r: Interval<f64>| Interval::new(r.low() / off, r.best(), r.high() * off);
+                (ratio(&|f| primary(f, 1.0)).and_then(wider), ratio(&carriers).and_then(wider))
+            }
+        };
+        if stock.figures.bursts.is_some_and(|b| b.best() <= 0.0) {
+            notes.push(PhotoNote::StockWithoutBursts);
+        }
+        Self {
+            bursts: bursts.and_then(unresolved),
+            carriers: carriers.and_then(unresolved),
+            bursts_per_length: pairs(|f| f.bursts_per_px.as_ref()),
+            length: pairs(|f| f.stream_length.as_ref()),
+        }
+    }
+}
+
+/// Path of carriers seen for each second of exposure: R T L of it is recorded in a time T, so this is R L, the number
+/// aloft at any moment times their speed, whatever the shutter. Each carrier adds the square of its length to the
+/// variance, as the sum of a Poisson number of lengths has it.
+fn path_in_time(frame: &Frame) -> Count {
+    let (path, squares) = frame.path();
+    Count { seen: path, of: exposed(frame).unwrap_or(0.0), doubt: squares }
+}
+
+/// What lies in the part of a stream that could not be told apart was not counted. Taken to be as full of sparks as
+/// its light says, but it may hold as few as were counted.
+fn as_far_as_resolved(ratio: &Interval<f64>, coupon: f64, stock: f64) -> Option<Interval<f64>> {
+    if coupon <= 0.0 || stock <= 0.0 {
+        return None;
+    }
+    let best = scaled(ratio, stock / coupon)?;
+    Interval::new(best.low().min(ratio.low()), best.best(), best.high().max(ratio.high()))
+}

@@ -1,0 +1,165 @@
+use super::light::{LightFigure, light};
+use super::measures::{Scale, pooled};
+use super::tally::{Count, Kind, Tally, Touches};
+use super::{Frame, PhotoReading, bursts, lengths};
+use crate::stats::{NINE_IN_TEN, rate_bounds};
+use crate::units::Interval;
+
+/// What one photo, one touch or several touches show of a stream; each range holds nine in ten. `None`: the photos
+/// do not tell. Lengths in pixels of the first photo of all.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StreamFigures {
+    /// Photos behind it.
+    pub photos: usize,
+    /// Carriers on a photo.
+    pub carriers: Option<Interval<f64>>,
+    /// Bursts on the carriers of a photo; bursts on rays of others are not counted again.
+    pub bursts: Option<Interval<f64>>,
+    /// Median length of a carrier as the shutter recorded it, px.
+    pub length: Option<Interval<f64>>,
+    /// Length that one carrier in twenty is longer than, px.
+    pub longest: Option<Interval<f64>>,
+    /// Share of the carriers that burst at least once on what was seen of them, 0 to 1.
+    pub share_bursting: Option<Interval<f64>>,
+    /// Share of the sparks that burst on their whole way, whatever part the shutter recorded, 0 to 1.
+    pub share_in_flight: Option<Interval<f64>>,
+    /// Bursts on a carrier, as seen.
+    pub bursts_per_carrier: Option<Interval<f64>>,
+    /// Bursts for each pixel of carrier seen, which no shutter changes.
+    pub bursts_per_px: Option<Interval<f64>>,
+    /// Median rays of a burst.
+    pub rays: Option<Interval<f64>>,
+    /// Share of the bursts that burst again, 0 to 1.
+    pub secondary_share: Option<Interval<f64>>,
+    /// Highest tier that at least a quarter of the bursts reach.
+    pub tiers: Option<Interval<f64>>,
+    /// Where the first quarter of the bursts lies, share of the stream's length from the contact.
+    pub onset: Option<Interval<f64>>,
+    /// Length of the stream, px.
+    pub stream_length: Option<Interval<f64>>,
+    /// Mean path of a spark from the wheel to its end, px.
+    pub flight: Option<Interval<f64>>,
+    /// Direction of the stream, degrees counter-clockwise from the right, -180 to 180.
+    pub direction: Option<Interval<f64>>,
+    /// Opening angle, degrees.
+    pub opening: Option<Interval<f64>>,
+    /// Share of the stream's light in which sparks could be told apart, 0 to 1.
+    pub resolved: f64,
+    /// Light along the stream.
+    pub light: Vec<LightFigure>,
+}
+
+impl StreamFigures {
+    /// Of some touches; `spread` is expected from touch to touch, relative: nothing where a touch stands for itself.
+    pub(super) fn of(touches: Touches<'_>, reading: &PhotoReading, spread: f64) -> Self {
+        let tally = |kind, count: &dyn Fn(&Frame, f64) -> Count| Tally::of(touches, kind, spread, count);
+        let range = |tally: Option<Tally>| tally.and_then(|t| t.range());
+        let ratio = |get: fn(&Frame) -> Option<Interval<f64>>| pooled(touches, Scale::Ratio, spread, get);
+        let flight = ratio(|f| scaled(f.photo.stream.flight.as_ref()?, f.unit));
+        let bursting = tally(Kind::Rate, &bursting_per_px);
+        let frames = || touches.iter().copied().flatten();
+        Self {
+            photos: frames().count(),
+            carriers: range(tally(Kind::Rate, &|f, _| carriers(f))),
+            bursts: range(tally(Kind::Rate, &|f, _| primary(f, 1.0))),
+            length: lengths::length(touches, 0.5, spread),
+            longest: lengths::length(touches, 0.05, spread),
+            share_bursting: range(tally(Kind::Share, &bursting_share)),
+            share_in_flight: bursting.zip(flight.as_ref()).and_then(|(t, flight)| in_flight(&t, flight)),
+            bursts_per_carrier: range(tally(Kind::Rate, &|f, _| primary(f, carriers(f).seen))),
+            bursts_per_px: range(tally(Kind::Rate, &|f, _| primary(f, f.path().0))),
+            rays: bursts::rays(touches, spread),
+            secondary_share: range(tally(Kind::Share, &secondary)),
+            tiers: bursts::tiers(touches, spread),
+            onset: bursts::onset(touches, spread),
+            stream_length: ratio(|f| scaled(f.photo.stream.length.as_ref()?, f.unit)),
+            flight,
+            // how the camera stood is no property of the steel: nothing is expected of its spread
+            direction: pooled(touches, Scale::Angle, 0.0, |f| Some(f.photo.stream.direction)),
+            opening: pooled(touches, Scale::Plain, 0.0, |f| Some(f.photo.stream.opening)),
+            resolved: frames().map(|f| f.photo.resolved).sum::<f64>() / frames().count().max(1) as f64,
+            light: light(touches, reading),
+        }
+    }
+}
+
+impl Frame {
+    /// Carriers that were found on it, with what nobody is sure of: each is there or not, by its own chance (a
+    /// Poisson binomial number). L. Le Cam, Pacific J. Math. 10 (1960) 1181.
+    pub fn carriers_found(&self) -> Option<Interval<f64>> {
+        let count = carriers(self);
+        found(count.seen, count.doubt)
+    }
+
+    /// Bursts on carriers that were found on it, in the same way.
+    pub fn bursts_found(&self) -> Option<Interval<f64>> {
+        let (seen, variance) = self.primary_bursts();
+        found(seen, variance)
+    }
+}
+
+fn found(sum: f64, variance: f64) -> Option<Interval<f64>> {
+    let half = NINE_IN_TEN * variance.sqrt();
+    Interval::new((sum - half).max(0.0), sum, sum + half)
+}
+
+pub(super) fn scaled(range: &Interval<f64>, factor: f64) -> Option<Interval<f64>> {
+    Interval::new(range.low() * factor, range.best() * factor, range.high() * factor)
+}
+
+/// Carriers on a photo.
+pub(super) fn carriers(frame: &Frame) -> Count {
+    let chances = || frame.photo.carriers.iter().map(|c| c.certainty);
+    Count { seen: chances().sum(), of: 1.0, doubt: chances().map(|c| c * (1.0 - c)).sum() }
+}
+
+/// Bursts on carriers against `of`.
+pub(super) fn primary(frame: &Frame, of: f64) -> Count {
+    let (seen, doubt) = frame.primary_bursts();
+    Count { seen, of, doubt }
+}
+
+/// Carriers that burst, of all. Each carrier is one by chance c and bursts by chance b: of C (B - ratio), C and B
+/// being 0 or 1, the variance beyond that of a sure carrier.
+fn bursting_share(frame: &Frame, ratio: f64) -> Count {
+    let mut count = Count { seen: 0.0, of: 0.0, doubt: 0.0 };
+    for carrier in &frame.photo.carriers {
+        let (c, b) = (carrier.certainty, frame.bursts_at_all(carrier));
+        let square = c * (b * (1.0 - ratio).powi(2) + (1.0 - b) * ratio.powi(2));
+        count.seen += c * b;
+        count.of += c;
+        count.doubt += (square - (c * (b - ratio)).powi(2)).max(0.0);
+    }
+    count
+}
+
+/// Carriers that burst, for each pixel of carrier seen.
+fn bursting_per_px(frame: &Frame, _: f64) -> Count {
+    let chance = || frame.photo.carriers.iter().map(|c| c.certainty * frame.bursts_at_all(c));
+    Count { seen: chance().sum(), of: frame.path().0, doubt: chance().map(|p| p * (1.0 - p)).sum() }
+}
+
+/// Bursts that burst again, of all on carriers.
+fn secondary(frame: &Frame, _: f64) -> Count {
+    let mut count = Count { seen: 0.0, of: 0.0, doubt: 0.0 };
+    for (burst, tier) in frame.families() {
+        count.of += burst.certainty;
+        count.seen += if tier > 1 { burst.certainty } else { 0.0 };
+    }
+    count
+}
+
+/// Share of the sparks that burst on their whole way. Sparks leave the wheel at a rate R and fly for a time t along a
+/// path L; the shutter is open for a time T. A spark shows if it flies at any moment of T: R (t + T) of them. The
+/// path recorded is that of R t sparks at any moment, each at a speed of L / t: R T L. Of the sparks that burst, a
+/// share p of all, those show that burst in T: R T p. So p is (carriers that burst for each pixel of carrier seen)
+/// times L, whatever T, while carriers that burst of all seen is p T / (t + T) and falls with the shutter. Sparks
+/// that burst several times on their way count a little high where T is short.
+fn in_flight(bursting: &Tally, flight: &Interval<f64>) -> Option<Interval<f64>> {
+    let length = flight.best();
+    let sd = (flight.high() / flight.low().max(f64::MIN_POSITIVE)).ln() / (2.0 * NINE_IN_TEN);
+    let value = bursting.pooled.value * length;
+    let variance = bursting.pooled.variance * length * length + (value * sd).powi(2);
+    let share = rate_bounds(value, variance, bursting.event() * length, NINE_IN_TEN)?;
+    Interval::new(share.low().min(1.0), share.best().min(1.0), share.high().min(1.0))
+}

@@ -1,0 +1,184 @@
+use super::contrast::Side;
+use super::{
+    Frame, PhotoNote, PhotoReading, Series, ShutterJudged, SparkContrast, StreamFigures, Trend, shutter,
+};
+use crate::spark::OverTime;
+use crate::units::{Depth, Interval, Speed};
+
+/// What photos show in the numbers that carbon is judged by. `None`: they do not tell.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Photographed {
+    /// Share of the sparks that burst on their whole way, 0 to 1.
+    pub share_bursting: Option<Interval<f64>>,
+    /// Rays of a burst.
+    pub rays: Option<Interval<f64>>,
+    /// Tiers of bursts.
+    pub tiers: Option<Interval<f64>>,
+    /// Where the first quarter of the bursts lies, share of the stream.
+    pub onset: Option<Interval<f64>>,
+    /// Against the stock.
+    pub contrast: SparkContrast,
+    /// Change from touch to touch.
+    pub over_time: Option<OverTime>,
+}
+
+/// What is known beside the photos.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct PhotoConditions {
+    /// Millimetres of a pixel of the first photo.
+    pub mm_per_px: Option<Interval<f64>>,
+    /// Surface speed of the wheel.
+    pub speed: Option<Speed>,
+    /// Depth ground off by the end of the last touch.
+    pub ground: Option<Depth>,
+    /// Sparks from within this depth are the surface's; `None`: all are.
+    pub surface: Option<Depth>,
+}
+
+/// Photos of one piece and what they show.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhotoPiece {
+    /// The photos.
+    pub series: Series,
+    /// Figures of each photo, in the order of the series.
+    pub photos: Vec<Vec<StreamFigures>>,
+    /// The shutter of each photo.
+    pub shutters: Vec<Vec<Option<ShutterJudged>>>,
+    /// Figures of each touch.
+    pub touches: Vec<StreamFigures>,
+    /// How many touches from the first on are the surface's.
+    pub surface: usize,
+    /// Those together.
+    pub pooled: StreamFigures,
+    /// Change from touch to touch.
+    pub trend: Option<Trend>,
+}
+
+/// Photos of a coupon, with those of untreated stock if there are any, and what they say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhotographedSparks {
+    /// The coupon.
+    pub coupon: PhotoPiece,
+    /// The stock.
+    pub untreated: Option<PhotoPiece>,
+    /// What it comes to.
+    pub says: Photographed,
+    /// Millimetres of a pixel of the first photo.
+    pub mm_per_px: Option<Interval<f64>>,
+    /// What to know.
+    pub notes: Vec<PhotoNote>,
+}
+
+/// Puts photos together. `None`: there is none of the coupon.
+pub fn pool_photos(
+    mut coupon: Series,
+    mut stock: Series,
+    conditions: &PhotoConditions,
+    reading: &PhotoReading,
+) -> Option<PhotographedSparks> {
+    let mut notes = Vec::new();
+    for series in [&mut coupon, &mut stock] {
+        notes.extend(series.drop_copies().into_iter().map(|(photo, of)| PhotoNote::Copy { photo, of }));
+    }
+    notes.extend(Series::align(&mut coupon, &mut stock));
+    // untreated stock is the same at any depth
+    let untreated = PhotoPiece::of(stock, reading, conditions, |_| None);
+    let rate = untreated.as_ref().and_then(|s| s.pooled.bursts_per_px);
+    let trend = |touches: &[StreamFigures]| Trend::of(touches, rate.as_ref(), reading);
+    let coupon = PhotoPiece::of(coupon, reading, conditions, trend)?;
+    let contrast = match &untreated {
+        Some(stock) => {
+            let (a, b) = (coupon.surface_touches(), stock.surface_touches());
+            let side = |touches, figures| Side { touches, figures };
+            SparkContrast::of(&side(&a, &coupon.pooled), &side(&b, &stock.pooled), reading, &mut notes)
+        }
+        None => {
+            notes.push(PhotoNote::NoStock);
+            SparkContrast::default()
+        }
+    };
+    notes.extend(coupon.notes(conditions));
+    let pooled = &coupon.pooled;
+    let says = Photographed {
+        share_bursting: pooled.share_in_flight,
+        rays: pooled.rays,
+        tiers: pooled.tiers,
+        onset: pooled.onset,
+        contrast,
+        over_time: coupon.trend.as_ref().and_then(|t| t.over_time),
+    };
+    Some(PhotographedSparks { coupon, untreated, says, mm_per_px: conditions.mm_per_px, notes })
+}
+
+impl PhotoPiece {
+    /// `trend` gives the change from touch to touch, if it is one of depth.
+    fn of(
+        series: Series,
+        reading: &PhotoReading,
+        conditions: &PhotoConditions,
+        trend: impl Fn(&[StreamFigures]) -> Option<Trend>,
+    ) -> Option<Self> {
+        let alone = |frames: &[Frame]| StreamFigures::of(&[frames], reading, 0.0);
+        let photos: Vec<Vec<StreamFigures>> = series
+            .touches
+            .iter()
+            .map(|touch| touch.iter().map(|frame| alone(std::slice::from_ref(frame))).collect())
+            .collect();
+        let touches: Vec<StreamFigures> = series.touches.iter().map(|touch| alone(touch)).collect();
+        let shutters = series.touches.iter().zip(&photos).map(|(touch, figures)| {
+            let judge = |(f, figures)| {
+                shutter::judge(f, figures, conditions.mm_per_px.as_ref(), conditions.speed, reading)
+            };
+            touch.iter().zip(figures).map(judge).collect()
+        });
+        let shutters = shutters.collect();
+        let trend = trend(&touches);
+        let inward = |trend| conditions.surface_touches(touches.len(), trend, reading);
+        let surface = trend.as_ref().map_or(touches.len(), inward);
+        let first: Vec<&[Frame]> = series.touches.iter().take(surface).map(Vec::as_slice).collect();
+        if first.is_empty() {
+            return None;
+        }
+        let pooled = StreamFigures::of(&first, reading, reading.touch_spread.value);
+        Some(Self { series, photos, shutters, touches, surface, pooled, trend })
+    }
+
+    /// The frames of the surface's touches.
+    fn surface_touches(&self) -> Vec<&[Frame]> {
+        self.series.touches.iter().take(self.surface).map(Vec::as_slice).collect()
+    }
+
+    fn notes(&self, conditions: &PhotoConditions) -> Vec<PhotoNote> {
+        let judged = |is: fn(&ShutterJudged) -> bool| {
+            self.shutters.iter().flatten().flatten().filter(|judged| is(judged)).count()
+        };
+        let (short, long) = (judged(|j| j.too_short), judged(|j| j.too_long));
+        let (used, of) = (self.surface, self.touches.len());
+        let figures = &self.pooled;
+        let notes = [
+            (used < of, PhotoNote::SurfaceTouches { used, of }),
+            (short > 0, PhotoNote::ShutterTooShort { photos: short }),
+            (long > 0, PhotoNote::ShutterTooLong { photos: long }),
+            (figures.share_in_flight.is_none(), PhotoNote::FlightUnknown),
+            (figures.stream_length.is_none(), PhotoNote::StreamLeavesPicture),
+            (conditions.mm_per_px.is_none(), PhotoNote::NoScale),
+            (figures.light.iter().any(|l| !l.corrected), PhotoNote::BrightnessUncorrected),
+        ];
+        notes.into_iter().filter(|(holds, _)| *holds).map(|(_, note)| note).collect()
+    }
+}
+
+impl PhotoConditions {
+    /// How many of `touches` show the surface: by the depth ground off, each touch taking as much, or else those that
+    /// show what the first does. The first always does.
+    fn surface_touches(&self, touches: usize, trend: &Trend, reading: &PhotoReading) -> usize {
+        match (self.ground, self.surface) {
+            (Some(ground), Some(surface)) => {
+                let each = ground.millimetres() / touches.max(1) as f64;
+                let within = if each > 0.0 { (surface.millimetres() / each) as usize } else { touches };
+                within.clamp(touches.min(1), touches)
+            }
+            _ => trend.like_the_first(reading),
+        }
+    }
+}

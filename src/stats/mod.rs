@@ -1,0 +1,12 @@
+//! Counts and lengths with the doubt that is in them: few of them, several groups of them, ends not seen.
+
+mod bounds;
+mod pool;
+mod product_limit;
+
+pub use bounds::{rate_bounds, wilson};
+pub use pool::{Group, Pooled, pool};
+pub use product_limit::{ProductLimit, SeenLength};
+
+/// Standard deviations from the middle of a normal curve to either end of what holds nine in ten.
+pub const NINE_IN_TEN: f64 = 1.644_853_626_951_472_7;
