@@ -27,10 +27,10 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     };
     let check = cross_check(&question);
     let text = if args.json {
-        let answer = files::Answer::check(name, &question, &check, &observed);
+        let answer = files::Answer::check(name, &question, &check, &observed, None);
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
-        paint::paint(&report::check_page(&report::check(name, &question, &check, &models.sources)))
+        paint::paint(&report::check_page(&report::check(name, &question, &check, &models.sources, None)))
     };
     let exit = match check.took.answer {
         crosscheck::Answer::Yes | crosscheck::Answer::Partly => Exit::Done,

@@ -1,9 +1,11 @@
 use super::Observed;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
+use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
 use crate::crosscheck::{CrossCheck, Question};
 use crate::prediction::{Criteria, Prediction};
+use crate::spark::LookedAt;
 use serde::Serialize;
 
 /// The answer of a command as JSON. One schema for all commands; a command leaves out what it does
@@ -94,7 +96,51 @@ use serde::Serialize;
 /// - `advice` codes: `read_coupon`, `settle` (with `cause`), `leave_piece`, `harden`, `temper`,
 ///   `soak_again`, `reach_the_middle`, `tell_the_edge`, `grind_less`, `give_up`.
 ///
-/// In both:
+/// `spark` gives `estimate` (sparks alone) and `photos`, and no `run` or `prediction`; `check` adds `photos` where the
+/// run sheet names some:
+///
+/// ```json
+/// {
+///   "photos": {
+///     "coupon": {
+///       "photos": [{
+///         "photo": "a.jpg", "touch": 1,
+///         "carriers_found": { "best": 41.2, "low": 38.0, "high": 44.4 },
+///         "bursts_found": { "best": 22.6, "low": 20.5, "high": 24.7 },
+///         "contact_px": [312.0, 1504.0], "contact_sd_px": 12.0,
+///         "shutter": { "seconds": 0.0167, "flights": 1.6, "too_short": false, "too_long": false },
+///         "shows": { "carriers": { "best": 41.2, "low": 31.0, "high": 53.8 } }
+///       }],
+///       "touches": [{ "touch": 1, "against_first": { "best": 1.0, "low": 1.0, "high": 1.0 }, "shows": {} }],
+///       "surface_touches": 1,
+///       "pooled": { "photos": 2, "share_bursting_in_flight": { "best": 0.55, "low": 0.43, "high": 0.66 } },
+///       "over_time": "rich_then_plain"
+///     },
+///     "untreated": {},
+///     "contrast": { "bursts": { "best": 2.4, "low": 1.8, "high": 3.2 } },
+///     "unused": [{ "photo": "c.jpg", "code": "too_dark", "reason": "too dark: ..." }],
+///     "notes": [{ "code": "no_scale" }], "remarks": [{ "photo": "b.jpg", "remark": "..." }]
+///   }
+/// }
+/// ```
+///
+/// - `shows`, and `pooled` (the surface's touches together): `carriers` and `bursts` on a photo; `length_median`,
+///   `length_p95`, `stream_length`, `flight` (mean path of a spark) in `px` of the first photo, and in `mm` where the
+///   scale is known; `share_bursting` of the carriers as seen, `share_bursting_in_flight` of the sparks on their whole
+///   way; `bursts_per_carrier`, `bursts_per_px`; `rays` (median), `secondary_share`, `tiers` (that at least a quarter
+///   of the bursts reach), `onset` (where the first quarter of the bursts lies, share of the stream's length);
+///   `direction_deg` (counter-clockwise from the right), `opening_deg`; `resolved`, share of the stream's light that
+///   could be told apart; `light` along the stream. What photos do not tell is left out.
+/// - `carriers_found`, `bursts_found`: what is on this photo, with the doubt of finding them alone; the ranges in
+///   `shows` hold the chance of few sparks as well, those in `pooled` also how touches differ.
+/// - `light.brightness`: linear light, for ISO 100 at f/1 where `corrected`, else a share of the sensor's limit.
+/// - `contrast`: coupon over stock: `bursts`, `carriers`, `bursts_per_length`, `stream_length`.
+/// - `unused` codes: `no_sparks`, `no_stream`, `all_round`, `too_dark`, `blown_out`, `blurred`, `too_few`,
+///   `not_separable`, `not_read`.
+/// - `doubts` of `sparks` may hold `photos_disagree_` with the name of a feature: what was told and what photos show
+///   exclude each other, and the range reaches from one to the other.
+///
+/// In all:
 ///
 /// - `low` and `high`: range that the value should lie in nine times out of ten, judged; a reading
 ///   without doubt has both equal to `best`.
@@ -110,14 +156,19 @@ pub struct Answer {
     schema: &'static str,
     version: u32,
     command: &'static str,
-    run: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    run: Option<String>,
     #[serde(flatten, skip_serializing_if = "Option::is_none")]
     check: Option<CheckTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     estimate: Option<EstimateTwin>,
-    prediction: PredictionTwin,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    photos: Option<PhotosTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    prediction: Option<PredictionTwin>,
 }
 
+const SCHEMA: &str = "snapspark-answer";
 /// Version of [`Answer`].
 const VERSION: u32 = 1;
 
@@ -125,23 +176,45 @@ impl Answer {
     /// What `soak` answers for the run sheet called `run`.
     pub fn soak(run: &str, prediction: &Prediction, criteria: &Criteria) -> Self {
         Self {
-            schema: "snapspark-answer",
+            schema: SCHEMA,
             version: VERSION,
             command: "soak",
-            run: run.to_string(),
+            run: Some(run.to_string()),
             check: None,
             estimate: None,
-            prediction: PredictionTwin::new(prediction, criteria),
+            photos: None,
+            prediction: Some(PredictionTwin::new(prediction, criteria)),
         }
     }
 
     /// What `check` answers.
-    pub fn check(run: &str, question: &Question, check: &CrossCheck, observed: &Observed) -> Self {
+    pub fn check(
+        run: &str,
+        question: &Question,
+        check: &CrossCheck,
+        observed: &Observed,
+        photos: Option<&LookedAt>,
+    ) -> Self {
         Self {
             command: "check",
             check: Some(CheckTwin::new(check)),
             estimate: Some(EstimateTwin::new(observed)),
+            photos: photos.map(PhotosTwin::new),
             ..Self::soak(run, question.prediction, question.physics.criteria)
+        }
+    }
+
+    /// What `spark` answers.
+    pub fn spark(observed: &Observed, photos: &LookedAt) -> Self {
+        Self {
+            schema: SCHEMA,
+            version: VERSION,
+            command: "spark",
+            run: None,
+            check: None,
+            estimate: Some(EstimateTwin::new(observed)),
+            photos: Some(PhotosTwin::new(photos)),
+            prediction: None,
         }
     }
 

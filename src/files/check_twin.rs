@@ -228,14 +228,7 @@ impl SeenTwin {
     fn new(seen: &Observation) -> Self {
         match seen {
             Observation::Sparks(votes) => Self::Sparks { unit: "wt%", votes: *votes },
-            Observation::Inward(over_time) => Self::Inward {
-                seen: match over_time {
-                    OverTime::RichThenPlain => "rich_then_plain",
-                    OverTime::PlainThenRichThenPlain => "plain_then_rich_then_plain",
-                    OverTime::RichThroughout => "rich_throughout",
-                    OverTime::PlainThroughout => "plain_throughout",
-                },
-            },
+            Observation::Inward(seen) => Self::Inward { seen: over_time(*seen) },
             Observation::Rim { class: rim, depth, votes } => Self::Rim {
                 unit: "mm",
                 class: class(*rim),
@@ -247,6 +240,15 @@ impl SeenTwin {
                 Self::File { unit: "HRC", turns: turns.into(), skates: *skates, depth_mm: *depth_mm }
             }
         }
+    }
+}
+
+pub(super) fn over_time(over_time: OverTime) -> &'static str {
+    match over_time {
+        OverTime::RichThenPlain => "rich_then_plain",
+        OverTime::PlainThenRichThenPlain => "plain_then_rich_then_plain",
+        OverTime::RichThroughout => "rich_throughout",
+        OverTime::PlainThroughout => "plain_throughout",
     }
 }
 

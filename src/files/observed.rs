@@ -2,7 +2,7 @@ use super::{Models, RunSheet, TrainError, spark_training};
 use crate::crosscheck::{Doubtful, Seen};
 use crate::estimate::{CaseAnswer, SparkAnswer, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
-use crate::spark::SteelState;
+use crate::spark::{SparkObservation, SteelState};
 use crate::tree::WalkError;
 use crate::units::{Mass, last_digit};
 use thiserror::Error;
@@ -32,12 +32,7 @@ impl Observed {
     pub fn of(sheet: &RunSheet, models: &Models) -> Result<Self, ObserveError> {
         let sparks = match &sheet.spark {
             None => None,
-            Some(told) => {
-                let stock = sheet.stock.carbon.best().wt_percent();
-                let features = SparkFeatures::observed(told, &models.spark_words, stock);
-                let answer = read_sparks(&features, &models.spark_tree, &spark_training()?)?;
-                Some((features, answer))
-            }
+            Some(told) => Some(Self::sparks(told, sheet.stock.carbon.best().wt_percent(), models)?),
         };
         let face = match &sheet.fracture {
             None => None,
@@ -49,6 +44,17 @@ impl Observed {
             }
         };
         Ok(Self { sparks, face })
+    }
+
+    /// Reads sparks beside stock of that carbon, wt%.
+    pub fn sparks(
+        told: &SparkObservation,
+        stock_wt: f64,
+        models: &Models,
+    ) -> Result<(SparkFeatures, SparkAnswer), ObserveError> {
+        let features = SparkFeatures::observed(told, &models.spark_words, stock_wt);
+        let answer = read_sparks(&features, &models.spark_tree, &spark_training()?)?;
+        Ok((features, answer))
     }
 
     /// Together with all else that the sheet tells of the coupon.

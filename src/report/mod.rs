@@ -6,10 +6,14 @@ mod note;
 mod number;
 mod page;
 mod soak;
+mod sparks;
 mod text;
+mod unused;
 
 pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
 pub use page::{Comparison, Page, Span, Tone};
 pub use soak::{Line, Section, SoakReport, soak};
+pub use sparks::{SparkReport, spark_page, sparks};
 pub use text::{check_page, soak_page};
+pub use unused::UnusedLine;

@@ -120,6 +120,22 @@ impl Page {
         self.paragraph("       ", "       ", legend);
     }
 
+    /// Rows of cells; what is too long for its column takes several lines.
+    pub(super) fn table<const N: usize>(&mut self, widths: [usize; N], rows: &[[String; N]]) {
+        for row in rows {
+            let cells: Vec<Vec<String>> =
+                row.iter().zip(widths).map(|(text, width)| wrapped(text, width)).collect();
+            for i in 0..cells.iter().map(Vec::len).max().unwrap_or(0) {
+                let cell = |(lines, width): (&Vec<String>, usize)| {
+                    let text = lines.get(i).map_or("", String::as_str);
+                    format!(" {text:width$}")
+                };
+                let line: String = cells.iter().zip(widths).map(cell).collect();
+                self.line(&format!(" {line}"));
+            }
+        }
+    }
+
     /// Rows of what was seen beside what should have been; cells that are too long take several lines.
     pub(super) fn comparison(&mut self, rows: &[Comparison]) {
         let [what, seen, expected, _] = COLUMNS;

@@ -5,6 +5,7 @@ mod measured;
 mod observation;
 mod pooled;
 mod told;
+mod unusable;
 mod wheel;
 
 pub use clicked_scale::ClickedScale;
@@ -15,8 +16,9 @@ pub use observation::{
     GroundDepth, LooksLike, OverTime, PhotoPaths, SparkObservation, SteelState, StreamObservation,
 };
 pub use pooled::{
-    Frame, LightFigure, PhotoConditions, PhotoNote, PhotoPiece, PhotoReading, Photographed,
+    Frame, Grouping, LightFigure, PhotoConditions, PhotoNote, PhotoPiece, PhotoReading, Photographed,
     PhotographedSparks, Series, ShutterJudged, SparkContrast, StreamFigures, Trend, pool_photos,
 };
 pub use told::{Amount, Compared, FineSparking, Forking, Onset, PartOf, Reach, StreamColour, Told};
+pub use unusable::{LookedAt, Unusable, UnusedPhoto};
 pub use wheel::{SpeedJudged, SurfaceSpeeds, Wheel, WheelKind};

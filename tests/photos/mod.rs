@@ -1,4 +1,5 @@
 //! Photos of sparks, from what was measured on each to an answer.
 
+mod answers;
 mod coverage;
 mod pooling;

@@ -10,6 +10,8 @@ use crate::support::models;
 use serde_json::Value;
 use snapspark::files::{Answer, Observed, RunSheet};
 use snapspark::prediction::predict;
+use snapspark::spark::{OverTime, Photographed, SparkContrast};
+use snapspark::units::Interval;
 use std::io;
 
 const FULL: &str = include_str!("../run_sheet/full.toml");
@@ -251,5 +253,26 @@ fn differences(a: &Value, b: &Value, path: &str, found: &mut Vec<String>) {
         }
         _ if a == b => {}
         _ => found.push(format!("{path}: {a} / {b}")),
+    }
+}
+
+/// What photos show belongs to the estimate: it moves that, and nothing of the prediction.
+#[test]
+fn photos_move_the_estimate_alone() {
+    let [base, _] = bases();
+    let mut sheet = read(&base).unwrap();
+    let (seen, predicted) = (estimate(&sheet), prediction(&sheet));
+    let range = |low, best, high| Interval::new(low, best, high);
+    let contrast = SparkContrast { bursts: range(0.8, 1.0, 1.2), ..SparkContrast::default() };
+    let shows = [
+        Photographed { share_bursting: range(0.1, 0.15, 0.2), ..Photographed::default() },
+        Photographed { rays: range(3.0, 4.0, 5.0), ..Photographed::default() },
+        Photographed { contrast, ..Photographed::default() },
+        Photographed { over_time: Some(OverTime::PlainThroughout), ..Photographed::default() },
+    ];
+    for photographed in shows {
+        sheet.spark.as_mut().unwrap().photographed = Some(photographed.clone());
+        assert_eq!(prediction(&sheet), predicted, "{photographed:?} reaches the prediction");
+        assert_ne!(estimate(&sheet), seen, "{photographed:?} does not reach the estimate");
     }
 }

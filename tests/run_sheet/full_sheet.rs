@@ -115,8 +115,7 @@ fn reads_every_field_of_the_observations() {
     assert_eq!(stock.share_bursting, Some(Told::Word(PartOf::Few)));
     assert_eq!(stock.tiers, Some(Told::Word(Forking::Single)));
     assert_eq!(stock.fine_sparking, Some(Told::Number(Interval::exact(0.0))));
-    let touches = [vec!["stock-1.jpg".to_string(), "stock-2.jpg".into()], vec!["stock-3.jpg".into()]];
-    assert_eq!(stock.photos, PhotoPaths::ByTouch(touches.to_vec()));
+    assert_eq!(stock.photos, PhotoPaths::Mixed(vec!["spark-stock.jpg".into()]));
     let scale = spark.scale.unwrap().mm_per_px(2.0).unwrap();
     assert!((scale.best() - 0.2).abs() < 1e-12);
     assert_eq!(spark.compared, Some(Compared::ManyMore));
@@ -189,4 +188,13 @@ fn a_whole_section_may_be_unknown() {
         told("run-sheet = 1\nstock = \"unknown\"\npack = \"?\"\n[soak]\nsteps = [\"hold 1 h at 900C\"]\n"),
         "nothing wrong"
     );
+}
+
+#[test]
+fn a_list_of_photos_inside_the_list_is_one_touch() {
+    let nested = r#"photos = [["stock-1.jpg", "stock-2.jpg"], "stock-3.jpg", ["?"]]"#;
+    let text = FULL.replace(r#"photos = "spark-stock.jpg""#, nested);
+    let stock = read_beside(&text, &[]).unwrap().spark.unwrap().untreated.unwrap();
+    let touches = [vec!["stock-1.jpg".to_string(), "stock-2.jpg".into()], vec!["stock-3.jpg".into()]];
+    assert_eq!(stock.photos, PhotoPaths::ByTouch(touches.to_vec()));
 }

@@ -1,7 +1,7 @@
 use crate::crosscheck::{CrossCheck, Step};
 use crate::report::note::CAUTIONS;
 
-const GRINDER: &str = "Grinder: guards on, shield over glasses, respirator; small coupons in locking pliers, no loose \
+pub(in crate::report) const GRINDER: &str = "Grinder: guards on, shield over glasses, respirator; small coupons in locking pliers, no loose \
                        gloves; never a wheel or dust tray that has seen aluminium; sparks away from charcoal dust and oil.";
 const BREAKING: &str = "Hard coupons are broken wrapped and shielded; they can crack by themselves.";
 const QUENCH: &str = "Quench: metal vessel with a lid, no water in the oil, plunge at once, stay well below the flash \

@@ -100,7 +100,7 @@ fn sparks(question: &Question) -> String {
 }
 
 /// "0.45 to 0.85 %C", "0.85 %C and more", "up to 0.10 %C".
-pub(super) fn bands(first: CarbonBand, last: CarbonBand) -> String {
+pub(in crate::report) fn bands(first: CarbonBand, last: CarbonBand) -> String {
     match (first.edges().0, last.edges().1) {
         (low, None) => format!("{} and more", CARBON.one(low)),
         (low, Some(high)) if low <= 0.0 => format!("up to {}", CARBON.one(high)),

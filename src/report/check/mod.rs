@@ -8,7 +8,10 @@ mod edge;
 mod headline;
 mod read;
 mod read_face;
-mod read_sparks;
+pub(super) mod read_sparks;
+
+pub(super) use caution::GRINDER;
+pub(super) use compared::bands;
 
 use super::note::note;
 use super::number::DEPTH;
@@ -18,6 +21,7 @@ use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
 use crate::prediction::Reading;
 use crate::sources::Source;
+use crate::spark::LookedAt;
 
 /// The answer of `snapspark check`, ready to be laid out.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +44,8 @@ pub struct CheckReport {
     pub legend: String,
     /// How sparks and face were read.
     pub read: Vec<String>,
+    /// What photos of the sparks show, and which could not be used.
+    pub photos: Vec<String>,
     /// What to know of the prediction.
     pub notes: Vec<String>,
     /// What the answer rests on.
@@ -94,8 +100,15 @@ pub struct CauseLine {
     pub next: String,
 }
 
-/// Words a cross-check. `name` is what the run is called, `sources` the bibliography.
-pub fn check(name: &str, question: &Question, check: &CrossCheck, sources: &[Source]) -> CheckReport {
+/// Words a cross-check. `name` is what the run is called, `sources` the bibliography, `photos` what was made of those
+/// that the run sheet names.
+pub fn check(
+    name: &str,
+    question: &Question,
+    check: &CrossCheck,
+    sources: &[Source],
+    photos: Option<&LookedAt>,
+) -> CheckReport {
     let Question { run, prediction, .. } = *question;
     let seen_mm = check.agreements.iter().find_map(|a| match a.seen {
         Observation::Rim { depth, .. } => depth.map(|d| d.best),
@@ -118,6 +131,7 @@ pub fn check(name: &str, question: &Question, check: &CrossCheck, sources: &[Sou
         chart,
         legend,
         read: read::read(question),
+        photos: photos.map(super::sparks::summary).unwrap_or_default(),
         notes: prediction.notes.iter().map(note).collect(),
         rests_on: rests_on(question, sources),
         cautions: caution::cautions(check),

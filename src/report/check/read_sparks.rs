@@ -5,7 +5,7 @@ use crate::features::FeatureName;
 use crate::report::number::of_100;
 
 /// How the sparks were read.
-pub(super) fn words(answer: &SparkAnswer) -> String {
+pub(in crate::report) fn words(answer: &SparkAnswer) -> String {
     match answer {
         SparkAnswer::Bands(estimate) => bands_read(estimate),
         SparkAnswer::NotPlainCarbon(other) => format!(

@@ -34,8 +34,8 @@ impl Side<'_> {
         Some(sum / self.figures.photos.max(1) as f64)
     }
 
-    fn rate(&self, spread: f64, count: impl Fn(&Frame) -> Count) -> Option<Interval<f64>> {
-        Tally::of(self.touches, Kind::Rate, spread, |f, _| count(f))?.range()
+    fn range(&self, kind: Kind, spread: f64, count: impl Fn(&Frame) -> Count) -> Option<Interval<f64>> {
+        Tally::of(self.touches, kind, spread, |f, _| count(f))?.range()
     }
 }
 
@@ -51,8 +51,9 @@ impl SparkContrast {
         notes: &mut Vec<PhotoNote>,
     ) -> Self {
         let spread = reading.touch_spread.value;
-        let ratio =
-            |count: &dyn Fn(&Frame) -> Count| over(&coupon.rate(spread, count)?, &stock.rate(spread, count)?);
+        let ratio = |kind, count: &dyn Fn(&Frame) -> Count| {
+            over(&coupon.range(kind, spread, count)?, &stock.range(kind, spread, count)?)
+        };
         let pairs = |get: fn(&StreamFigures) -> Option<&Interval<f64>>| {
             over(get(coupon.figures)?, get(stock.figures)?)
         };
@@ -63,13 +64,19 @@ impl SparkContrast {
                 if (a / b).max(b / a) > reading.same_exposure.value {
                     notes.push(PhotoNote::ExposuresDiffer { coupon: a, stock: b });
                 }
-                (ratio(&|f| primary(f, exposed(f).unwrap_or(0.0))), ratio(&path_in_time))
+                (
+                    ratio(Kind::Rate, &|f| primary(f, exposed(f).unwrap_or(0.0))),
+                    ratio(Kind::Mean, &path_in_time),
+                )
             }
             None => {
                 notes.push(PhotoNote::ExposureUnknown);
                 let off = reading.unknown_exposure.value;
                 let wider = |r: Interval<f64>| Interval::new(r.low() / off, r.best(), r.high() * off);
-                (ratio(&|f| primary(f, 1.0)).and_then(wider), ratio(&carriers).and_then(wider))
+                (
+                    ratio(Kind::Rate, &|f| primary(f, 1.0)).and_then(wider),
+                    ratio(Kind::Rate, &carriers).and_then(wider),
+                )
             }
         };
         if stock.figures.bursts.is_some_and(|b| b.best() <= 0.0) {

@@ -1,5 +1,5 @@
 use super::light::{LightFigure, light};
-use super::measures::{Scale, pooled};
+use super::measures::{Scale, over, pooled};
 use super::tally::{Count, Kind, Tally, Touches};
 use super::{Frame, PhotoReading, bursts, lengths};
 use crate::stats::{NINE_IN_TEN, rate_bounds};
@@ -50,6 +50,12 @@ pub struct StreamFigures {
 }
 
 impl StreamFigures {
+    /// A length in pixels as millimetres, with what the scale leaves open as well.
+    pub fn in_mm(px: &Interval<f64>, mm_per_px: &Interval<f64>) -> Option<Interval<f64>> {
+        let one = Interval::new(1.0 / mm_per_px.high(), 1.0 / mm_per_px.best(), 1.0 / mm_per_px.low())?;
+        over(px, &one)
+    }
+
     /// Of some touches; `spread` is expected from touch to touch, relative: nothing where a touch stands for itself.
     pub(super) fn of(touches: Touches<'_>, reading: &PhotoReading, spread: f64) -> Self {
         let tally = |kind, count: &dyn Fn(&Frame, f64) -> Count| Tally::of(touches, kind, spread, count);
@@ -66,7 +72,7 @@ impl StreamFigures {
             longest: lengths::length(touches, 0.05, spread),
             share_bursting: range(tally(Kind::Share, &bursting_share)),
             share_in_flight: bursting.zip(flight.as_ref()).and_then(|(t, flight)| in_flight(&t, flight)),
-            bursts_per_carrier: range(tally(Kind::Rate, &|f, _| primary(f, carriers(f).seen))),
+            bursts_per_carrier: range(tally(Kind::Mean, &on_a_carrier)),
             bursts_per_px: range(tally(Kind::Rate, &|f, _| primary(f, f.path().0))),
             rays: bursts::rays(touches, spread),
             secondary_share: range(tally(Kind::Share, &secondary)),
@@ -117,6 +123,19 @@ pub(super) fn carriers(frame: &Frame) -> Count {
 pub(super) fn primary(frame: &Frame, of: f64) -> Count {
     let (seen, doubt) = frame.primary_bursts();
     Count { seen, of, doubt }
+}
+
+/// Bursts on a carrier: carriers differ in that as they do.
+fn on_a_carrier(frame: &Frame, ratio: f64) -> Count {
+    let (seen, doubt) = frame.primary_bursts();
+    let mut count = Count { seen, of: 0.0, doubt };
+    for carrier in &frame.photo.carriers {
+        let bursts: f64 =
+            carrier.bursts.iter().filter_map(|i| frame.photo.bursts.get(*i)).map(|b| b.certainty).sum();
+        count.of += carrier.certainty;
+        count.doubt += carrier.certainty * (bursts - ratio).powi(2);
+    }
+    count
 }
 
 /// Carriers that burst, of all. Each carrier is one by chance c and bursts by chance b: of C (B - ratio), C and B

@@ -12,6 +12,7 @@ mod photo_reading;
 mod photographed;
 mod shutter;
 mod tally;
+mod touches;
 mod trend;
 
 pub use contrast::SparkContrast;
@@ -22,4 +23,5 @@ pub use photo_note::PhotoNote;
 pub use photo_reading::PhotoReading;
 pub use photographed::{PhotoConditions, PhotoPiece, Photographed, PhotographedSparks, pool_photos};
 pub use shutter::ShutterJudged;
+pub use touches::Grouping;
 pub use trend::Trend;

@@ -8,6 +8,13 @@ pub enum PhotoNote {
         /// The one that was counted.
         of: String,
     },
+    /// Not all photos tell when they were taken: each is taken as a touch of its own.
+    NoTimes,
+    /// Touches were told apart by the time between photos.
+    TouchesByTime {
+        /// Touches.
+        touches: usize,
+    },
     /// Exposure times differ: counts are taken for each second of exposure.
     ExposuresDiffer {
         /// Mean of the coupon's, s.

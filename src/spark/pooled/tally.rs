@@ -11,7 +11,7 @@ pub(super) struct Count {
     pub(super) seen: f64,
     /// What it is counted against: carriers, pixels, photos or seconds.
     pub(super) of: f64,
-    /// Variance of `seen` less its usual part of `of`, because nobody is sure of what was found.
+    /// Variance of `seen` less its usual part of `of` beyond what the kind of number has by itself.
     pub(super) doubt: f64,
 }
 
@@ -20,8 +20,10 @@ pub(super) struct Count {
 pub(super) enum Kind {
     /// A part of a whole: each of `of` counts or does not.
     Share,
-    /// Events along `of`.
+    /// Events along `of`, each by itself.
     Rate,
+    /// A sum over `of` things, whose variance is told with it.
+    Mean,
 }
 
 /// A count over photos and touches.
@@ -58,11 +60,12 @@ impl Tally {
         let ratio = seen / of;
         let inner = match kind {
             Kind::Share => (seen + 0.5) / (of + 1.0),
-            Kind::Rate => ratio,
+            Kind::Rate | Kind::Mean => ratio,
         };
         let (one, scale) = match kind {
             Kind::Share => (inner * (1.0 - inner), inner * (1.0 - inner)),
             Kind::Rate => (inner, inner),
+            Kind::Mean => (0.0, inner),
         };
         let touch = |counts: &Vec<Count>| {
             let frame = |c: &Count| Group {
@@ -84,6 +87,11 @@ impl Tally {
         match self.kind {
             Kind::Share => wilson(value.clamp(0.0, 1.0), self.worth()?, NINE_IN_TEN),
             Kind::Rate => rate_bounds(value, variance, self.event(), NINE_IN_TEN),
+            // things that differ less than events by themselves leave as much less open
+            Kind::Mean => {
+                let even = if value > 0.0 { (variance / (value * self.event())).min(1.0) } else { 1.0 };
+                rate_bounds(value, variance, even.max(f64::MIN_POSITIVE) * self.event(), NINE_IN_TEN)
+            }
         }
     }
 

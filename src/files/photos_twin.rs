@@ -1,0 +1,320 @@
+//! The JSON form of what photos show; documented on [`super::Answer`].
+
+use super::check_twin::over_time;
+use super::estimate_twin::RangeTwin;
+use crate::spark::{
+    Frame, LightFigure, LookedAt, PhotoNote, PhotoPiece, Refusal, ShutterJudged, StreamFigures, Unusable,
+    UnusedPhoto,
+};
+use crate::units::Interval;
+use serde::Serialize;
+
+#[derive(Debug, Serialize)]
+pub(super) struct PhotosTwin {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    coupon: Option<PieceTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    untreated: Option<PieceTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    contrast: Option<ContrastTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mm_per_px: Option<RangeTwin>,
+    unused: Vec<UnusedTwin>,
+    notes: Vec<NoteTwin>,
+    remarks: Vec<RemarkTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct PieceTwin {
+    photos: Vec<PhotoTwin>,
+    touches: Vec<TouchTwin>,
+    surface_touches: usize,
+    pooled: FiguresTwin,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    over_time: Option<&'static str>,
+}
+
+#[derive(Debug, Serialize)]
+struct PhotoTwin {
+    photo: String,
+    /// From 1.
+    touch: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    carriers_found: Option<RangeTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bursts_found: Option<RangeTwin>,
+    contact_px: [f64; 2],
+    contact_sd_px: f64,
+    clipped: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shutter: Option<ShutterTwin>,
+    shows: FiguresTwin,
+}
+
+#[derive(Debug, Serialize)]
+struct ShutterTwin {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    seconds: Option<f64>,
+    flights: f64,
+    too_short: bool,
+    too_long: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct TouchTwin {
+    touch: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    against_first: Option<RangeTwin>,
+    shows: FiguresTwin,
+}
+
+/// Twin of [`StreamFigures`]; names end in their unit where there is one.
+#[derive(Debug, Serialize)]
+struct FiguresTwin {
+    photos: usize,
+    resolved: f64,
+    #[serde(flatten)]
+    ranges: std::collections::BTreeMap<&'static str, RangeTwin>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    light: Vec<LightTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct LightTwin {
+    along: f64,
+    brightness: RangeTwin,
+    corrected: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    red_over_green: Option<RangeTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    blue_over_green: Option<RangeTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct ContrastTwin {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bursts: Option<RangeTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    carriers: Option<RangeTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bursts_per_length: Option<RangeTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stream_length: Option<RangeTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct UnusedTwin {
+    photo: String,
+    code: &'static str,
+    reason: String,
+}
+
+#[derive(Debug, Serialize)]
+struct RemarkTwin {
+    photo: String,
+    remark: String,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+enum NoteTwin {
+    Copy { photo: String, of: String },
+    NoTimes,
+    TouchesByTime { touches: usize },
+    ExposuresDiffer { coupon_s: f64, stock_s: f64 },
+    ExposureUnknown,
+    SizesDiffer,
+    FocalLengthsDiffer,
+    FocalLengthUnknown,
+    ShutterTooShort { photos: usize },
+    ShutterTooLong { photos: usize },
+    FlightUnknown,
+    StreamLeavesPicture,
+    StockWithoutBursts,
+    NoStock,
+    SurfaceTouches { used: usize, of: usize },
+    NoScale,
+    BrightnessUncorrected,
+}
+
+impl PhotosTwin {
+    pub(super) fn new(photos: &LookedAt) -> Self {
+        let sparks = photos.sparks.as_ref();
+        let mm = sparks.and_then(|s| s.mm_per_px);
+        let piece = |piece: &PhotoPiece| PieceTwin::new(piece, mm.as_ref());
+        let untreated = sparks.and_then(|s| s.untreated.as_ref());
+        let contrast = sparks.filter(|s| s.untreated.is_some()).map(|s| &s.says.contrast);
+        Self {
+            coupon: sparks.map(|s| piece(&s.coupon)),
+            untreated: untreated.map(piece),
+            contrast: contrast.map(|c| ContrastTwin {
+                bursts: range(c.bursts.as_ref()),
+                carriers: range(c.carriers.as_ref()),
+                bursts_per_length: range(c.bursts_per_length.as_ref()),
+                stream_length: range(c.length.as_ref()),
+            }),
+            mm_per_px: range(mm.as_ref()),
+            unused: photos.unused.iter().map(UnusedTwin::new).collect(),
+            notes: sparks.iter().flat_map(|s| &s.notes).map(NoteTwin::new).collect(),
+            remarks: photos
+                .remarks
+                .iter()
+                .map(|(photo, remark)| RemarkTwin { photo: photo.clone(), remark: remark.clone() })
+                .collect(),
+        }
+    }
+}
+
+fn range(range: Option<&Interval<f64>>) -> Option<RangeTwin> {
+    range.map(Into::into)
+}
+
+impl PieceTwin {
+    fn new(piece: &PhotoPiece, mm: Option<&Interval<f64>>) -> Self {
+        let mut photos = Vec::new();
+        for (i, frames) in piece.series.touches.iter().enumerate() {
+            let figures = piece.photos.get(i).into_iter().flatten();
+            let shutters = piece.shutters.get(i).into_iter().flatten();
+            for ((frame, figures), shutter) in frames.iter().zip(figures).zip(shutters) {
+                photos.push(PhotoTwin::new(frame, i + 1, figures, shutter.as_ref(), mm));
+            }
+        }
+        let ratios = piece.trend.as_ref().map(|t| t.ratios.as_slice()).unwrap_or_default();
+        let touch = |(i, figures): (usize, &StreamFigures)| TouchTwin {
+            touch: i + 1,
+            against_first: range(ratios.get(i).and_then(Option::as_ref)),
+            shows: FiguresTwin::new(figures, mm),
+        };
+        Self {
+            photos,
+            touches: piece.touches.iter().enumerate().map(touch).collect(),
+            surface_touches: piece.surface,
+            pooled: FiguresTwin::new(&piece.pooled, mm),
+            over_time: piece.trend.as_ref().and_then(|t| t.over_time).map(over_time),
+        }
+    }
+}
+
+impl PhotoTwin {
+    fn new(
+        frame: &Frame,
+        touch: usize,
+        figures: &StreamFigures,
+        shutter: Option<&ShutterJudged>,
+        mm: Option<&Interval<f64>>,
+    ) -> Self {
+        Self {
+            photo: frame.name.clone(),
+            touch,
+            carriers_found: range(frame.carriers_found().as_ref()),
+            bursts_found: range(frame.bursts_found().as_ref()),
+            contact_px: frame.photo.stream.contact,
+            contact_sd_px: frame.photo.stream.contact_sd,
+            clipped: frame.photo.clipped,
+            shutter: shutter.map(|s| ShutterTwin {
+                seconds: s.seconds,
+                flights: s.flights,
+                too_short: s.too_short,
+                too_long: s.too_long,
+            }),
+            shows: FiguresTwin::new(figures, mm),
+        }
+    }
+}
+
+impl FiguresTwin {
+    fn new(figures: &StreamFigures, mm: Option<&Interval<f64>>) -> Self {
+        let f = figures;
+        let lengths = [
+            ("length_median_px", "length_median_mm", &f.length),
+            ("length_p95_px", "length_p95_mm", &f.longest),
+            ("stream_length_px", "stream_length_mm", &f.stream_length),
+            ("flight_px", "flight_mm", &f.flight),
+        ];
+        let plain = [
+            ("carriers", &f.carriers),
+            ("bursts", &f.bursts),
+            ("share_bursting", &f.share_bursting),
+            ("share_bursting_in_flight", &f.share_in_flight),
+            ("bursts_per_carrier", &f.bursts_per_carrier),
+            ("bursts_per_px", &f.bursts_per_px),
+            ("rays", &f.rays),
+            ("secondary_share", &f.secondary_share),
+            ("tiers", &f.tiers),
+            ("onset", &f.onset),
+            ("direction_deg", &f.direction),
+            ("opening_deg", &f.opening),
+        ];
+        let mut ranges = std::collections::BTreeMap::new();
+        for (name, value) in plain.into_iter().chain(lengths.map(|(px, _, value)| (px, value))) {
+            ranges.extend(value.as_ref().map(|r| (name, r.into())));
+        }
+        for (_, name, value) in lengths {
+            let scaled = value.as_ref().zip(mm).and_then(|(px, mm)| StreamFigures::in_mm(px, mm));
+            ranges.extend(scaled.map(|r| (name, (&r).into())));
+        }
+        let light = f.light.iter().map(LightTwin::new).collect();
+        Self { photos: f.photos, resolved: f.resolved, ranges, light }
+    }
+}
+
+impl LightTwin {
+    fn new(light: &LightFigure) -> Self {
+        Self {
+            along: light.along,
+            brightness: (&light.brightness).into(),
+            corrected: light.corrected,
+            red_over_green: range(light.red_over_green.as_ref()),
+            blue_over_green: range(light.blue_over_green.as_ref()),
+        }
+    }
+}
+
+impl UnusedTwin {
+    fn new(unused: &UnusedPhoto) -> Self {
+        let (code, reason) = match &unused.why {
+            Unusable::Refused(refusal) => (code(refusal), refusal.to_string()),
+            Unusable::NotRead { message, .. } => ("not_read", message.clone()),
+        };
+        Self { photo: unused.name.clone(), code, reason }
+    }
+}
+
+fn code(refusal: &Refusal) -> &'static str {
+    match refusal {
+        Refusal::NoSparks { .. } => "no_sparks",
+        Refusal::NoStream { .. } => "no_stream",
+        Refusal::AllRound { .. } => "all_round",
+        Refusal::TooDark { .. } => "too_dark",
+        Refusal::BlownOut { .. } => "blown_out",
+        Refusal::Blurred { .. } => "blurred",
+        Refusal::TooFew { .. } => "too_few",
+        Refusal::NotSeparable { .. } => "not_separable",
+    }
+}
+
+impl NoteTwin {
+    fn new(note: &PhotoNote) -> Self {
+        match note {
+            PhotoNote::Copy { photo, of } => Self::Copy { photo: photo.clone(), of: of.clone() },
+            PhotoNote::NoTimes => Self::NoTimes,
+            PhotoNote::TouchesByTime { touches } => Self::TouchesByTime { touches: *touches },
+            PhotoNote::ExposuresDiffer { coupon, stock } => {
+                Self::ExposuresDiffer { coupon_s: *coupon, stock_s: *stock }
+            }
+            PhotoNote::ExposureUnknown => Self::ExposureUnknown,
+            PhotoNote::SizesDiffer => Self::SizesDiffer,
+            PhotoNote::FocalLengthsDiffer => Self::FocalLengthsDiffer,
+            PhotoNote::FocalLengthUnknown => Self::FocalLengthUnknown,
+            PhotoNote::ShutterTooShort { photos } => Self::ShutterTooShort { photos: *photos },
+            PhotoNote::ShutterTooLong { photos } => Self::ShutterTooLong { photos: *photos },
+            PhotoNote::FlightUnknown => Self::FlightUnknown,
+            PhotoNote::StreamLeavesPicture => Self::StreamLeavesPicture,
+            PhotoNote::StockWithoutBursts => Self::StockWithoutBursts,
+            PhotoNote::NoStock => Self::NoStock,
+            PhotoNote::SurfaceTouches { used, of } => Self::SurfaceTouches { used: *used, of: *of },
+            PhotoNote::NoScale => Self::NoScale,
+            PhotoNote::BrightnessUncorrected => Self::BrightnessUncorrected,
+        }
+    }
+}

@@ -1,0 +1,83 @@
+use super::Models;
+use crate::spark::{
+    Frame, Grouping, LookedAt, PhotoConditions, PhotoNote, PhotoPaths, Series, SparkObservation, StreamPhoto,
+    Unusable, UnusedPhoto, pool_photos,
+};
+use std::path::Path;
+
+/// One photo as it was looked at.
+#[derive(Debug)]
+pub struct Looked {
+    /// What it shows.
+    pub photo: StreamPhoto,
+    /// What is odd about its file.
+    pub remarks: Vec<String>,
+}
+
+/// Looks at one photo: reads, decodes, measures. Whatever it holds of the picture it lets go.
+pub type Look<'l> = &'l mut dyn FnMut(&Path) -> Result<Looked, Unusable>;
+
+/// Looks at the photos of an observation, one at a time, and puts together what they show; paths are taken from
+/// `folder`. `None`: it has none.
+pub fn look_at_photos(
+    told: &SparkObservation,
+    folder: &Path,
+    models: &Models,
+    look: Look<'_>,
+) -> Option<LookedAt> {
+    let none = PhotoPaths::default();
+    let stock = told.untreated.as_ref().map_or(&none, |s| &s.photos);
+    if told.coupon.photos.all().is_empty() && stock.all().is_empty() {
+        return None;
+    }
+    let mut session =
+        Session { folder, models, look, unused: Vec::new(), remarks: Vec::new(), notes: Vec::new() };
+    let coupon = session.series(&told.coupon.photos);
+    let stock = session.series(stock);
+    let conditions = PhotoConditions {
+        mm_per_px: told.scale.and_then(|s| s.mm_per_px(models.photo_reading.click.value)),
+        speed: told.wheel.as_ref().and_then(|w| w.surface_speed()),
+        ground: told.ground_depth.and_then(|d| d.measured()),
+        surface: Some(models.spark_words.surface_depth.value),
+    };
+    let mut sparks = pool_photos(coupon, stock, &conditions, &models.photo_reading);
+    if let Some(sparks) = &mut sparks {
+        sparks.notes.splice(0..0, session.notes);
+    }
+    Some(LookedAt { sparks, unused: session.unused, remarks: session.remarks })
+}
+
+struct Session<'s> {
+    folder: &'s Path,
+    models: &'s Models,
+    look: Look<'s>,
+    unused: Vec<UnusedPhoto>,
+    remarks: Vec<(String, String)>,
+    notes: Vec<PhotoNote>,
+}
+
+impl Session<'_> {
+    fn series(&mut self, paths: &PhotoPaths) -> Series {
+        let grouping = match paths {
+            PhotoPaths::Mixed(_) => Grouping::ByTime,
+            PhotoPaths::ByTouch(touches) => Grouping::Told(touches.iter().map(Vec::len).collect()),
+        };
+        let frames = paths.all().into_iter().map(|path| self.frame(path)).collect();
+        let (series, note) = Series::of(frames, &grouping, self.models.photo_reading.touch_gap.value);
+        self.notes.extend(note.filter(|note| !self.notes.contains(note)));
+        series
+    }
+
+    fn frame(&mut self, path: &str) -> Option<Frame> {
+        match (self.look)(&self.folder.join(path)) {
+            Ok(Looked { photo, remarks }) => {
+                self.remarks.extend(remarks.into_iter().map(|remark| (path.to_string(), remark)));
+                Some(Frame { name: path.to_string(), photo, unit: 1.0 })
+            }
+            Err(why) => {
+                self.unused.push(UnusedPhoto { name: path.to_string(), why });
+                None
+            }
+        }
+    }
+}
