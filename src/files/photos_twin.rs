@@ -133,6 +133,7 @@ enum NoteTwin {
     StockWithoutBursts,
     NoStock,
     SurfaceTouches { used: usize, of: usize },
+    RimUnseen,
     NoScale,
     BrightnessUncorrected,
 }
@@ -313,6 +314,7 @@ impl NoteTwin {
             PhotoNote::StockWithoutBursts => Self::StockWithoutBursts,
             PhotoNote::NoStock => Self::NoStock,
             PhotoNote::SurfaceTouches { used, of } => Self::SurfaceTouches { used: *used, of: *of },
+            PhotoNote::RimUnseen => Self::RimUnseen,
             PhotoNote::NoScale => Self::NoScale,
             PhotoNote::BrightnessUncorrected => Self::BrightnessUncorrected,
         }

@@ -162,6 +162,11 @@ impl SparkObservation {
     /// Allowed number of touches.
     pub const TOUCHES: (u32, u32) = (1, 200);
 
+    /// Paths of all photos, those of the stock last.
+    pub fn photos(&self) -> impl Iterator<Item = &str> {
+        std::iter::once(&self.coupon).chain(&self.untreated).flat_map(|s| s.photos.all())
+    }
+
     /// Whether the sparks came from deeper than `surface`; `None`: not said. A measured depth decides,
     /// else a second touch or a few seconds are too much.
     pub fn deeper_than(&self, surface: Depth) -> Option<bool> {

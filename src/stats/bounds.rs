@@ -28,7 +28,8 @@ pub fn rate_bounds(rate: f64, variance: f64, weight: f64, z: f64) -> Option<Inte
     };
     let (more, spread) = (rate + weight, variance + weight * weight);
     let high = 0.5 * spread / more * chi_squared(2.0 * more * more / spread, z);
-    Interval::new(low.clamp(0.0, rate), rate, high.max(rate))
+    // where hardly anything is known the approximation below gives way
+    Interval::new(low.clamp(0.0, rate), rate, high.max(rate + z * variance.sqrt()))
 }
 
 /// Chi-squared with `freedom` degrees, `z` standard deviations of a normal curve from its middle. E. B. Wilson,

@@ -24,11 +24,13 @@ fn look(path: &Path) -> Result<Looked, Unusable> {
         photo
     };
     match name.split_once('-').map_or(name, |(kind, _)| kind) {
-        "rich" => Ok(Looked { photo: shows(&RICH, "2031-05-17 14:03:22"), remarks: Vec::new() }),
-        "later" => {
-            Ok(Looked { photo: shows(&PLAIN, "2031-05-17 14:09:05"), remarks: vec!["a remark".into()] })
-        }
-        "stock" => Ok(Looked { photo: shows(&PLAIN, "2031-05-17 13:40:00"), remarks: Vec::new() }),
+        "rich" => Ok(Looked { photo: shows(&RICH, "2031-05-17 14:03:22"), rim: None, remarks: Vec::new() }),
+        "later" => Ok(Looked {
+            photo: shows(&PLAIN, "2031-05-17 14:09:05"),
+            rim: None,
+            remarks: vec!["a remark".into()],
+        }),
+        "stock" => Ok(Looked { photo: shows(&PLAIN, "2031-05-17 13:40:00"), rim: None, remarks: Vec::new() }),
         "dark" => Err(Unusable::Refused(Refusal::TooDark { signal: 1.4, needed: 3.0 })),
         _ => Err(Unusable::NotRead {
             message: "the file is empty (0 bytes)".into(),

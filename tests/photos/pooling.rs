@@ -129,7 +129,7 @@ fn the_share_of_a_whole_flight_is_the_same_for_any_shutter() {
             let one = [(100.0, 5)];
             add(&mut photo, length, if i < bursts { &one } else { &[] });
         }
-        let figures = alone(Series { touches: vec![vec![frame("a", photo)]] });
+        let figures = alone(one(frame("a", photo)));
         assert!((figures.share_bursting.unwrap().best() - seen).abs() < TOLERANCE);
         assert!((figures.share_in_flight.unwrap().best() - 0.5).abs() < TOLERANCE);
     }
@@ -146,7 +146,7 @@ fn plain(carriers: usize, bursting: usize, length: f64) -> Frame {
 }
 
 fn one(frame: Frame) -> Series {
-    Series { touches: vec![vec![frame]] }
+    Series { touches: vec![vec![frame]], inward: true }
 }
 
 /// Twice the carriers, and of these twice as many burst: four times the bursts.
@@ -224,6 +224,7 @@ fn a_hidden_beginning_widens_and_moves_nothing() {
 fn touches_deeper_than_the_surface_are_not_its() {
     let touches = |bursting: [usize; 3]| Series {
         touches: bursting.iter().map(|b| vec![plain(100, *b, 300.0 + *b as f64)]).collect(),
+        inward: true,
     };
     let (rich, stock) = (touches([80, 40, 15]), one(plain(100, 12, 300.0)));
     let told = read(rich.clone(), stock.clone());
@@ -236,9 +237,36 @@ fn touches_deeper_than_the_surface_are_not_its() {
     assert_eq!(over_time([15, 80, 20]), Some(O::PlainThenRichThenPlain));
     assert_eq!(over_time([80, 78, 82]), Some(O::RichThroughout));
     assert_eq!(over_time([14, 12, 13]), Some(O::PlainThroughout));
+    // photos without times may be frames of one touch: no change inward is read from them
+    let mixed = read(Series { inward: false, ..rich.clone() }, stock.clone());
+    assert_eq!((mixed.says.over_time, mixed.coupon.surface), (None, 3));
     // a measured depth decides: two of three touches within 0.08 mm
     let mm = |mm| Depth::from_millimetres(mm).ok();
     let conditions = PhotoConditions { ground: mm(0.12), surface: mm(0.08), ..PhotoConditions::default() };
     let told = pool_photos(rich, Series::default(), &conditions, &models().photo_reading).unwrap();
     assert_eq!(told.coupon.surface, 2);
+}
+
+/// A rim of 150 mm seen 750 px wide on the first photo, 375 px on one of half its size: 0.2 mm a pixel, and a stream
+/// of 1000 px is 200 mm. At 20 m/s a shutter of 1/60 s passes 333 mm, more than the 80 mm of a flight.
+#[test]
+fn the_wheel_gives_the_scale() {
+    let rim = |px: f64| Interval::new(px - 4.0, px, px + 4.0);
+    let mut small = plain(40, 16, 150.0);
+    small.photo.size = [2000, 1500];
+    small.rim = rim(375.0);
+    let coupon = Frame { rim: rim(750.0), ..plain(80, 64, 300.0) };
+    let mm = |mm| Depth::from_millimetres(mm).ok();
+    let speed = snapspark::units::Speed::from_metres_per_second(20.0).ok();
+    let conditions = PhotoConditions { wheel: mm(150.0), speed, ..PhotoConditions::default() };
+    let told = pool_photos(one(coupon), one(small.clone()), &conditions, &models().photo_reading).unwrap();
+    let scale = told.mm_per_px.unwrap();
+    assert!((scale.best() / 0.2 - 1.0).abs() < 0.01 && scale.low() < 0.2 && 0.2 < scale.high(), "{scale:?}");
+    let stream = StreamFigures::in_mm(&told.coupon.pooled.stream_length.unwrap(), &scale).unwrap();
+    assert!((stream.best() / 200.0 - 1.0).abs() < 0.01);
+    let shutter = told.coupon.shutters[0][0].unwrap();
+    assert!((shutter.flights / (333.3 / 80.0) - 1.0).abs() < 0.01 && !shutter.too_short);
+    small.rim = None;
+    let told = pool_photos(one(small), Series::default(), &conditions, &models().photo_reading).unwrap();
+    assert!(told.notes.contains(&PhotoNote::RimUnseen) && told.mm_per_px.is_none());
 }

@@ -69,11 +69,11 @@ pub(crate) fn series(truth: &Truth, frames: &[usize], chance: &mut Chance) -> Se
         };
         (0..*n).map(|i| frame(&format!("photo-{i}.jpg"), photo(&this, chance))).collect()
     });
-    Series { touches: touches.collect() }
+    Series { touches: touches.collect(), inward: true }
 }
 
 pub(crate) fn frame(name: &str, photo: StreamPhoto) -> Frame {
-    Frame { name: name.into(), photo, unit: 1.0 }
+    Frame::new(name, photo, None)
 }
 
 /// One photo.

@@ -53,6 +53,9 @@ pub(super) fn note(note: &PhotoNote) -> String {
         PhotoNote::SurfaceTouches { used, of } => {
             format!("{used} of {of} touches show the surface; the later ones come from deeper and are not in the answer.")
         }
+        PhotoNote::RimUnseen => "The wheel's rim is not seen over a quarter of its turn, or not square on: its diameter gives \
+                                 no scale. Click two of its points instead: --scale x1,y1,x2,y2=150mm."
+            .into(),
         PhotoNote::NoScale => "No scale: lengths are in pixels, and only measures that need none were used. --scale \
                                x1,y1,x2,y2=100mm gives it from two points of the first photo."
             .into(),

@@ -175,8 +175,11 @@ fn secondary(frame: &Frame, _: f64) -> Count {
 /// times L, whatever T, while carriers that burst of all seen is p T / (t + T) and falls with the shutter. Sparks
 /// that burst several times on their way count a little high where T is short.
 fn in_flight(bursting: &Tally, flight: &Interval<f64>) -> Option<Interval<f64>> {
+    if flight.low() <= 0.0 {
+        return None;
+    }
     let length = flight.best();
-    let sd = (flight.high() / flight.low().max(f64::MIN_POSITIVE)).ln() / (2.0 * NINE_IN_TEN);
+    let sd = (flight.high() / flight.low()).ln() / (2.0 * NINE_IN_TEN);
     let value = bursting.pooled.value * length;
     let variance = bursting.pooled.variance * length * length + (value * sd).powi(2);
     let share = rate_bounds(value, variance, bursting.event() * length, NINE_IN_TEN)?;

@@ -1,5 +1,6 @@
 use super::PhotoNote;
 use crate::spark::{Carrier, StreamPhoto};
+use crate::units::Interval;
 
 /// One photo of a stream among others of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -8,11 +9,18 @@ pub struct Frame {
     pub name: String,
     /// What it shows.
     pub photo: StreamPhoto,
+    /// Diameter of the wheel's rim on it, px, if it was looked for and found; nine times in ten.
+    pub rim: Option<Interval<f64>>,
     /// What a pixel of it is in pixels of the first photo of all, by size and focal length.
     pub unit: f64,
 }
 
 impl Frame {
+    /// A photo by itself: its pixels are its own.
+    pub fn new(name: impl Into<String>, photo: StreamPhoto, rim: Option<Interval<f64>>) -> Self {
+        Self { name: name.into(), photo, rim, unit: 1.0 }
+    }
+
     /// Whether it is the same picture as another one, whatever its file is called.
     pub fn same_picture(&self, other: &Self) -> bool {
         let (a, b) = (&self.photo, &other.photo);
@@ -46,6 +54,8 @@ impl Frame {
 pub struct Series {
     /// Touches, none empty.
     pub touches: Vec<Vec<Frame>>,
+    /// Whether each touch is known to go deeper than the one before.
+    pub inward: bool,
 }
 
 impl Series {

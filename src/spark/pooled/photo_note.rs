@@ -55,6 +55,8 @@ pub enum PhotoNote {
         /// Touches in all.
         of: usize,
     },
+    /// The wheel's diameter is told, but its rim is not seen well enough for a scale.
+    RimUnseen,
     /// Nothing gives the scale: lengths are in pixels.
     NoScale,
     /// Not all photos tell sensitivity and aperture: brightness is that of the pictures.

@@ -1,4 +1,6 @@
 use super::contrast::Side;
+use super::figures::scaled;
+use super::measures::{Scale, over, pooled};
 use super::{
     Frame, PhotoNote, PhotoReading, Series, ShutterJudged, SparkContrast, StreamFigures, Trend, shutter,
 };
@@ -25,8 +27,10 @@ pub struct Photographed {
 /// What is known beside the photos.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct PhotoConditions {
-    /// Millimetres of a pixel of the first photo.
+    /// Millimetres of a pixel of the first photo, from points on it.
     pub mm_per_px: Option<Interval<f64>>,
+    /// Diameter of the wheel: the scale, where no points give it and its rim is seen.
+    pub wheel: Option<Depth>,
     /// Surface speed of the wheel.
     pub speed: Option<Speed>,
     /// Depth ground off by the end of the last touch.
@@ -81,10 +85,20 @@ pub fn pool_photos(
         notes.extend(series.drop_copies().into_iter().map(|(photo, of)| PhotoNote::Copy { photo, of }));
     }
     notes.extend(Series::align(&mut coupon, &mut stock));
+    let rim = conditions
+        .wheel
+        .filter(|_| conditions.mm_per_px.is_none())
+        .map(|wheel| (wheel, rim(&coupon, &stock)));
+    let by_rim = rim.and_then(|(wheel, rim)| over(&Interval::exact(wheel.millimetres()), &rim?));
+    if rim.is_some() && by_rim.is_none() {
+        notes.push(PhotoNote::RimUnseen);
+    }
+    let conditions = &PhotoConditions { mm_per_px: conditions.mm_per_px.or(by_rim), ..*conditions };
     // untreated stock is the same at any depth
     let untreated = PhotoPiece::of(stock, reading, conditions, |_| None);
     let rate = untreated.as_ref().and_then(|s| s.pooled.bursts_per_px);
-    let trend = |touches: &[StreamFigures]| Trend::of(touches, rate.as_ref(), reading);
+    let inward = coupon.inward;
+    let trend = |touches: &[StreamFigures]| Trend::of(touches, rate.as_ref(), reading).filter(|_| inward);
     let coupon = PhotoPiece::of(coupon, reading, conditions, trend)?;
     let contrast = match &untreated {
         Some(stock) => {
@@ -98,16 +112,25 @@ pub fn pool_photos(
         }
     };
     notes.extend(coupon.notes(conditions));
-    let pooled = &coupon.pooled;
+    if std::iter::once(&coupon).chain(&untreated).any(|piece| piece.pooled.stream_length.is_none()) {
+        notes.push(PhotoNote::StreamLeavesPicture);
+    }
+    let shown = &coupon.pooled;
     let says = Photographed {
-        share_bursting: pooled.share_in_flight,
-        rays: pooled.rays,
-        tiers: pooled.tiers,
-        onset: pooled.onset,
+        share_bursting: shown.share_in_flight,
+        rays: shown.rays,
+        tiers: shown.tiers,
+        onset: shown.onset,
         contrast,
         over_time: coupon.trend.as_ref().and_then(|t| t.over_time),
     };
     Some(PhotographedSparks { coupon, untreated, says, mm_per_px: conditions.mm_per_px, notes })
+}
+
+/// Diameter of the wheel's rim over all photos that show it, in common pixels.
+fn rim(coupon: &Series, stock: &Series) -> Option<Interval<f64>> {
+    let all: Vec<&[Frame]> = coupon.touches.iter().chain(&stock.touches).map(Vec::as_slice).collect();
+    pooled(&all, Scale::Ratio, 0.0, |f| scaled(f.rim.as_ref()?, f.unit))
 }
 
 impl PhotoPiece {
@@ -160,7 +183,6 @@ impl PhotoPiece {
             (short > 0, PhotoNote::ShutterTooShort { photos: short }),
             (long > 0, PhotoNote::ShutterTooLong { photos: long }),
             (figures.share_in_flight.is_none(), PhotoNote::FlightUnknown),
-            (figures.stream_length.is_none(), PhotoNote::StreamLeavesPicture),
             (conditions.mm_per_px.is_none(), PhotoNote::NoScale),
             (figures.light.iter().any(|l| !l.corrected), PhotoNote::BrightnessUncorrected),
         ];

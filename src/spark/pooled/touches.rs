@@ -25,7 +25,7 @@ impl Series {
             sizes.iter().map(|n| photos.by_ref().take(*n).flatten().collect()).collect();
         touches.push(photos.flatten().collect());
         touches.retain(|touch| !touch.is_empty());
-        Self { touches }
+        Self { touches, inward: true }
     }
 
     fn by_time(photos: Vec<Frame>, gap: Time) -> (Self, Option<PhotoNote>) {
@@ -34,7 +34,7 @@ impl Series {
         let Some(times) = times else {
             let alone = photos.len() > 1;
             let touches = photos.into_iter().map(|f| vec![f]).collect();
-            return (Self { touches }, alone.then_some(PhotoNote::NoTimes));
+            return (Self { touches, inward: false }, alone.then_some(PhotoNote::NoTimes));
         };
         let mut in_order: Vec<(i64, Frame)> = times.into_iter().zip(photos).collect();
         in_order.sort_by_key(|(time, _)| *time);
@@ -48,7 +48,7 @@ impl Series {
             before = time;
         }
         let note = (touches.len() > 1).then_some(PhotoNote::TouchesByTime { touches: touches.len() });
-        (Self { touches }, note)
+        (Self { touches, inward: true }, note)
     }
 }
 
