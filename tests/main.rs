@@ -3,9 +3,10 @@
 //! - `commands`: the built program, whole answers and exit codes
 //! - `documents`: what the documents say about the files beside them
 //! - `layers`: which module may use which
-//! - `photos`: from what was measured on spark photos to an answer
+//! - `photo`: photos against independent readers, bad photos
 //! - `reference`: numbers of the outside world, each with its source
 //! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
+//! - `spark_photos`: from what was measured on spark photos to an answer
 //! - `support`: the shipped models, solves and tables that the others use
 
 // A test fails by panicking, and so do its helpers.
@@ -14,7 +15,8 @@
 mod commands;
 mod documents;
 mod layers;
-mod photos;
+mod photo;
 mod reference;
 mod run_sheet;
+mod spark_photos;
 mod support;
