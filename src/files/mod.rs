@@ -2,7 +2,6 @@
 
 mod answer;
 mod check_twin;
-mod clicked;
 mod estimate_twin;
 mod finish_twin;
 mod fracture_rows;
@@ -16,13 +15,13 @@ pub mod problem;
 mod profile_csv;
 pub mod run_sheet;
 mod save;
+mod save_picture;
 mod spark_photos;
 mod training;
 mod tree_toml;
 mod words;
 
 pub use answer::Answer;
-pub use clicked::clicked_scale;
 pub use fracture_rows::{FractureRowsError, face_tree, fracture_settings, fracture_training};
 pub use models::{Models, ModelsError, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, UnknownName};
 pub use observed::{ObserveError, Observed};
@@ -31,6 +30,7 @@ pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
 pub use run_sheet::RunSheet;
 pub use save::{same_file, save, set_aside};
+pub use save_picture::save_picture;
 pub use spark_photos::{Look, Looked, look_at_photos};
 pub use training::{TrainError, spark_settings, spark_training, spark_tree};
 pub use tree_toml::{TreeFileError, read_tree, write_tree};

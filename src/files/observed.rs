@@ -63,7 +63,7 @@ impl Observed {
         Seen {
             sparks: self.sparks.as_ref().map(|(features, answer)| (features, answer)),
             sparked_hard: spark.and_then(|s| s.coupon.state).map(|state| state == SteelState::Hardened),
-            inward: spark.and_then(|s| s.over_time.or(s.photographed.as_ref()?.over_time)),
+            inward: spark.and_then(|s| s.over_time.or_else(|| s.photographed.as_ref()?.over_time)),
             touches: spark.and_then(|s| s.touches),
             ground: spark.and_then(|s| s.ground_depth),
             face: self.face.as_ref().map(|(features, answer)| (features, answer)),

@@ -1,4 +1,5 @@
 use super::Models;
+use crate::photo::ScaleMarks;
 use crate::spark::{
     Frame, Grouping, LookedAt, PhotoConditions, PhotoNote, PhotoPaths, Series, SparkObservation, StreamPhoto,
     Unusable, UnusedPhoto, pool_photos,
@@ -36,7 +37,7 @@ pub fn look_at_photos(
     let coupon = session.series(&told.coupon.photos);
     let stock = session.series(stock);
     let conditions = PhotoConditions {
-        mm_per_px: told.scale.and_then(|s| s.mm_per_px(models.photo_reading.click.value)),
+        mm_per_px: told.scale.and_then(|marks| session.mm_per_px(&marks, &coupon)),
         wheel: told.wheel.and_then(|w| w.diameter),
         speed: told.wheel.as_ref().and_then(|w| w.surface_speed()),
         ground: told.ground_depth.and_then(|d| d.measured()),
@@ -68,6 +69,18 @@ impl Session<'_> {
         let (series, note) = Series::of(frames, &grouping, self.models.photo_reading.touch_gap.value);
         self.notes.extend(note.filter(|note| !self.notes.contains(note)));
         series
+    }
+
+    /// The scale of the coupon's first photo; points that are not on it are said and give none.
+    fn mm_per_px(&mut self, marks: &ScaleMarks, coupon: &Series) -> Option<Interval<f64>> {
+        let [width, height] = coupon.frames().next()?.photo.size.map(|px| px as usize);
+        match marks.on(width, height) {
+            Ok(scale) => Some(scale.millimetres(1.0)),
+            Err(e) => {
+                self.remarks.push(("scale".into(), format!("{e}; {}", e.help())));
+                None
+            }
+        }
     }
 
     fn frame(&mut self, path: &str) -> Option<Frame> {

@@ -4,6 +4,7 @@ mod chart;
 mod check;
 mod note;
 mod number;
+mod overlay;
 mod page;
 mod soak;
 mod sparks;
@@ -12,6 +13,7 @@ mod unused;
 
 pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
+pub use overlay::{Drawing, LONGEST_SIDE, overlay};
 pub use page::{Comparison, Page, Span, Tone};
 pub use soak::{Line, Section, SoakReport, soak};
 pub use sparks::{SparkReport, spark_page, sparks};

@@ -163,7 +163,7 @@ fn plain(text: &str) -> Span {
 }
 
 /// `words` in lines of at most `width` characters; at least one line.
-fn wrapped(words: &str, width: usize) -> Vec<String> {
+pub(super) fn wrapped(words: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in with_units(words).iter().flat_map(|word| pieces(word, width)) {
         let last = lines.len() - 1;

@@ -1,6 +1,5 @@
 //! What the sparks show: described in words, or measured on photos.
 
-mod clicked_scale;
 mod measured;
 mod observation;
 mod pooled;
@@ -8,7 +7,6 @@ mod told;
 mod unusable;
 mod wheel;
 
-pub use clicked_scale::ClickedScale;
 pub use measured::{
     Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, Refusal, Spot, Stream, StreamPhoto, WhyLeftOut,
 };

@@ -1,7 +1,7 @@
 use super::{
-    Amount, ClickedScale, Compared, FineSparking, Forking, Onset, PartOf, Photographed, Reach, StreamColour,
-    Told, Wheel,
+    Amount, Compared, FineSparking, Forking, Onset, PartOf, Photographed, Reach, StreamColour, Told, Wheel,
 };
+use crate::photo::ScaleMarks;
 use crate::steel::Grade;
 use crate::units::{Depth, Interval, Share};
 
@@ -152,8 +152,8 @@ pub struct SparkObservation {
     pub ground_depth: Option<GroundDepth>,
     /// The grinder.
     pub wheel: Option<Wheel>,
-    /// The scale of the photos.
-    pub scale: Option<ClickedScale>,
+    /// Two points on the first photo and how far apart they are.
+    pub scale: Option<ScaleMarks>,
     /// What photos show of both, once they were measured.
     pub photographed: Option<Photographed>,
 }

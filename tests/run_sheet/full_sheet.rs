@@ -116,8 +116,8 @@ fn reads_every_field_of_the_observations() {
     assert_eq!(stock.tiers, Some(Told::Word(Forking::Single)));
     assert_eq!(stock.fine_sparking, Some(Told::Number(Interval::exact(0.0))));
     assert_eq!(stock.photos, PhotoPaths::Mixed(vec!["spark-stock.jpg".into()]));
-    let scale = spark.scale.unwrap().mm_per_px(2.0).unwrap();
-    assert!((scale.best() - 0.2).abs() < 1e-12);
+    let scale = spark.scale.unwrap().on(4000, 3000).unwrap();
+    assert!((scale.px_per_mm().best() - 5.0).abs() < 1e-12);
     assert_eq!(spark.compared, Some(Compared::ManyMore));
     assert!(
         matches!(&spark.looks_like, Some(LooksLike::Between(a, b)) if a.name == "1045" && b.name == "1084")

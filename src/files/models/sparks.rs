@@ -104,7 +104,6 @@ struct PhotosTwin {
     change_factor: Single<f64>,
     recorded_flights: Single<f64>,
     resolved_share: Single<f64>,
-    click_px: Single<f64>,
 }
 
 const AMOUNTS: [&str; 5] = ["none", "few", "some", "many", "very many"];
@@ -173,7 +172,6 @@ fn photos(twin: PhotosTwin, books: &mut Bibliography) -> Result<PhotoReading, Mo
         change: number(twin.change_factor, "change_factor", "factor", 1.0, 10.0)?,
         recorded: number(twin.recorded_flights, "recorded_flights", "flights", 0.1, 10.0)?,
         resolved: number(twin.resolved_share, "resolved_share", "share", 0.0, 1.0)?,
-        click: number(twin.click_px, "click_px", "pixels", 0.0, 100.0)?,
         touch_gap: twin.touch_gap_s.sourced(books, at("touch_gap_s"), Time::from_seconds)?,
     })
 }

@@ -3,12 +3,12 @@ use super::field::{Field, find_word, length_range};
 use super::number::{number_range, share_range};
 use super::section::Section;
 use crate::files::Models;
-use crate::files::clicked::clicked_scale;
 use crate::files::problem::shown;
 use crate::files::words::plain;
+use crate::photo::ScaleMarks;
 use crate::spark::{
-    Amount, ClickedScale, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf,
-    PhotoPaths, Reach, SparkObservation, SteelState, StreamColour, StreamObservation, Told, Wheel, WheelKind,
+    Amount, Compared, FineSparking, Forking, GroundDepth, LooksLike, Onset, OverTime, PartOf, PhotoPaths,
+    Reach, SparkObservation, SteelState, StreamColour, StreamObservation, Told, Wheel, WheelKind,
 };
 use crate::steel::Grade;
 use crate::units::{Depth, Quantity, Speed, TurningSpeed};
@@ -240,10 +240,9 @@ fn ground_depth(field: &Field<'_>, thickness: Option<Depth>) -> Option<GroundDep
 }
 
 /// Two points of a photo and how far apart they are.
-fn scale(field: &Field<'_>) -> Option<ClickedScale> {
+fn scale(field: &Field<'_>) -> Option<ScaleMarks> {
     let text = field.short("a scale")?;
-    let fault = |help| Fault::new(format!("`{}` is no scale", shown(text)), help);
-    field.settle(clicked_scale(text).map_err(fault))
+    field.settle(ScaleMarks::parse(text).map_err(|e| Fault::new(e.to_string(), e.help())))
 }
 
 fn turning(field: &Field<'_>) -> Option<TurningSpeed> {

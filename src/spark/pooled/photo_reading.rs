@@ -20,6 +20,4 @@ pub struct PhotoReading {
     pub recorded: Sourced<f64>,
     /// Below this resolved share of the stream, a shutter that records whole flights is too long.
     pub resolved: Sourced<f64>,
-    /// How far off a clicked point is, px either way.
-    pub click: Sourced<f64>,
 }
