@@ -3,6 +3,7 @@
 mod face_words;
 mod feature_name;
 mod fracture;
+mod settled;
 mod spark;
 mod words;
 

@@ -1,4 +1,5 @@
 use super::feature_name::FeatureName;
+use super::settled::{of_photos, settled};
 use super::words::{Range, SparkWords};
 use crate::spark::{
     Amount, Compared, LooksLike, Photographed, SparkObservation, SpeedJudged, SteelState, StreamColour,
@@ -78,25 +79,15 @@ impl SparkFeatures {
         features
     }
 
-    /// Takes in what photos show. Where it and what was told meet, the narrower of both says more; where they do not,
-    /// the truth may lie anywhere from one to the other, and that is doubtful.
+    /// Takes in what photos show.
     fn settle(&mut self, photos: &Photographed) {
         for (name, shown) in of_photos(photos) {
             let Some(value) = shown else { continue };
-            let photo = Feature { value, origin: Origin::Photo };
-            let told = self.get(name);
-            let settled = match told.map(|t| t.value) {
-                None => photo,
-                Some(t) if t.low() > value.high() || value.low() > t.high() => {
-                    self.disagree.push(name);
-                    let both =
-                        Interval::new(t.low().min(value.low()), value.best(), t.high().max(value.high()));
-                    Feature { value: both.unwrap_or(value), origin: Origin::Photo }
-                }
-                Some(t) if t.high() - t.low() < value.high() - value.low() => continue,
-                Some(_) => photo,
-            };
-            self.set(name, Some(settled));
+            let settled = settled(self.get(name), value);
+            if settled.apart {
+                self.disagree.push(name);
+            }
+            self.set(name, Some(settled.feature));
         }
     }
 
@@ -153,24 +144,6 @@ impl SparkFeatures {
         self.deeper == Some(true)
     }
 }
-
-/// What photos show, feature by feature; rays as the trees count them.
-fn of_photos(photos: &Photographed) -> [(FeatureName, Option<Range>); 7] {
-    let many =
-        |r: Range| Interval::new(r.low().min(MANY_RAYS), r.best().min(MANY_RAYS), r.high().min(MANY_RAYS));
-    [
-        (FeatureName::ShareBursting, photos.share_bursting),
-        (FeatureName::Rays, photos.rays.and_then(many)),
-        (FeatureName::Tiers, photos.tiers),
-        (FeatureName::Onset, photos.onset),
-        (FeatureName::BurstRatio, photos.contrast.bursts),
-        (FeatureName::CarrierRatio, photos.contrast.carriers),
-        (FeatureName::LengthRatio, photos.contrast.length),
-    ]
-}
-
-/// As many rays as [`FeatureName::Rays`] tells apart.
-const MANY_RAYS: f64 = 8.0;
 
 fn inward_disagrees(told: &SparkObservation) -> bool {
     let shown = told.photographed.as_ref().and_then(|p| p.over_time);

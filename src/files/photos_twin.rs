@@ -2,10 +2,8 @@
 
 use super::check_twin::over_time;
 use super::estimate_twin::RangeTwin;
-use crate::spark::{
-    Frame, LightFigure, LookedAt, PhotoNote, PhotoPiece, Refusal, ShutterJudged, StreamFigures, Unusable,
-    UnusedPhoto,
-};
+use super::photo_note_twin::{NoteTwin, UnusedTwin};
+use crate::spark::{Frame, LightFigure, LookedAt, PhotoPiece, ShutterJudged, StreamFigures};
 use crate::units::Interval;
 use serde::Serialize;
 
@@ -103,39 +101,9 @@ struct ContrastTwin {
 }
 
 #[derive(Debug, Serialize)]
-struct UnusedTwin {
-    photo: String,
-    code: &'static str,
-    reason: String,
-}
-
-#[derive(Debug, Serialize)]
 struct RemarkTwin {
     photo: String,
     remark: String,
-}
-
-#[derive(Debug, Serialize)]
-#[serde(tag = "code", rename_all = "snake_case")]
-enum NoteTwin {
-    Copy { photo: String, of: String },
-    NoTimes,
-    TouchesByTime { touches: usize },
-    ExposuresDiffer { coupon_s: f64, stock_s: f64 },
-    ExposureUnknown,
-    SizesDiffer,
-    FocalLengthsDiffer,
-    FocalLengthUnknown,
-    ShutterTooShort { photos: usize },
-    ShutterTooLong { photos: usize },
-    FlightUnknown,
-    StreamLeavesPicture,
-    StockWithoutBursts,
-    NoStock,
-    SurfaceTouches { used: usize, of: usize },
-    RimUnseen,
-    NoScale,
-    BrightnessUncorrected,
 }
 
 impl PhotosTwin {
@@ -267,56 +235,6 @@ impl LightTwin {
             corrected: light.corrected,
             red_over_green: range(light.red_over_green.as_ref()),
             blue_over_green: range(light.blue_over_green.as_ref()),
-        }
-    }
-}
-
-impl UnusedTwin {
-    fn new(unused: &UnusedPhoto) -> Self {
-        let (code, reason) = match &unused.why {
-            Unusable::Refused(refusal) => (code(refusal), refusal.to_string()),
-            Unusable::NotRead { message, .. } => ("not_read", message.clone()),
-        };
-        Self { photo: unused.name.clone(), code, reason }
-    }
-}
-
-fn code(refusal: &Refusal) -> &'static str {
-    match refusal {
-        Refusal::NoSparks { .. } => "no_sparks",
-        Refusal::NoStream { .. } => "no_stream",
-        Refusal::AllRound { .. } => "all_round",
-        Refusal::TooDark { .. } => "too_dark",
-        Refusal::BlownOut { .. } => "blown_out",
-        Refusal::Blurred { .. } => "blurred",
-        Refusal::TooFew { .. } => "too_few",
-        Refusal::NotSeparable { .. } => "not_separable",
-    }
-}
-
-impl NoteTwin {
-    fn new(note: &PhotoNote) -> Self {
-        match note {
-            PhotoNote::Copy { photo, of } => Self::Copy { photo: photo.clone(), of: of.clone() },
-            PhotoNote::NoTimes => Self::NoTimes,
-            PhotoNote::TouchesByTime { touches } => Self::TouchesByTime { touches: *touches },
-            PhotoNote::ExposuresDiffer { coupon, stock } => {
-                Self::ExposuresDiffer { coupon_s: *coupon, stock_s: *stock }
-            }
-            PhotoNote::ExposureUnknown => Self::ExposureUnknown,
-            PhotoNote::SizesDiffer => Self::SizesDiffer,
-            PhotoNote::FocalLengthsDiffer => Self::FocalLengthsDiffer,
-            PhotoNote::FocalLengthUnknown => Self::FocalLengthUnknown,
-            PhotoNote::ShutterTooShort { photos } => Self::ShutterTooShort { photos: *photos },
-            PhotoNote::ShutterTooLong { photos } => Self::ShutterTooLong { photos: *photos },
-            PhotoNote::FlightUnknown => Self::FlightUnknown,
-            PhotoNote::StreamLeavesPicture => Self::StreamLeavesPicture,
-            PhotoNote::StockWithoutBursts => Self::StockWithoutBursts,
-            PhotoNote::NoStock => Self::NoStock,
-            PhotoNote::SurfaceTouches { used, of } => Self::SurfaceTouches { used: *used, of: *of },
-            PhotoNote::RimUnseen => Self::RimUnseen,
-            PhotoNote::NoScale => Self::NoScale,
-            PhotoNote::BrightnessUncorrected => Self::BrightnessUncorrected,
         }
     }
 }

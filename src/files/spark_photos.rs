@@ -1,8 +1,8 @@
-use super::Models;
+use super::{Models, PhotoFiles};
 use crate::photo::ScaleMarks;
 use crate::spark::{
-    Frame, Grouping, LookedAt, PhotoConditions, PhotoNote, PhotoPaths, Series, SparkObservation, StreamPhoto,
-    Unusable, UnusedPhoto, pool_photos,
+    Frame, GroundDepth, Grouping, LookedAt, PhotoConditions, PhotoNote, PhotoPaths, Series, SparkObservation,
+    StreamPhoto, Unusable, UnusedPhoto, Wheel, pool_photos,
 };
 use crate::units::Interval;
 use std::path::Path;
@@ -20,6 +20,40 @@ pub struct Looked {
 
 /// Looks at one photo: reads, decodes, measures. Whatever it holds of the picture it lets go.
 pub type Look<'l> = &'l mut dyn FnMut(&Path) -> Result<Looked, Unusable>;
+
+/// Puts the photos themselves in the place of folders and patterns among the paths of an observation, which start at
+/// `folder`; gives those that mean none.
+pub fn name_photos(told: &mut SparkObservation, folder: &Path) -> Vec<UnusedPhoto> {
+    let mut unused = Vec::new();
+    let streams = std::iter::once(&mut told.coupon).chain(&mut told.untreated);
+    for list in streams.flat_map(|s| s.photos.lists()) {
+        *list = list.iter().flat_map(|path| named(path, folder, &mut unused)).collect();
+    }
+    unused
+}
+
+fn named(path: &str, folder: &Path, unused: &mut Vec<UnusedPhoto>) -> Vec<String> {
+    let there = folder.join(path);
+    let several = there.is_dir() || (path.contains(['*', '?', '[']) && !there.exists());
+    if !several {
+        return vec![path.to_string()];
+    }
+    match PhotoFiles::named(&[there.to_string_lossy()]) {
+        Ok(files) => {
+            let inside = |path: &std::path::PathBuf| {
+                path.strip_prefix(folder).unwrap_or(path).to_string_lossy().into_owned()
+            };
+            files.paths().iter().map(inside).collect()
+        }
+        Err(problems) => {
+            unused.extend(problems.into_iter().map(|p| UnusedPhoto {
+                name: path.to_string(),
+                why: Unusable::NotRead { message: p.message, help: p.help.unwrap_or_default() },
+            }));
+            Vec::new()
+        }
+    }
+}
 
 /// Looks at the photos of an observation, one at a time, and puts together what they show; paths are taken from
 /// `folder`. `None`: it has none.
@@ -39,8 +73,8 @@ pub fn look_at_photos(
     let conditions = PhotoConditions {
         mm_per_px: told.scale.and_then(|marks| session.mm_per_px(&marks, &coupon)),
         wheel: told.wheel.and_then(|w| w.diameter),
-        speed: told.wheel.as_ref().and_then(|w| w.surface_speed()),
-        ground: told.ground_depth.and_then(|d| d.measured()),
+        speed: told.wheel.as_ref().and_then(Wheel::surface_speed),
+        ground: told.ground_depth.and_then(GroundDepth::measured),
         surface: Some(models.spark_words.surface_depth.value),
     };
     let mut sparks = pool_photos(coupon, stock, &conditions, &models.photo_reading);

@@ -79,6 +79,14 @@ impl Default for PhotoPaths {
 }
 
 impl PhotoPaths {
+    /// Each list of them: the frames of a touch, or all.
+    pub fn lists(&mut self) -> Vec<&mut Vec<String>> {
+        match self {
+            Self::Mixed(paths) => vec![paths],
+            Self::ByTouch(touches) => touches.iter_mut().collect(),
+        }
+    }
+
     /// All of them, in order.
     pub fn all(&self) -> Vec<&str> {
         match self {

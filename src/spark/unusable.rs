@@ -24,7 +24,7 @@ pub enum Unusable {
 }
 
 /// Photos that were looked at.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct LookedAt {
     /// What the usable ones show; `None`: none of the coupon is usable.
     pub sparks: Option<PhotographedSparks>,

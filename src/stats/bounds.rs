@@ -4,7 +4,7 @@ use crate::units::Interval;
 /// 209. Where things come in groups, `n` is the number of lone things that would leave as much doubt: N. Dean,
 /// M. Pagano, J. Surv. Stat. Methodol. 3 (2015) 484. `None`: no share, or none of anything.
 pub fn wilson(share: f64, n: f64, z: f64) -> Option<Interval<f64>> {
-    if !(0.0..=1.0).contains(&share) || !(n.is_finite() && n > 0.0) {
+    if !((0.0..=1.0).contains(&share) && n.is_finite() && n > 0.0) {
         return None;
     }
     let z2 = z * z / n;

@@ -33,7 +33,7 @@ pub fn pool(groups: &[Group], spread: f64) -> Option<Pooled> {
     Some(Pooled { value, variance: groups.iter().map(of).sum() })
 }
 
-/// Variance from group to group, by the method of moments for any weights: R. DerSimonian, R. Kacker, Contemp. Clin.
+/// Variance from group to group, by the method of moments for any weights: R. `DerSimonian`, R. Kacker, Contemp. Clin.
 /// Trials 28 (2007) 105, equation 6. Not negative; zero for one group.
 fn between(groups: &[Group], mean: f64, total: f64) -> f64 {
     let sum = |of: &dyn Fn(&Group) -> f64| groups.iter().map(of).sum::<f64>();
@@ -65,7 +65,7 @@ mod tests {
         [27.0, 16886.0, 29.0, 17825.0],
     ];
 
-    /// With weights of one over the variance this is the estimate of DerSimonian and Laird, 0.3088 on the logarithm
+    /// With weights of one over the variance this is the estimate of `DerSimonian` and Laird, 0.3088 on the logarithm
     /// of the ratio of risks for these trials (widely reprinted; from memory). To its last digit.
     #[test]
     fn spread_between_groups_as_published() {

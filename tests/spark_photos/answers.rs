@@ -3,7 +3,7 @@
 use crate::support::models;
 use crate::support::streams::{Chance, Truth, photo};
 use serde_json::Value;
-use snapspark::files::{Answer, Looked, Observed, look_at_photos};
+use snapspark::files::{Answer, Looked, Observed, look_at_photos, name_photos};
 use snapspark::report;
 use snapspark::spark::{
     LookedAt, PhotoPaths, Refusal, SparkObservation, SteelState, StreamObservation, StreamPhoto, Unusable,
@@ -156,4 +156,19 @@ fn photos_fill_what_was_not_told_and_are_settled_with_what_was() {
     assert!(!share(&json(said.clone())).contains("photos_disagree"));
     said.coupon.share_bursting = Some(snapspark::spark::Told::Word(snapspark::spark::PartOf::None));
     assert!(share(&json(said)).contains("photos_disagree_share_bursting"));
+}
+
+#[test]
+fn folders_and_patterns_in_a_sheet_stand_for_the_photos_in_them() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["rich-2.jpg", "rich-10.jpg", "stock-1.jpg", "notes.txt"] {
+        std::fs::write(folder.path().join(name), b"x").unwrap();
+    }
+    let mut said = told(&["rich-*.jpg", "*.png"], &["stock-1.jpg"]);
+    let unused = name_photos(&mut said, folder.path());
+    assert_eq!(said.photos().collect::<Vec<_>>(), ["rich-2.jpg", "rich-10.jpg", "stock-1.jpg"]);
+    assert_eq!(unused.iter().map(|u| u.name.as_str()).collect::<Vec<_>>(), ["*.png"]);
+    let mut all = told(&["."], &[]);
+    assert!(name_photos(&mut all, folder.path()).is_empty());
+    assert_eq!(all.photos().count(), 3);
 }

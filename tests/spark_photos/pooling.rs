@@ -4,7 +4,8 @@ use crate::support::models;
 use crate::support::streams::{Chance, Truth, add, empty, frame, series};
 use proptest::prelude::*;
 use snapspark::spark::{
-    CarrierEnd, Frame, PhotoConditions, PhotoNote, PhotographedSparks, Series, StreamFigures, pool_photos,
+    CarrierEnd, Frame, OverTime, PhotoConditions, PhotoNote, PhotographedSparks, Series, StreamFigures,
+    pool_photos,
 };
 use snapspark::units::{Depth, Interval};
 
@@ -84,7 +85,9 @@ fn a_copy_is_found_and_does_not_narrow() {
     let once = series(&TRUTH, &[2], &mut Chance::new(3));
     let mut twice = once.clone();
     let mut copies = once.touches[0].clone();
-    copies.iter_mut().for_each(|f| f.name = format!("copy-of-{}", f.name));
+    for copy in &mut copies {
+        copy.name = format!("copy-of-{}", copy.name);
+    }
     twice.touches.push(copies);
     let (once, twice) = (read(once, Series::default()), read(twice, Series::default()));
     assert_eq!(once.coupon.pooled, twice.coupon.pooled);
@@ -228,15 +231,14 @@ fn touches_deeper_than_the_surface_are_not_its() {
     };
     let (rich, stock) = (touches([80, 40, 15]), one(plain(100, 12, 300.0)));
     let told = read(rich.clone(), stock.clone());
-    assert_eq!(told.says.over_time, Some(snapspark::spark::OverTime::RichThenPlain));
+    assert_eq!(told.says.over_time, Some(OverTime::RichThenPlain));
     assert_eq!(told.coupon.surface, 1);
     assert!(told.notes.contains(&PhotoNote::SurfaceTouches { used: 1, of: 3 }));
     assert!((told.coupon.pooled.share_bursting.unwrap().best() - 0.8).abs() < 1e-9);
     let over_time = |bursting| read(touches(bursting), stock.clone()).says.over_time;
-    use snapspark::spark::OverTime as O;
-    assert_eq!(over_time([15, 80, 20]), Some(O::PlainThenRichThenPlain));
-    assert_eq!(over_time([80, 78, 82]), Some(O::RichThroughout));
-    assert_eq!(over_time([14, 12, 13]), Some(O::PlainThroughout));
+    assert_eq!(over_time([15, 80, 20]), Some(OverTime::PlainThenRichThenPlain));
+    assert_eq!(over_time([80, 78, 82]), Some(OverTime::RichThroughout));
+    assert_eq!(over_time([14, 12, 13]), Some(OverTime::PlainThroughout));
     // photos without times may be frames of one touch: no change inward is read from them
     let mixed = read(Series { inward: false, ..rich.clone() }, stock.clone());
     assert_eq!((mixed.says.over_time, mixed.coupon.surface), (None, 3));
@@ -269,4 +271,22 @@ fn the_wheel_gives_the_scale() {
     small.rim = None;
     let told = pool_photos(one(small), Series::default(), &conditions, &models().photo_reading).unwrap();
     assert!(told.notes.contains(&PhotoNote::RimUnseen) && told.mm_per_px.is_none());
+}
+
+#[test]
+fn every_figure_stands_at_the_ends_of_its_scale() {
+    let all = alone(one(plain(20, 20, 300.0)));
+    let per_carrier = all.bursts_per_carrier.unwrap();
+    assert!(
+        per_carrier.low() < 0.97 && per_carrier.best() == 1.0 && per_carrier.high() < 1.2,
+        "{per_carrier:?}"
+    );
+    assert!(all.share_bursting.unwrap().low() < 0.9);
+    let none = alone(one(plain(20, 0, 300.0)));
+    assert_eq!((none.rays, none.tiers, none.onset, none.secondary_share), (None, None, None, None));
+    assert_eq!(none.share_bursting.unwrap().best(), 0.0);
+    assert!(none.bursts_per_carrier.unwrap().high() > 0.05 && none.share_in_flight.unwrap().high() > 0.05);
+    let nothing = alone(one(frame("a", empty())));
+    assert_eq!((nothing.share_bursting, nothing.length, nothing.bursts_per_px), (None, None, None));
+    assert_eq!(nothing.carriers.unwrap().best(), 0.0);
 }

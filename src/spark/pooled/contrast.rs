@@ -59,25 +59,17 @@ impl SparkContrast {
         };
         let unresolved =
             |r: Interval<f64>| as_far_as_resolved(&r, coupon.figures.resolved, stock.figures.resolved);
-        let (bursts, carriers) = match coupon.seconds().zip(stock.seconds()) {
-            Some((a, b)) => {
-                if (a / b).max(b / a) > reading.same_exposure.value {
-                    notes.push(PhotoNote::ExposuresDiffer { coupon: a, stock: b });
-                }
-                (
-                    ratio(Kind::Rate, &|f| primary(f, exposed(f).unwrap_or(0.0))),
-                    ratio(Kind::Mean, &path_in_time),
-                )
+        let (bursts, carriers) = if let Some((a, b)) = coupon.seconds().zip(stock.seconds()) {
+            if (a / b).max(b / a) > reading.same_exposure.value {
+                notes.push(PhotoNote::ExposuresDiffer { coupon: a, stock: b });
             }
-            None => {
-                notes.push(PhotoNote::ExposureUnknown);
-                let off = reading.unknown_exposure.value;
-                let wider = |r: Interval<f64>| Interval::new(r.low() / off, r.best(), r.high() * off);
-                (
-                    ratio(Kind::Rate, &|f| primary(f, 1.0)).and_then(wider),
-                    ratio(Kind::Rate, &carriers).and_then(wider),
-                )
-            }
+            (ratio(Kind::Rate, &bursts_in_time), ratio(Kind::Mean, &path_in_time))
+        } else {
+            notes.push(PhotoNote::ExposureUnknown);
+            let off = reading.unknown_exposure.value;
+            let wider = |r: Interval<f64>| Interval::new(r.low() / off, r.best(), r.high() * off);
+            let bursts = ratio(Kind::Rate, &|f| primary(f, 1.0));
+            (bursts.and_then(wider), ratio(Kind::Rate, &carriers).and_then(wider))
         };
         if stock.figures.bursts.is_some_and(|b| b.best() <= 0.0) {
             notes.push(PhotoNote::StockWithoutBursts);
@@ -89,6 +81,11 @@ impl SparkContrast {
             length: pairs(|f| f.stream_length.as_ref()),
         }
     }
+}
+
+/// Bursts for each second of exposure: R T p of R sparks a second that burst p times, whatever the time T.
+fn bursts_in_time(frame: &Frame) -> Count {
+    primary(frame, exposed(frame).unwrap_or(0.0))
 }
 
 /// Path of carriers seen for each second of exposure: R T L of it is recorded in a time T, so this is R L, the number

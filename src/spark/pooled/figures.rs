@@ -182,6 +182,6 @@ fn in_flight(bursting: &Tally, flight: &Interval<f64>) -> Option<Interval<f64>> 
     let sd = (flight.high() / flight.low()).ln() / (2.0 * NINE_IN_TEN);
     let value = bursting.pooled.value * length;
     let variance = bursting.pooled.variance * length * length + (value * sd).powi(2);
-    let share = rate_bounds(value, variance, bursting.event() * length, NINE_IN_TEN)?;
+    let share = rate_bounds(value, variance, bursting.event * length, NINE_IN_TEN)?;
     Interval::new(share.low().min(1.0), share.best().min(1.0), share.high().min(1.0))
 }

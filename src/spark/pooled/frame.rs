@@ -70,15 +70,13 @@ impl Series {
         let mut kept: Vec<Frame> = Vec::new();
         let mut copies = Vec::new();
         for touch in &mut self.touches {
-            touch.retain(|frame| match kept.iter().find(|k| k.same_picture(frame)) {
-                Some(first) => {
+            touch.retain(|frame| {
+                if let Some(first) = kept.iter().find(|k| k.same_picture(frame)) {
                     copies.push((frame.name.clone(), first.name.clone()));
-                    false
+                    return false;
                 }
-                None => {
-                    kept.push(frame.clone());
-                    true
-                }
+                kept.push(frame.clone());
+                true
             });
         }
         self.touches.retain(|touch| !touch.is_empty());

@@ -100,16 +100,13 @@ pub fn pool_photos(
     let inward = coupon.inward;
     let trend = |touches: &[StreamFigures]| Trend::of(touches, rate.as_ref(), reading).filter(|_| inward);
     let coupon = PhotoPiece::of(coupon, reading, conditions, trend)?;
-    let contrast = match &untreated {
-        Some(stock) => {
-            let (a, b) = (coupon.surface_touches(), stock.surface_touches());
-            let side = |touches, figures| Side { touches, figures };
-            SparkContrast::of(&side(&a, &coupon.pooled), &side(&b, &stock.pooled), reading, &mut notes)
-        }
-        None => {
-            notes.push(PhotoNote::NoStock);
-            SparkContrast::default()
-        }
+    let contrast = if let Some(stock) = &untreated {
+        let (a, b) = (coupon.surface_touches(), stock.surface_touches());
+        let side = |touches, figures| Side { touches, figures };
+        SparkContrast::of(&side(&a, &coupon.pooled), &side(&b, &stock.pooled), reading, &mut notes)
+    } else {
+        notes.push(PhotoNote::NoStock);
+        SparkContrast::default()
     };
     notes.extend(coupon.notes(conditions));
     if std::iter::once(&coupon).chain(&untreated).any(|piece| piece.pooled.stream_length.is_none()) {

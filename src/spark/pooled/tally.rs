@@ -31,7 +31,8 @@ pub(super) enum Kind {
 pub(super) struct Tally {
     kind: Kind,
     pub(super) pooled: Pooled,
-    of: f64,
+    /// What one event more would add; less where things differ less than events.
+    pub(super) event: f64,
     /// The value, kept off the ends of its scale.
     inner: f64,
 }
@@ -62,10 +63,16 @@ impl Tally {
             Kind::Share => (seen + 0.5) / (of + 1.0),
             Kind::Rate | Kind::Mean => ratio,
         };
+        let counts = counts(ratio);
+        let doubt: f64 = counts.iter().flatten().map(|c| c.doubt).sum();
+        // variance of one thing over its mean: 1 of plain events, less of what differs less, as 0 or 1 does
+        let least = 0.5 / (seen + 0.5);
+        let even = if kind == Kind::Mean && seen > 0.0 { (doubt / seen).clamp(least, 1.0) } else { 1.0 };
         let (one, scale) = match kind {
             Kind::Share => (inner * (1.0 - inner), inner * (1.0 - inner)),
             Kind::Rate => (inner, inner),
-            Kind::Mean => (0.0, inner),
+            // things that were all alike so far may differ yet
+            Kind::Mean => (inner * least, inner * even),
         };
         let touch = |counts: &Vec<Count>| {
             let frame = |c: &Count| Group {
@@ -77,8 +84,8 @@ impl Tally {
             let Pooled { value, variance } = pool(&frames, 0.0)?;
             Some(Group { value, variance, weight: counts.iter().map(|c| c.of).sum() })
         };
-        let groups: Vec<Group> = counts(ratio).iter().filter_map(touch).collect();
-        Some(Self { kind, pooled: pool(&groups, spread * scale)?, of, inner })
+        let groups: Vec<Group> = counts.iter().filter_map(touch).collect();
+        Some(Self { kind, pooled: pool(&groups, spread * scale)?, event: even / of, inner })
     }
 
     /// The value with the range that holds nine in ten.
@@ -86,18 +93,8 @@ impl Tally {
         let Pooled { value, variance } = self.pooled;
         match self.kind {
             Kind::Share => wilson(value.clamp(0.0, 1.0), self.worth()?, NINE_IN_TEN),
-            Kind::Rate => rate_bounds(value, variance, self.event(), NINE_IN_TEN),
-            // things that differ less than events by themselves leave as much less open
-            Kind::Mean => {
-                let even = if value > 0.0 { (variance / (value * self.event())).min(1.0) } else { 1.0 };
-                rate_bounds(value, variance, even.max(f64::MIN_POSITIVE) * self.event(), NINE_IN_TEN)
-            }
+            Kind::Rate | Kind::Mean => rate_bounds(value, variance, self.event, NINE_IN_TEN),
         }
-    }
-
-    /// What one event more would add.
-    pub(super) fn event(&self) -> f64 {
-        1.0 / self.of
     }
 
     /// The number of lone things that would leave as much doubt about a share.
