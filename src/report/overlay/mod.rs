@@ -40,17 +40,17 @@ pub fn overlay(photo: &Picture, found: Result<&StreamPhoto, &Refusal>, longest: 
     let scale = (longest.max(1) as f64 / photo.width().max(photo.height()) as f64).min(1.0);
     let [width, height] =
         [photo.width(), photo.height()].map(|v| (v as f64 * scale).round().max(1.0) as usize);
-    let look = if found.is_ok() { Look::Muted } else { Look::Plain };
-    let mut pane = ground(photo, width, height, look);
     let legend = match found {
         Ok(found) => Legend::of(found, in_view(photo, found)),
         Err(why) => Legend::refused(format!("Not measured: {why}.")),
     };
     let view = view(scale, width as f64, height as f64);
+    let strip = legend.draw(width.max(legend.least_width(view.text).ceil() as usize), &view);
+    let look = if found.is_ok() { Look::Muted } else { Look::Plain };
+    let mut pane = ground(photo, width, height, strip.height(), look);
     if let Ok(found) = found {
         draw(&mut pane, &view, found);
     }
-    let strip = legend.draw(width.max(legend.least_width(view.text).ceil() as usize), &view);
     pane.above(&strip, INK)
 }
 
