@@ -75,7 +75,7 @@ impl Ring {
 }
 
 fn pen(view: &View) -> Pen {
-    Pen::new(YELLOW, view.line() * 0.8)
+    Pen::new(YELLOW, view.line() * 0.7)
 }
 
 /// Length of a tick, px.

@@ -42,8 +42,6 @@ impl Drawing {
     pub(super) fn above(self, below: &Self, ground: Colour) -> Self {
         let width = self.width.max(below.width);
         let mut whole = self.padded(width, ground);
-        // exactly what is needed: a photo at full size is large
-        whole.rgb.reserve_exact(width * below.height * 3);
         if below.width == width {
             whole.rgb.extend_from_slice(&below.rgb);
         } else {

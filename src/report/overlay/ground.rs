@@ -16,30 +16,34 @@ pub(super) enum Look {
 /// Rows that are made linear at a time.
 const BAND: usize = 16;
 
-/// The photo shrunk to a size, never enlarged: means over the area of each new pixel, in linear light.
-pub(super) fn ground(photo: &Picture, width: usize, height: usize, look: Look) -> Drawing {
-    let scale = [width as f64 / photo.width() as f64, height as f64 / photo.height() as f64];
-    let columns: Vec<(usize, [f32; 2])> = (0..photo.width()).map(|x| shares(x, scale[0], width)).collect();
-    let mut out = Vec::with_capacity(width * height * 3);
-    // the row that is being filled and the next
-    let mut sums = [vec![[0.0_f32; 3]; width], vec![[0.0_f32; 3]; width]];
+/// The photo shrunk to a size, never enlarged: means over the area of each new pixel, in linear light. There is
+/// room for `spare` more rows, so that a large drawing need not be copied.
+pub(super) fn ground(photo: &Picture, width: usize, height: usize, spare: usize, look: Look) -> Drawing {
+    // by whole numbers first, which is quick; a new pixel is at least as large as such a cell
+    let factor = (photo.width() / width).min(photo.height() / height).clamp(1, 8);
+    let light = photo.linear(Shrink::by(factor).unwrap_or(Shrink::NONE));
+    let scale = [(width, photo.width()), (height, photo.height())]
+        .map(|(new, old)| (new * factor) as f64 / old as f64);
+    let columns: Vec<(usize, [f32; 2])> = (0..light.width()).map(|x| shares(x, scale[0], width)).collect();
+    let mut out = Vec::with_capacity(width * (height + spare) * 3);
+    // the row that is being filled and the next: light, and the area that it comes from
+    let mut sums = [vec![[0.0_f32; 4]; width], vec![[0.0_f32; 4]; width]];
     let mut row = 0;
-    let light = photo.linear(Shrink::NONE);
-    for first in (0..photo.height()).step_by(BAND) {
+    for first in (0..light.height()).step_by(BAND) {
         let planes = light.rgb(first..first + BAND);
-        for y in first..(first + BAND).min(photo.height()) {
+        for y in first..(first + BAND).min(light.height()) {
             let (target, weights) = shares(y, scale[1], height);
             if target > row {
                 finish(&mut sums, look, &mut out);
                 row = target;
             }
-            let start = (y - first) * photo.width();
+            let start = (y - first) * light.width();
             for (x, (column, across)) in columns.iter().enumerate() {
-                let pixel = [0, 1, 2].map(|k| planes[k].get(start + x).copied().unwrap_or(0.0));
+                let [red, green, blue] = [0, 1, 2].map(|k| planes[k].get(start + x).copied().unwrap_or(0.0));
                 for (sum, down) in sums.iter_mut().zip(weights).filter(|(_, down)| *down > 0.0) {
                     for (cell, across) in sum.iter_mut().skip(*column).zip(across) {
-                        for k in 0..3 {
-                            cell[k] += pixel[k] * across * down;
+                        for (to, from) in cell.iter_mut().zip([red, green, blue, 1.0]) {
+                            *to += from * across * down;
                         }
                     }
                 }
@@ -50,7 +54,7 @@ pub(super) fn ground(photo: &Picture, width: usize, height: usize, look: Look) -
     Drawing::of(width, height, out)
 }
 
-/// The new pixel that old pixel `i` begins in, and how much of it and of the next it covers.
+/// The new pixel that cell `i` begins in, and how much of it and of the next it covers.
 fn shares(i: usize, scale: f64, count: usize) -> (usize, [f32; 2]) {
     let (start, end) = (i as f64 * scale, (i + 1) as f64 * scale);
     let first = (start as usize).min(count - 1);
@@ -60,14 +64,15 @@ fn shares(i: usize, scale: f64, count: usize) -> (usize, [f32; 2]) {
 }
 
 /// Writes the finished row out and moves on to the next.
-fn finish(sums: &mut [Vec<[f32; 3]>; 2], look: Look, out: &mut Vec<u8>) {
+fn finish(sums: &mut [Vec<[f32; 4]>; 2], look: Look, out: &mut Vec<u8>) {
     for cell in &mut sums[0] {
-        let rgb = cell.map(encoded);
+        let [red, green, blue, area] = *cell;
+        let rgb = [red, green, blue].map(|sum| encoded(if area > 0.0 { sum / area } else { 0.0 }));
         out.extend(match look {
             Look::Plain => rgb,
             Look::Muted => muted(rgb),
         });
-        *cell = [0.0; 3];
+        *cell = [0.0; 4];
     }
     sums.swap(0, 1);
 }
@@ -103,14 +108,14 @@ mod tests {
     fn means_are_of_light() {
         // a black and a white pixel make half the light, which sRGB encodes as 188 (IEC 61966-2-1: 0.7354)
         let photo = Picture::new(2, 1, Channels::Grey, Samples::Eight(vec![0, 255])).unwrap();
-        assert_eq!(ground(&photo, 1, 1, Look::Plain).rgb(), [188, 188, 188]);
+        assert_eq!(ground(&photo, 1, 1, 0, Look::Plain).rgb(), [188, 188, 188]);
     }
 
     #[test]
     fn keeps_every_value_at_full_size() {
         let samples: Vec<u8> = (0..=255).collect();
         let photo = Picture::new(16, 16, Channels::Grey, Samples::Eight(samples.clone())).unwrap();
-        let drawn = ground(&photo, 16, 16, Look::Plain);
+        let drawn = ground(&photo, 16, 16, 0, Look::Plain);
         for (new, old) in drawn.rgb().chunks(3).zip(samples) {
             assert!(new[0].abs_diff(old) <= 1, "{old} became {}", new[0]);
         }
@@ -119,8 +124,8 @@ mod tests {
     #[test]
     fn an_even_photo_stays_even_at_any_size() {
         let photo = Picture::new(97, 61, Channels::Rgb, Samples::Eight(vec![120; 97 * 61 * 3])).unwrap();
-        for (width, height) in [(96, 60), (50, 31), (7, 5), (1, 1)] {
-            let drawn = ground(&photo, width, height, Look::Plain);
+        for (width, height) in [(96, 60), (50, 31), (31, 20), (7, 5), (1, 1)] {
+            let drawn = ground(&photo, width, height, 0, Look::Plain);
             assert_eq!(drawn.rgb().len(), width * height * 3);
             assert!(drawn.rgb().iter().all(|v| v.abs_diff(120) <= 1), "{width} x {height}");
         }

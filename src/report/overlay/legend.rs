@@ -63,7 +63,7 @@ impl Legend {
         add(hidden > 0, Key::End(CarrierEnd::Hidden), format!("{} hidden", counted(hidden, "end")));
         let bursts = format!("{}, {}", counted(found.bursts.len(), "burst"), counted(rays, "ray"));
         add(true, Key::Burst, bursts);
-        add(again > 0, Key::BurstAgain, counted(again, "secondary burst"));
+        add(again > 0, Key::BurstAgain, format!("{again} of them secondary"));
         add(unsure > 0, Key::Unsure, format!("{unsure} unsure"));
         add(contact_in_view, Key::Contact, "contact with wheel".into());
         add(!contact_in_view, Key::Outside, "wheel is that way".into());

@@ -40,17 +40,17 @@ pub fn overlay(photo: &Picture, found: Result<&StreamPhoto, &Refusal>, longest: 
     let scale = (longest.max(1) as f64 / photo.width().max(photo.height()) as f64).min(1.0);
     let [width, height] =
         [photo.width(), photo.height()].map(|v| (v as f64 * scale).round().max(1.0) as usize);
-    let look = if found.is_ok() { Look::Muted } else { Look::Plain };
-    let mut pane = ground(photo, width, height, look);
     let legend = match found {
         Ok(found) => Legend::of(found, in_view(photo, found)),
         Err(why) => Legend::refused(format!("Not measured: {why}.")),
     };
-    let view = view(scale, &legend, width as f64, height as f64);
+    let view = view(scale, width as f64, height as f64);
+    let strip = legend.draw(width.max(legend.least_width(view.text).ceil() as usize), &view);
+    let look = if found.is_ok() { Look::Muted } else { Look::Plain };
+    let mut pane = ground(photo, width, height, strip.height(), look);
     if let Ok(found) = found {
         draw(&mut pane, &view, found);
     }
-    let strip = legend.draw(width.max(legend.least_width(view.text).ceil() as usize), &view);
     pane.above(&strip, INK)
 }
 
@@ -78,14 +78,10 @@ fn in_view(photo: &Picture, found: &StreamPhoto) -> bool {
     (0..2).all(|k| (0.0..=room[k] as f64).contains(&found.stream.contact[k]))
 }
 
-/// Letters are a fortieth of the width high, so that they can be read on a phone, and at least 11 px; numbers beside
-/// bursts a fiftieth, to leave room for sparks. Both are at least a forty-fifth of the whole height.
-fn view(scale: f64, legend: &Legend, width: f64, height: f64) -> View {
-    let whole = |text: f64| height + legend.height(width.max(legend.least_width(text)), text);
-    let mut text = (width / 40.0).max(11.0);
-    // larger letters make a higher legend, which takes larger letters
-    for _ in 0..40 {
-        text = text.max(whole(text) / 45.0);
-    }
-    View { scale, text, number: (text * 0.8).max(whole(text) / 45.0) }
+/// How a photo is drawn that has `width` by `height` px in the drawing. Letters are a fortieth of the width high, for
+/// a phone held upright, and numbers beside bursts a fiftieth, to leave room for sparks; both are at least a
+/// forty-fifth of the photo's height, for one held flat, and 11 px.
+fn view(scale: f64, width: f64, height: f64) -> View {
+    let least = (height / 45.0).max(11.0);
+    View { scale, text: least.max(width / 40.0), number: least.max(width / 50.0) }
 }
