@@ -100,7 +100,8 @@ impl CircleError {
     }
 }
 
-/// Finds the rim of a wheel.
+/// Finds the rim of a wheel. Without a hint it may be anything round and large: a mask, a pipe, a lamp. With the
+/// place that the sparks come from it is what they are ground on.
 pub fn find(picture: &Picture, hint: Option<RimHint>) -> Result<Circle, CircleError> {
     let longest = picture.width().max(picture.height());
     let shrink = Shrink::by(longest.div_ceil(LOOKED_AT_PX).clamp(1, 8)).unwrap_or(Shrink::NONE);

@@ -96,12 +96,13 @@ fn not_a_photo(kind: FileKind) -> String {
     }
 }
 
-/// Millions of them, to two digits or the next whole million.
+/// Millions of them, finely enough to tell a value from a limit.
 fn megas(count: u64) -> String {
     let megas = count as f64 / 1e6;
     match megas {
         m if m >= 10.0 => format!("{m:.0}"),
-        m if m >= 0.1 => format!("{m:.1}"),
+        m if m >= 1.0 => format!("{m:.1}"),
+        m if m >= 0.1 => format!("{m:.2}"),
         m => format!("{m:.4}"),
     }
 }

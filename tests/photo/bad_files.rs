@@ -73,7 +73,6 @@ fn bad_files() {
         ("BMP", b"BM\x36\0\0\0\0\0\0\0".to_vec(), usual),
         ("AVIF", boxed(*b"avif"), usual),
         ("JPEG XL", b"\xff\x0a\0\0".to_vec(), usual),
-        ("HEIC", boxed(*b"heic"), usual),
         ("video", boxed(*b"isom"), usual),
         ("PDF", b"%PDF-1.7\n".to_vec(), usual),
         ("ZIP", b"PK\x03\x04....".to_vec(), usual),
@@ -104,4 +103,11 @@ fn bad_files() {
     let told: Vec<String> =
         cases.iter().map(|(name, bytes, limits)| format!("== {name}\n{}", said(bytes, limits))).collect();
     insta::assert_snapshot!(told.join("\n"));
+}
+
+/// A build with the feature reads it.
+#[cfg(not(feature = "heic"))]
+#[test]
+fn heic_is_refused_with_two_ways_out() {
+    insta::assert_snapshot!(said(&bytes("turned6.heic"), &small()));
 }

@@ -1,6 +1,6 @@
 """Writes the small pictures beside this script, and what an independent reader sees in them.
 
-Made with Pillow 13.0.0, tifffile 2026.3.3 and scikit-image 0.26.0 (colour). Run: python3 make.py
+Made with Pillow 13.0.0, pillow-heif 1.8.1, tifffile 2026.3.3 and scikit-image 0.26.0 (colour). Run: python3 make.py
 Every picture shows the same drawn scene, an invented one: a ramp, a bright disc in the upper left, a bar.
 """
 
@@ -9,11 +9,13 @@ import struct
 import zlib
 
 import numpy as np
+import pillow_heif
 import tifffile
 from PIL import Image, ImageOps
 from PIL.TiffImagePlugin import IFDRational
 from skimage.color import rgb2xyz
 
+pillow_heif.register_heif_opener()
 HERE = pathlib.Path(__file__).parent / "files"
 WIDTH, HEIGHT = 48, 32
 
@@ -126,6 +128,9 @@ def save():
     rgb.save(HERE / "lzw.tif", compression="tiff_lzw")
     rgb.convert("CMYK").save(HERE / "cmyk.tif")
     rgb.save(HERE / "pages.tif", save_all=True, append_images=[rgb])
+    # Large enough for one coded block; EXIF says 6, which readers of HEIC must not follow.
+    larger = Image.fromarray(picture.repeat(4, axis=0).repeat(4, axis=1))
+    larger.save(HERE / "turned6.heic", quality=85, exif=exif(6))
     tifffile.imwrite(HERE / "tiled.tif", picture, tile=(16, 16), compression="zlib", photometric="rgb")
     tifffile.imwrite(HERE / "deep.tif", deep, photometric="rgb")
     tifffile.imwrite(HERE / "planes.tif", np.moveaxis(picture, -1, 0), photometric="rgb", planarconfig="separate")
@@ -168,7 +173,9 @@ def seen(path):
     elif path.name == "rgb16.png":
         pixels = (scene().astype(np.uint16) * 257) ^ 0x55
     else:
-        image = ImageOps.exif_transpose(Image.open(path))
+        image = Image.open(path)
+        if path.suffix != ".heic":
+            image = ImageOps.exif_transpose(image)
         if image.mode in ("P", "CMYK"):
             image = image.convert("RGB")
         if image.mode == "1":

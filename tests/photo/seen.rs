@@ -17,8 +17,8 @@ fn tolerance(name: &str) -> u16 {
         Some(("grey", "jpg")) => 3,
         Some((turned, "jpg")) if turned.starts_with("turned") => 3,
         Some(("cmyk", "jpg")) => 4,
-        // Colour at half size, the writer's default.
-        Some((_, "jpg") | ("lossy", "webp")) => 30,
+        // Colour at half size, the writer's default; the HEIC reader's maker measured 18 on a photo.
+        Some((_, "jpg" | "heic") | ("lossy", "webp")) => 30,
         _ => 0,
     }
 }
@@ -30,6 +30,10 @@ fn pixels_are_those_that_other_readers_see() {
     assert!(rows.len() >= 35, "{}", rows.len());
     for row in rows {
         let [name, width, height, bits, spots @ ..] = row.as_slice() else { panic!("{row:?}") };
+        if name == "turned6.heic" && cfg!(not(feature = "heic")) {
+            assert_eq!(read(name), Err(PhotoError::HeicNotBuilt));
+            continue;
+        }
         let picture = read(name).unwrap_or_else(|e| panic!("{name}: {e}")).picture;
         let deep = matches!(picture.samples(), Samples::Sixteen(_));
         assert_eq!(
