@@ -1,3 +1,6 @@
+use crate::photo::ScaleMarks;
+use crate::spark::SteelState;
+use crate::units::{Depth, Quantity, TurningSpeed, parse};
 use clap::{ColorChoice, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -27,6 +30,7 @@ pub(super) enum Command {
     Check(CheckArgs),
     Start(StartArgs),
     Soak(SoakArgs),
+    Spark(SparkArgs),
     Train(TrainArgs),
 }
 
@@ -119,4 +123,99 @@ pub(super) struct TrainArgs {
     /// Write the trees into this folder instead of comparing.
     #[arg(long, value_name = "FOLDER")]
     pub(super) out: Option<PathBuf>,
+}
+
+/// Measure spark photos, and say what they tell of carbon.
+///
+/// Counts carriers, bursts and rays photo by photo and puts them together; what is not in the photos, or
+/// cannot be told apart there, is left out and said. With photos of untreated stock on the same wheel the
+/// answer is far better. A photo that cannot be used is refused with the reason and what to do.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  snapspark spark coupon.jpg
+  snapspark spark coupon1.jpg coupon2.jpg --against stock1.jpg stock2.jpg
+  snapspark spark 'coupon/*.jpg' --against stock/ --overlay found.png
+  snapspark spark a.jpg b.jpg c.jpg --touch 2,1 --scale 120,80,620,85=100mm
+
+Photos taken within 20 s of each other are frames of one touch; without times
+each is a touch of its own, of no known depth. --touch 2,3 says it for sure: the
+first two photos are one touch, the next three another, each deeper than the one
+before.
+
+Exit codes: 0 an answer; 1 an error in the input or on disk; 2 wrong usage;
+4 cannot tell, or no photo of the coupon can be used.")]
+pub(super) struct SparkArgs {
+    /// Photos of the coupon's sparks, in the order of the touches: JPEG, PNG, TIFF, WebP; a folder, or a
+    /// pattern in quotes.
+    #[arg(value_name = "PHOTO", required = true)]
+    pub(super) photos: Vec<String>,
+
+    /// Photos of untreated stock on the same wheel, with the same camera.
+    #[arg(long, value_name = "PHOTO", num_args = 1..)]
+    pub(super) against: Vec<String>,
+
+    /// How many photos each touch of the coupon has.
+    #[arg(long, value_name = "N,N", value_delimiter = ',', value_parser = clap::value_parser!(u16).range(1..))]
+    pub(super) touch: Vec<u16>,
+
+    /// How many photos each touch of the stock has.
+    #[arg(long, value_name = "N,N", value_delimiter = ',', value_parser = clap::value_parser!(u16).range(1..))]
+    pub(super) against_touch: Vec<u16>,
+
+    /// Whether the coupon was sparked soft or hardened: a hard one throws more than its carbon says.
+    #[arg(long, value_name = "soft|hardened", value_parser = state)]
+    pub(super) state: Option<SteelState>,
+
+    /// Whether the stock was sparked soft or hardened.
+    #[arg(long, value_name = "soft|hardened", value_parser = state)]
+    pub(super) stock_state: Option<SteelState>,
+
+    /// Grade of the stock, such as 1018; without it, unknown mild steel.
+    #[arg(long, value_name = "GRADE")]
+    pub(super) stock: Option<String>,
+
+    /// Scale from two points of the first photo and how far apart they are.
+    #[arg(long, value_name = "x1,y1,x2,y2=100mm", value_parser = scale)]
+    pub(super) scale: Option<ScaleMarks>,
+
+    /// Diameter of the wheel, such as 150mm or 6in: the scale, where its rim is seen on a photo and no points are given.
+    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>)]
+    pub(super) wheel: Option<Depth>,
+
+    /// How fast the wheel turns.
+    #[arg(long, value_name = "RPM", value_parser = rpm)]
+    pub(super) rpm: Option<TurningSpeed>,
+
+    /// Draw what was found over the photo; with several photos OUT-1.png, OUT-2.png and so on, in the order
+    /// given, those of the stock last.
+    #[arg(long, value_name = "OUT.png")]
+    pub(super) overlay: Option<PathBuf>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+fn scale(text: &str) -> Result<ScaleMarks, String> {
+    ScaleMarks::parse(text).map_err(|e| format!("{e}; {}", e.help()))
+}
+
+fn state(text: &str) -> Result<SteelState, String> {
+    match text {
+        "soft" => Ok(SteelState::Soft),
+        "hardened" => Ok(SteelState::Hardened),
+        _ => Err("allowed: soft, hardened".into()),
+    }
+}
+
+fn quantity<Q: Quantity + PartialOrd>(text: &str) -> Result<Q, String> {
+    let value = parse::<Q>(text).map_err(|e| format!("{e}; {}", e.help()))?.value;
+    let none = Q::from_si(0.0).is_ok_and(|zero| value <= zero);
+    if none { Err(format!("the {} is 0", Q::NAME)) } else { Ok(value) }
+}
+
+fn rpm(text: &str) -> Result<TurningSpeed, String> {
+    let bare = text.trim().parse::<f64>().is_ok();
+    quantity(&if bare { format!("{} rpm", text.trim()) } else { text.to_string() })
 }

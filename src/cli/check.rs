@@ -1,13 +1,17 @@
 use super::args::CheckArgs;
+use super::looking::Looking;
 use super::told_run::ToldRun;
 use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
 use crate::files::{self, Observed};
 use crate::report;
+use crate::spark::LookedAt;
+use std::path::Path;
 
 /// `snapspark check`: what coupon and soak say together. The error is ready to be shown.
 pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
-    let told = ToldRun::read(&args.run)?;
+    let mut told = ToldRun::read(&args.run)?;
+    let photos = look_at_photos(&mut told, &args.run);
     let physics = told.physics()?;
     let run = told.sheet.run();
     let prediction = told.predict(&run, &physics)?;
@@ -27,10 +31,16 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     };
     let check = cross_check(&question);
     let text = if args.json {
-        let answer = files::Answer::check(name, &question, &check, &observed, None);
+        let answer = files::Answer::check(name, &question, &check, &observed, photos.as_ref());
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
-        paint::paint(&report::check_page(&report::check(name, &question, &check, &models.sources, None)))
+        paint::paint(&report::check_page(&report::check(
+            name,
+            &question,
+            &check,
+            &models.sources,
+            photos.as_ref(),
+        )))
     };
     let exit = match check.took.answer {
         crosscheck::Answer::Yes | crosscheck::Answer::Partly => Exit::Done,
@@ -38,4 +48,19 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
         crosscheck::Answer::CannotTell => Exit::CannotTell,
     };
     Ok(Answer { text, remarks: told.remarks(), exit })
+}
+
+/// Looks at the photos of sparks that the sheet names, from its folder, and takes in what they show.
+fn look_at_photos(told: &mut ToldRun, run: &Path) -> Option<LookedAt> {
+    let spark = told.sheet.spark.as_mut()?;
+    spark.photos().next()?;
+    let folder = run.parent().unwrap_or(Path::new(""));
+    let unused = files::name_photos(spark, folder);
+    let rim = spark.scale.is_none() && spark.wheel.is_some_and(|w| w.diameter.is_some());
+    let mut looking = Looking::new(spark.photos().count(), None, rim);
+    let looked = files::look_at_photos(spark, folder, &told.models, &mut |path| looking.look(path));
+    let mut looked = looked.unwrap_or_default();
+    looked.unused.splice(0..0, unused);
+    spark.photographed = looked.sparks.as_ref().map(|s| s.says.clone());
+    Some(looked)
 }

@@ -3,8 +3,10 @@
 mod args;
 mod check;
 mod exit;
+mod looking;
 mod paint;
 mod soak;
+mod spark;
 mod start;
 mod told_run;
 mod train;
@@ -25,6 +27,7 @@ pub fn run() -> ExitCode {
         Command::Check(args) => check::check(&args),
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
+        Command::Spark(args) => spark::spark(&args),
         Command::Train(args) => train::train(&args),
     };
     let exit = match answer {

@@ -4,6 +4,7 @@ mod check;
 mod published;
 mod regressions;
 mod soak;
+mod spark;
 mod start;
 mod stories;
 
