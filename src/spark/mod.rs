@@ -1,7 +1,7 @@
 //! What the sparks show: described in words, or measured on photos.
 
 mod description;
-mod measured;
+pub mod measured;
 mod told;
 mod wheel;
 
