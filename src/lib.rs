@@ -21,6 +21,7 @@ pub mod units;
 pub mod steel;
 
 pub mod hardness;
+pub mod photo;
 pub mod soak;
 
 pub mod diffusion;
