@@ -1,4 +1,5 @@
-use super::piece::{Piece, distance};
+use super::fit::distance;
+use super::piece::Piece;
 use super::stream_photo::Spot;
 
 /// Pieces shorter than this say too little about a direction, px.
@@ -62,9 +63,8 @@ pub(super) fn contact(pieces: &[Piece], size: [f64; 2]) -> Option<Contact> {
     let pairs = &chords[..chords.len().min(MOST)];
     let voters = &chords[..chords.len().min(4 * MOST)];
     let reach = size[0].hypot(size[1]);
-    let vote = |place: Spot| -> f64 {
-        voters.iter().map(|c| c.weight * (-0.5 * c.past(place).powi(2)).exp()).sum()
-    };
+    let vote =
+        |place: Spot| -> f64 { voters.iter().map(|c| c.weight * (-0.5 * c.past(place).powi(2)).exp()).sum() };
     let mut best: Option<(f64, Spot)> = None;
     for (i, a) in pairs.iter().enumerate() {
         for b in &pairs[i + 1..] {

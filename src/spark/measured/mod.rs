@@ -1,20 +1,34 @@
 //! What a photo of a spark stream shows.
 
-mod burst;
+mod arm;
+mod bursts;
+mod carriers;
 mod chain;
 mod contact;
-pub mod debug;
 mod exposed;
-mod flank;
+mod fit;
 mod hub;
 mod join;
+mod judge;
+mod kernels;
+mod light;
+mod line;
+mod look;
+mod measure;
+mod meeting;
 mod piece;
 mod plane;
-mod ridge;
-mod tiles;
 mod refusal;
+mod resolved;
+mod ridge;
+mod scene;
+mod stream;
 mod stream_photo;
+mod tiles;
+mod track;
+mod width;
 
 pub use exposed::Exposed;
+pub use measure::measure;
 pub use refusal::Refusal;
 pub use stream_photo::{Burst, Carrier, CarrierEnd, LeftOut, LightAt, Spot, Stream, StreamPhoto, WhyLeftOut};

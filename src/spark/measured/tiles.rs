@@ -1,18 +1,29 @@
 use super::plane::Plane;
 
-/// One number for each square of the picture, read between the squares' middles.
+/// Groups of squares of like brightness.
+const GROUPS: usize = 12;
+/// Squares in a group, at least.
+const GROUP: usize = 24;
+/// Quiet squares: this share of a group has less noise.
+const QUIET: f64 = 0.25;
+/// Noise of quiet squares from one group to the next, at least and at most.
+const STEP: [f32; 2] = [0.6, 1.5];
+/// Pixels over which a value between squares is taken as one.
+const RUN: usize = 8;
+
+/// One number for each square of a plane, read between the squares' middles.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Tiles {
-    size: usize,
-    columns: usize,
-    rows: usize,
-    values: Vec<f32>,
+    pub(super) size: usize,
+    pub(super) columns: usize,
+    pub(super) rows: usize,
+    pub(super) values: Vec<f32>,
 }
 
 impl Tiles {
-    /// `of` sees every second pixel of every second row of a square; squares at the right and lower edge
-    /// are as large as the picture leaves them.
-    pub(super) fn of(plane: &Plane, size: usize, mut of: impl FnMut(&mut Vec<f32>) -> f32) -> Self {
+    /// `of` sees every second pixel of every second row of a square; those at the right and lower edge are as large
+    /// as the picture leaves them.
+    pub(super) fn of(plane: &Plane, size: usize, of: impl Fn(&mut [f32]) -> f32) -> Self {
         let (columns, rows) = (plane.width.div_ceil(size), plane.height.div_ceil(size));
         let mut values = Vec::with_capacity(columns * rows);
         let mut seen = Vec::with_capacity(size * size / 4);
@@ -29,67 +40,53 @@ impl Tiles {
         Self { size, columns, rows, values }
     }
 
-    /// Each square becomes what `of` makes of it and its eight neighbours.
+    /// Each square becomes what `of` makes of it and its neighbours.
     pub(super) fn around(&self, of: impl Fn(&mut [f32]) -> f32) -> Self {
         let mut values = Vec::with_capacity(self.values.len());
         for row in 0..self.rows {
             for column in 0..self.columns {
-                let mut near = Vec::with_capacity(9);
-                for y in row.saturating_sub(1)..(row + 2).min(self.rows) {
-                    for x in column.saturating_sub(1)..(column + 2).min(self.columns) {
-                        near.push(self.values[y * self.columns + x]);
-                    }
-                }
+                let rows = row.saturating_sub(1)..(row + 2).min(self.rows);
+                let columns = column.saturating_sub(1)..(column + 2).min(self.columns);
+                let near = rows.flat_map(|y| columns.clone().map(move |x| (x, y)));
+                let mut near: Vec<f32> = near.map(|(x, y)| self.values[y * self.columns + x]).collect();
                 values.push(of(&mut near));
             }
         }
-        Self { values, ..self.clone() }
+        Self { values, ..*self }
     }
 
-    /// Each value at most `most` times what quiet squares of that `level` or darker have: the lower
-    /// quarter of them, and never less than in darker squares.
+    /// Each value at most `most` times what quiet squares as bright have. Brightness is that of `level`; from the
+    /// darkest on, noise changes in small steps only.
     pub(super) fn capped_by_level(&self, level: &Self, most: f32) -> Self {
         let mut order: Vec<usize> = (0..self.values.len()).collect();
         order.sort_by(|a, b| level.values[*a].total_cmp(&level.values[*b]).then(a.cmp(b)));
-        let groups = (order.len() / 24).clamp(1, 12);
+        let groups = (order.len() / GROUP).clamp(1, GROUPS);
         let mut capped = self.clone();
-        let mut quiet = 0.0_f32;
+        let mut quiet: Option<f32> = None;
         for group in 0..groups {
-            let (from, to) = (group * order.len() / groups, (group + 1) * order.len() / groups);
-            let mut values: Vec<f32> = order[from..to].iter().map(|i| self.values[*i]).collect();
-            let here = quantile(&mut values, 0.25);
-            // light has more noise the more there is of it, as its square root; the plane is in square roots
-            quiet = if quiet == 0.0 { here } else { here.clamp(0.6 * quiet, 1.5 * quiet) };
-            for i in &order[from..to] {
-                capped.values[*i] = self.values[*i].min(most * quiet);
+            let members = &order[group * order.len() / groups..(group + 1) * order.len() / groups];
+            let mut values: Vec<f32> = members.iter().map(|i| self.values[*i]).collect();
+            let here = quantile(&mut values, QUIET);
+            let now = quiet.map_or(here, |before| here.clamp(STEP[0] * before, STEP[1] * before));
+            for i in members {
+                capped.values[*i] = self.values[*i].min(most * now);
             }
+            quiet = Some(now);
         }
         capped
     }
 
     /// At the middles of all pixels of one row.
     pub(super) fn row(&self, y: f64, row: &mut [f32]) {
-        for (x, value) in row.iter_mut().enumerate() {
-            // squares change slowly: every eighth pixel is worked out, the others take it over
-            if x % 8 == 0 {
-                let at = self.at(x as f64 + 4.0, y) as f32;
-                *value = at;
-            } else {
-                *value = f32::NAN;
-            }
-        }
-        for x in 0..row.len() {
-            if row[x].is_nan() {
-                row[x] = row[x - x % 8];
-            }
+        for (run, values) in row.chunks_mut(RUN).enumerate() {
+            values.fill(self.at((run * RUN + RUN / 2) as f64, y) as f32);
         }
     }
 
     /// At a place of the plane, between the middles of the squares.
     pub(super) fn at(&self, x: f64, y: f64) -> f64 {
-        let size = self.size as f64;
-        let fx = (x / size - 0.5).clamp(0.0, (self.columns - 1) as f64);
-        let fy = (y / size - 0.5).clamp(0.0, (self.rows - 1) as f64);
+        let place = |v: f64, count: usize| (v / self.size as f64 - 0.5).clamp(0.0, (count - 1) as f64);
+        let (fx, fy) = (place(x, self.columns), place(y, self.rows));
         let (x0, y0) = (fx as usize, fy as usize);
         let (x1, y1) = ((x0 + 1).min(self.columns - 1), (y0 + 1).min(self.rows - 1));
         let (tx, ty) = (fx - x0 as f64, fy - y0 as f64);
@@ -100,7 +97,7 @@ impl Tiles {
     }
 }
 
-/// The value with `share` of the others below it; the order of the values is lost.
+/// The value with `share` of the others below it, 0 if there is none; the order of the values is lost.
 pub(super) fn quantile(values: &mut [f32], share: f64) -> f32 {
     let Some(last) = values.len().checked_sub(1) else { return 0.0 };
     let at = (last as f64 * share).round() as usize;
