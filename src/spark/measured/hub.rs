@@ -127,7 +127,7 @@ impl<'a> Hubs<'a> {
         let around = self.around(at, &near, taken);
         let mut rays = arms(self.ridges, at, REACH);
         rays.retain(|a| around.passing.iter().all(|t| between(a.angle, *t) > SAME));
-        rays.retain(|a| self.scene.is_lit(at, a) && self.scene.apart(at, a) >= self.shortest);
+        rays.retain(|a| self.scene.is_lit(at, a));
         if around.through.is_empty() {
             let home = angle_to(at, self.contact);
             let comes = |a: &Arm| match around.coming {
@@ -148,7 +148,8 @@ impl<'a> Hubs<'a> {
         let connected = !carriers.is_empty() || around.hosted;
         let fewest = if connected { FEWEST } else { FEWEST_ALONE };
         let traced = lines.len() >= FEWEST || (lines.len() == 1 && rays.len() > FEWEST);
-        (rays.len() >= fewest && traced).then_some(Hub { at, rays, lines, connected, carriers })
+        let apart = rays.iter().filter(|a| self.scene.apart(at, a) >= self.shortest).count();
+        (apart >= fewest && traced).then_some(Hub { at, rays, lines, connected, carriers })
     }
 
     fn near(&self, at: Spot) -> Vec<usize> {

@@ -1,5 +1,5 @@
 use super::contact::Contact;
-use super::fit::distance;
+use super::fit::{angle_to, between, distance};
 use super::hub::Hub;
 use super::line::Line;
 use super::look::share_apart;
@@ -16,6 +16,9 @@ const APART: f64 = 0.5;
 const START: usize = 10;
 /// A ray is no longer than this, px of the plane; farther out a line that comes from the wheel is a carrier.
 const LONGEST_RAY: f64 = 45.0;
+/// A short line goes on a ray if it begins this near to it, px of the plane, in its direction within this, radians.
+const ON_RAY: f64 = 4.0;
+const ALONG_RAY: f64 = 0.3;
 /// Carriers of at least this length, px of the photo, that begin in darkness say how long a carrier gets, ...
 const WHOLE: f64 = 24.0;
 /// ... if there are so many: this share of them is shorter, and a hidden one is longer by no more than this factor.
@@ -61,6 +64,9 @@ pub(super) fn tracks<'a>(
             let ends_here = line.is_radial() && distance(last, hub.at) < distance(first, hub.at);
             is_ray[*i] |= !ends_here && !(line.is_radial() && line.length > LONGEST_RAY);
         }
+    }
+    for (i, line) in lines.iter().enumerate().filter(|(_, l)| l.length <= LONGEST_RAY) {
+        is_ray[i] |= hubs.iter().any(|hub| on_a_ray(line, hub));
     }
     let factor = scene.factor as f64;
     let candidates: Vec<(usize, &Line)> = lines
@@ -112,6 +118,18 @@ pub(super) fn tracks<'a>(
         Track { line, number, hidden, begin, start, end, apart }
     };
     candidates.into_iter().map(track).filter(|t| t.apart > APART).collect()
+}
+
+/// Whether a line goes on a ray of a burst.
+fn on_a_ray(line: &Line, hub: &Hub) -> bool {
+    let [first, last] = line.piece.ends();
+    let r = distance(first, hub.at);
+    let outward = angle_to(first, last);
+    r < distance(last, hub.at)
+        && hub.rays.iter().any(|arm| {
+            let near = (arm.from - ON_RAY..=arm.to + ON_RAY).contains(&r);
+            near && distance(arm.place(hub.at, r, 0.0), first) < ON_RAY && between(outward, arm.angle) < ALONG_RAY
+        })
 }
 
 fn is_at_frame(p: Spot, scene: &Scene) -> bool {
