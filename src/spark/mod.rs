@@ -9,6 +9,7 @@ mod wheel;
 
 pub use measured::{
     Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, Refusal, Spot, Stream, StreamPhoto, WhyLeftOut,
+    measure,
 };
 pub use observation::{
     GroundDepth, LooksLike, OverTime, PhotoPaths, SparkObservation, SteelState, StreamObservation,

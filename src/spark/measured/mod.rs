@@ -1,9 +1,34 @@
 //! What a photo of a spark stream shows.
 
+mod arm;
+mod bursts;
+mod carriers;
+mod chain;
+mod contact;
 mod exposed;
+mod fit;
+mod hub;
+mod join;
+mod judge;
+mod kernels;
+mod light;
+mod line;
+mod look;
+mod measure;
+mod meeting;
+mod piece;
+mod plane;
 mod refusal;
+mod resolved;
+mod ridge;
+mod scene;
+mod stream;
 mod stream_photo;
+mod tiles;
+mod track;
+mod width;
 
 pub use exposed::Exposed;
+pub use measure::measure;
 pub use refusal::Refusal;
 pub use stream_photo::{Burst, Carrier, CarrierEnd, LeftOut, LightAt, Spot, Stream, StreamPhoto, WhyLeftOut};

@@ -1,0 +1,241 @@
+use super::arm::{Arm, arms};
+use super::fit::{End, angle_to, between, distance};
+use super::line::Line;
+use super::meeting::{FARTHEST, PAST, ahead};
+use super::ridge::Ridges;
+use super::scene::Scene;
+use super::stream_photo::Spot;
+use std::collections::HashMap;
+
+/// How far arms are followed, px.
+const REACH: f64 = 44.0;
+/// A line passes a place within this, px.
+const PASSES: f64 = 2.5;
+/// A line that passes goes on at least so far both ways, px.
+const BOTH_WAYS: f64 = 9.0;
+/// A line that is no carrier passes only if it goes on so far both ways: two rays that happen to lie opposite are shorter.
+const FAR_BOTH_WAYS: f64 = 45.0;
+/// An arm and a line leave a place in the same direction within this, radians; a loose match.
+const SAME: f64 = 0.16;
+const ALIKE: f64 = 0.25;
+/// The spark comes from within this of the wheel's direction, radians.
+const COMING: f64 = 0.4;
+/// Shortest line that can be the spark that comes, px.
+const COMING_LENGTH: f64 = 10.0;
+/// A carrier that was not traced: an arm within this of the wheel's direction that goes on, radians.
+const UNTRACED: f64 = 0.3;
+/// Points along a line that its direction at a place is taken from.
+const NEAR_POINTS: usize = 9;
+/// Fewest rays of a burst on a carrier, and of one on nothing that was traced.
+const FEWEST: usize = 2;
+const FEWEST_ALONE: usize = 4;
+/// Bursts are at least so far apart, px.
+const APART: f64 = 7.0;
+/// Farthest that the place is moved to where its rays meet best, px.
+const MOVE: f64 = 4.0;
+/// How far a ray passes beside its burst, px, and how much of its direction's doubt counts, radians.
+const BESIDE: f64 = 1.8;
+const DOUBT: f64 = 0.08;
+/// Side of the squares in which lines are looked up, px: two of them cover what points at a place.
+const CELL: f64 = FARTHEST / 2.0;
+
+/// A place where rays part from a spark.
+#[derive(Debug, Clone)]
+pub(super) struct Hub {
+    pub(super) at: Spot,
+    pub(super) rays: Vec<Arm>,
+    /// Lines that are rays of it.
+    pub(super) lines: Vec<usize>,
+    /// Whether it sits on a carrier or a ray that was traced.
+    pub(super) connected: bool,
+    /// Carriers that pass or end in it.
+    pub(super) carriers: Vec<usize>,
+}
+
+/// Looks at places where rays may meet.
+pub(super) struct Hubs<'a> {
+    lines: &'a [Line],
+    ridges: &'a Ridges,
+    scene: &'a Scene,
+    contact: Spot,
+    /// Shortest ray, px of the plane.
+    shortest: f64,
+    near: HashMap<(i64, i64), Vec<usize>>,
+}
+
+/// What lines do at a place.
+#[derive(Default)]
+struct Around {
+    /// Directions of lines that only pass, or are rays of another burst.
+    passing: Vec<f64>,
+    /// Lines that end here or are short on both sides, with the direction in which they leave.
+    mine: Vec<(usize, f64)>,
+    /// Carriers that pass.
+    through: Vec<usize>,
+    /// The carrier that ends here: its weight, direction, number.
+    coming: Option<(f64, f64, usize)>,
+    /// Whether a ray of another burst ends here.
+    hosted: bool,
+}
+
+impl<'a> Hubs<'a> {
+    pub(super) fn new(
+        lines: &'a [Line],
+        ridges: &'a Ridges,
+        scene: &'a Scene,
+        contact: Spot,
+        shortest: f64,
+    ) -> Self {
+        let mut near: HashMap<(i64, i64), Vec<usize>> = HashMap::new();
+        for (i, line) in lines.iter().enumerate() {
+            let mut last = None;
+            for p in &line.piece.points {
+                let cell = cell(*p);
+                if last != Some(cell) {
+                    near.entry(cell).or_default().push(i);
+                    last = Some(cell);
+                }
+            }
+        }
+        Self { lines, ridges, scene, contact, shortest, near }
+    }
+
+    /// The bursts among the places: those with most rays first; a line is a ray of one burst only.
+    pub(super) fn among(&self, places: &[Spot]) -> Vec<Hub> {
+        let mut looked: Vec<Hub> = places.iter().filter_map(|at| self.look_at(*at, &|_| false)).collect();
+        looked.sort_by(|a, b| b.lines.len().cmp(&a.lines.len()).then(b.rays.len().cmp(&a.rays.len())));
+        let mut taken = vec![false; self.lines.len()];
+        let mut kept: Vec<Hub> = Vec::new();
+        for hub in looked {
+            if kept.iter().any(|k| distance(k.at, hub.at) < APART) {
+                continue;
+            }
+            let again = hub.lines.iter().any(|i| taken[*i]);
+            let hub = if again { self.look_at(hub.at, &|i| taken[i]) } else { Some(hub) };
+            if let Some(hub) = hub {
+                hub.lines.iter().for_each(|i| taken[*i] = true);
+                kept.push(hub);
+            }
+        }
+        kept
+    }
+
+    /// What remains at a place when the lines that only pass, and the spark that comes, are taken away.
+    fn look_at(&self, at: Spot, taken: &dyn Fn(usize) -> bool) -> Option<Hub> {
+        let near = self.near(at);
+        let at = self.where_rays_meet(at, &near, taken);
+        let around = self.around(at, &near, taken);
+        let mut rays = arms(self.ridges, at, REACH);
+        rays.retain(|a| around.passing.iter().all(|t| between(a.angle, *t) > SAME));
+        rays.retain(|a| self.scene.is_lit(at, a));
+        if around.through.is_empty() {
+            let home = angle_to(at, self.contact);
+            let comes = |a: &Arm| match around.coming {
+                Some((_, angle, _)) => between(a.angle, angle) < SAME,
+                None => between(a.angle, home) < UNTRACED && a.to > REACH - BESIDE * 2.0,
+            };
+            if let Some(i) = rays.iter().position(comes) {
+                rays.remove(i);
+            }
+        }
+        let is_ray = |angle: f64| rays.iter().any(|a| between(a.angle, angle) < ALIKE);
+        let mut lines: Vec<usize> =
+            around.mine.iter().filter(|(_, angle)| is_ray(*angle)).map(|(i, _)| *i).collect();
+        lines.sort_unstable();
+        lines.dedup();
+        let carriers: Vec<usize> =
+            around.through.iter().copied().chain(around.coming.map(|(_, _, i)| i)).collect();
+        let connected = !carriers.is_empty() || around.hosted;
+        let fewest = if connected { FEWEST } else { FEWEST_ALONE };
+        let traced = lines.len() >= FEWEST || (lines.len() == 1 && rays.len() > FEWEST);
+        let apart = rays.iter().filter(|a| self.scene.apart(at, a) >= self.shortest).count();
+        (apart >= fewest && traced).then_some(Hub { at, rays, lines, connected, carriers })
+    }
+
+    fn near(&self, at: Spot) -> Vec<usize> {
+        let (x, y) = cell(at);
+        let cells = (x - 2..=x + 2).flat_map(|x| (y - 2..=y + 2).map(move |y| (x, y)));
+        let mut near: Vec<usize> = cells.filter_map(|c| self.near.get(&c)).flatten().copied().collect();
+        near.sort_unstable();
+        near.dedup();
+        near
+    }
+
+    fn around(&self, at: Spot, near: &[usize], taken: &dyn Fn(usize) -> bool) -> Around {
+        let mut around = Around::default();
+        let home = angle_to(at, self.contact);
+        for &i in near {
+            let line = &self.lines[i];
+            let points = &line.piece.points;
+            let nearest = points.iter().enumerate().map(|(k, p)| (k, distance(*p, at)));
+            let Some((k, off)) = nearest.min_by(|a, b| a.1.total_cmp(&b.1)) else { continue };
+            let [before, after] = line.piece.ends().map(|end| distance(end, at));
+            let toward = |step: i64| {
+                angle_to(at, points[(k as i64 + step).clamp(0, points.len() as i64 - 1) as usize])
+            };
+            let both = [toward(-(NEAR_POINTS as i64)), toward(NEAR_POINTS as i64)];
+            if off <= PASSES && before >= BOTH_WAYS && after >= BOTH_WAYS {
+                if line.is_radial() || before.min(after) > FAR_BOTH_WAYS {
+                    around.passing.extend(both);
+                    around.through.extend(line.is_radial().then_some(i));
+                } else if !taken(i) {
+                    around.mine.extend(both.map(|angle| (i, angle)));
+                }
+                continue;
+            }
+            let last = after < before;
+            if !points_at(&line.ends[usize::from(last)], line.length, at) {
+                continue;
+            }
+            let inner = NEAR_POINTS.min(points.len() - 1);
+            let outward = angle_to(at, points[if last { points.len() - 1 - inner } else { inner }]);
+            if line.is_radial() && between(outward, home) < COMING && line.length > COMING_LENGTH {
+                let weight = line.length * line.piece.mean_strength();
+                if around.coming.is_none_or(|(most, ..)| weight > most) {
+                    around.coming = Some((weight, outward, i));
+                }
+            }
+            if taken(i) {
+                around.hosted = true;
+                around.passing.push(outward);
+            } else {
+                around.mine.push((i, outward));
+            }
+        }
+        around
+    }
+
+    /// The place nearby that the ends around it point at best: least squares over their lines.
+    fn where_rays_meet(&self, at: Spot, near: &[usize], taken: &dyn Fn(usize) -> bool) -> Spot {
+        // a weak pull to where it was: two parallel lines meet nowhere
+        let pull = 0.05;
+        let (mut xx, mut xy, mut yy, mut bx, mut by) = (pull, 0.0, pull, pull * at[0], pull * at[1]);
+        let lines = near.iter().filter(|i| !taken(**i)).map(|i| &self.lines[*i]);
+        for end in lines.flat_map(|l| l.ends.iter().filter(|end| points_at(end, l.length, at))) {
+            let w = 1.0 / (0.5 + (end.angle_sd * distance(end.at, at)).powi(2));
+            let n = [-end.out[1], end.out[0]];
+            let d = n[0] * end.at[0] + n[1] * end.at[1];
+            xx += w * n[0] * n[0];
+            xy += w * n[0] * n[1];
+            yy += w * n[1] * n[1];
+            bx += w * n[0] * d;
+            by += w * n[1] * d;
+        }
+        let determinant = xx * yy - xy * xy;
+        let better = [(bx * yy - by * xy) / determinant, (by * xx - bx * xy) / determinant];
+        if distance(better, at) < MOVE { better } else { at }
+    }
+}
+
+fn cell(p: Spot) -> (i64, i64) {
+    ((p[0] / CELL).floor() as i64, (p[1] / CELL).floor() as i64)
+}
+
+/// Whether an end of a line of this length points at a place from nearby.
+fn points_at(end: &End, length: f64, at: Spot) -> bool {
+    let to = [at[0] - end.at[0], at[1] - end.at[1]];
+    let forward = to[0] * end.out[0] + to[1] * end.out[1];
+    let beside = (to[0] * end.out[1] - to[1] * end.out[0]).abs();
+    (-PAST..=ahead(length) + 2.0).contains(&forward)
+        && beside < BESIDE + end.angle_sd.min(DOUBT) * forward.max(0.0)
+}

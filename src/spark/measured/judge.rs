@@ -1,0 +1,102 @@
+use super::contact::Contact;
+use super::fit::{angle_to, signed_between};
+use super::line::Line;
+use super::refusal::Refusal;
+use super::scene::Scene;
+use super::tiles::quantile;
+use super::track::{SHORTEST, Track};
+
+/// Fewest lines of light of a stream (judgement).
+const LINES: usize = 6;
+/// Fewest carriers for an answer (judgement).
+const CARRIERS: usize = 5;
+/// Least share of the lines that comes from one place (judgement).
+const FROM_ONE_PLACE: f64 = 0.3;
+/// The stream of a wheel fills less than this, degrees (judgement): its middle four fifths.
+const OPENING: f64 = 150.0;
+/// Least share of the stream's light in which sparks stand apart (judgement).
+const RESOLVED: f64 = 0.04;
+/// A line is blurred from this width on, px of the photo, and from this share of its length on (judgement).
+const BLURRED: (f64, f64) = (14.0, 0.06);
+/// Share of the picture at the sensor's limit that is too much (judgement).
+const BLOWN: f64 = 0.3;
+/// Light at the sensor's limit, linear.
+pub(super) const LIMIT: f64 = 0.95;
+/// Lines of a usable picture stand so far above the noise, in its standard deviations (judgement): three times a
+/// pixel's noise is about this much of a line's.
+const SIGNAL: f64 = 5.0;
+
+/// Whether the lines are a stream, and where it comes from.
+pub(super) fn stream(lines: &[Line], contact: Option<Contact>, scene: &Scene) -> Result<Contact, Refusal> {
+    let long: Vec<&Line> = lines.iter().filter(|l| l.length * scene.factor as f64 >= SHORTEST).collect();
+    if long.len() < LINES {
+        return Err(too_little(&long, scene));
+    }
+    let share = contact.as_ref().map_or(0.0, |c| c.share);
+    let Some(contact) = contact.filter(|c| c.share >= FROM_ONE_PLACE) else {
+        return Err(Refusal::NoStream {
+            lines: long.len(),
+            share: 100.0 * share,
+            needed: 100.0 * FROM_ONE_PLACE,
+        });
+    };
+    let mut angles: Vec<f64> =
+        long.iter().filter(|l| l.is_radial()).map(|l| angle_to(contact.at, l.piece.ends()[1])).collect();
+    let opening = narrowest(&mut angles, 0.8).to_degrees();
+    if opening > OPENING {
+        return Err(Refusal::AllRound { opening, allowed: OPENING });
+    }
+    Ok(contact)
+}
+
+/// Whether there are carriers enough, of which enough stands apart.
+pub(super) fn carriers(tracks: &[Track<'_>], resolved: f64, scene: &Scene) -> Result<(), Refusal> {
+    let width = scene.line * scene.factor as f64;
+    let mut lengths: Vec<f32> = tracks.iter().map(|t| t.line.length as f32).collect();
+    let length = f64::from(quantile(&mut lengths, 0.5)) * scene.factor as f64;
+    if tracks.len() >= CARRIERS && width > BLURRED.0 && width > BLURRED.1 * length {
+        return Err(Refusal::Blurred {
+            width,
+            share: 100.0 * width / length.max(1.0),
+            allowed: 100.0 * BLURRED.1,
+        });
+    }
+    if resolved < RESOLVED {
+        return Err(Refusal::NotSeparable { share: 100.0 * resolved, needed: 100.0 * RESOLVED });
+    }
+    if tracks.len() < CARRIERS {
+        return Err(Refusal::TooFew { found: tracks.len(), needed: CARRIERS });
+    }
+    let mut strengths: Vec<f32> = tracks.iter().map(|t| t.line.piece.mean_strength() as f32).collect();
+    let signal = f64::from(quantile(&mut strengths, 0.5));
+    if signal < SIGNAL {
+        return Err(Refusal::TooDark { signal, needed: SIGNAL });
+    }
+    Ok(())
+}
+
+/// Why hardly a line is there.
+fn too_little(long: &[&Line], scene: &Scene) -> Refusal {
+    let limit = LIMIT.sqrt() as f32;
+    let at_limit = scene.plane.values.iter().filter(|v| **v >= limit).count() as f64;
+    let blown = at_limit / scene.plane.values.len().max(1) as f64;
+    if blown > BLOWN {
+        return Refusal::BlownOut { share: 100.0 * blown, allowed: 100.0 * BLOWN };
+    }
+    Refusal::NoSparks { lines: long.len(), needed: LINES }
+}
+
+/// Width of the narrowest range of directions that holds this share of them, radians.
+pub(super) fn narrowest(angles: &mut [f64], share: f64) -> f64 {
+    let tau = std::f64::consts::TAU;
+    angles.sort_by(f64::total_cmp);
+    let count = angles.len();
+    let hold = (count as f64 * share).ceil() as usize;
+    (0..count)
+        .map(|i| {
+            let last = angles[(i + hold.max(1) - 1) % count];
+            let turn = signed_between(last, angles[i]);
+            if turn < 0.0 { turn + tau } else { turn }
+        })
+        .fold(tau, f64::min)
+}

@@ -1,0 +1,97 @@
+use super::bursts::bursts;
+use super::carriers::carriers;
+use super::chain::chains;
+use super::exposed::Exposed;
+use super::hub::Hubs;
+use super::join::join;
+use super::judge;
+use super::light::light;
+use super::line::lines;
+use super::meeting::meetings;
+use super::piece::{Piece, pieces};
+use super::refusal::Refusal;
+use super::resolved::resolved;
+use super::ridge::Ridges;
+use super::scene::Scene;
+use super::stream::stream;
+use super::stream_photo::StreamPhoto;
+use super::track::tracks;
+use super::width::line_width;
+use crate::photo::Picture;
+
+/// Points of lines stand so far above the noise, in its standard deviations.
+const LEAST: f32 = 2.0;
+/// The first look is at a picture no longer than this, px.
+const FIRST_LOOK: usize = 2000;
+/// Width of lines before they are measured, px of the plane, and the range that they are looked for in.
+const USUAL_LINE: f64 = 2.5;
+const LINE: (f64, f64) = (1.6, 5.0);
+/// Lines of the plane are at least so wide, px: a wider one needs no more pixels.
+const FINE: f64 = 2.2;
+/// Largest number of pixels to one of the plane, along one side.
+const COARSEST: usize = 8;
+/// Full width at half the height of a Gaussian over its standard deviation.
+const FWHM: f64 = 2.355;
+/// Range of the smoothing, px of the plane.
+const SIGMA: (f64, f64) = (0.9, 1.7);
+/// Shortest ray of a burst, px of the photo.
+const SHORTEST_RAY: f64 = 4.0;
+
+/// Reads the photo of a spark stream; `exposed` is what the camera wrote about it.
+///
+/// Bright lines are found (Steger 1998), cut into smooth pieces, joined along their course; most come from one place,
+/// the contact. Where lines end together, without passing, is a burst. What comes from the contact and stands apart
+/// from other light is a carrier.
+pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refusal> {
+    let (factor, line) = scale(picture);
+    let scene = Scene::of(picture, factor, line);
+    let ridges = Ridges::of(&scene.plane, sigma(line), LEAST);
+    let (lines, contact) = lines(join(all_pieces(&ridges), &scene), &scene);
+    let contact = judge::stream(&lines, contact, &scene)?;
+    let shortest = SHORTEST_RAY / factor as f64;
+    let hubs = Hubs::new(&lines, &ridges, &scene, contact.at, shortest).among(&meetings(
+        &lines,
+        scene.plane.width,
+        scene.plane.height,
+    ));
+    let tracks = tracks(&lines, &hubs, &scene, &contact);
+    let (resolved, left_out) = resolved(&tracks, &lines, &scene, &contact);
+    judge::carriers(&tracks, resolved, &scene)?;
+    let stream = stream(&tracks, &contact, &scene);
+    let (light, clipped) = light(&tracks, picture, &scene, &contact, &stream);
+    Ok(StreamPhoto {
+        size: [picture.width() as u32, picture.height() as u32],
+        line_width: line * factor as f64,
+        carriers: carriers(&tracks, &hubs, &scene),
+        bursts: bursts(&hubs, &lines, &scene),
+        stream,
+        resolved,
+        left_out,
+        light,
+        clipped,
+        exposed,
+    })
+}
+
+fn all_pieces(ridges: &Ridges) -> Vec<Piece> {
+    chains(ridges).iter().flat_map(pieces).collect()
+}
+
+fn sigma(line: f64) -> f64 {
+    (line / FWHM).clamp(SIGMA.0, SIGMA.1)
+}
+
+/// Pixels to one of the plane, and how wide lines are there, px: a first look measures lines in a smaller picture.
+fn scale(picture: &Picture) -> (usize, f64) {
+    let first = picture.width().max(picture.height()).div_ceil(FIRST_LOOK).clamp(1, COARSEST);
+    let scene = Scene::of(picture, first, USUAL_LINE);
+    let ridges = Ridges::of(&scene.plane, sigma(USUAL_LINE), LEAST);
+    let Some(seen) = line_width(&all_pieces(&ridges), &scene.plane) else {
+        return (first, USUAL_LINE);
+    };
+    // squares of pixels widen lines as a Gaussian of the same spread does: FWHM 2.355 / √12 of their side
+    let blur = if first > 1 { FWHM / 12.0_f64.sqrt() } else { 0.0 };
+    let width = first as f64 * (seen * seen - blur * blur).max(0.25).sqrt();
+    let factor = (width / FINE).floor().clamp(1.0, COARSEST as f64);
+    (factor as usize, (width / factor).clamp(LINE.0, LINE.1))
+}

@@ -1,0 +1,114 @@
+use super::contact::Contact;
+use super::fit::{angle_to, distance, signed_between};
+use super::judge::LIMIT;
+use super::line::Line;
+use super::scene::Scene;
+use super::stream_photo::{LeftOut, WhyLeftOut};
+use super::track::Track;
+
+/// Side of the squares, px of the plane.
+const TILE: usize = 48;
+/// Light across a Gaussian line over its top times its full width at half of it.
+const PROFILE: f64 = 1.064;
+/// A square is dense if less than this share of its light is that of lines that stand apart (judgement), ...
+const DENSE: f64 = 0.3;
+/// ... and if it has more light than this share of a usual square of the stream.
+const LIT: f64 = 0.3;
+/// A square is blown out if more than this share of it is at the sensor's limit (judgement).
+const BLOWN: f64 = 0.3;
+/// Points of lines that come from elsewhere make a square clutter, over its side (judgement).
+const CLUTTER: f64 = 1.0;
+/// How far beside the outermost carriers the stream is looked for, radians.
+const MARGIN: f64 = 0.06;
+
+/// One square.
+#[derive(Debug, Clone, Copy, Default)]
+struct Square {
+    /// Light above the background.
+    light: f64,
+    /// Light of lines that stand apart.
+    apart: f64,
+    /// Share of its pixels at the sensor's limit.
+    blown: f64,
+    /// Points of lines from elsewhere.
+    elsewhere: f64,
+}
+
+/// Share of the stream's light in which sparks stand apart, and the patches that were not read.
+pub(super) fn resolved(
+    tracks: &[Track<'_>],
+    lines: &[Line],
+    scene: &Scene,
+    contact: &Contact,
+) -> (f64, Vec<LeftOut>) {
+    let (columns, rows) = (scene.plane.width.div_ceil(TILE), scene.plane.height.div_ceil(TILE));
+    let mut squares = vec![Square::default(); columns * rows];
+    for y in 0..scene.plane.height {
+        for (column, run) in scene.plane.row(y).chunks(TILE).enumerate() {
+            let square = &mut squares[y / TILE * columns + column];
+            let ground = scene.ground_light((column * TILE + TILE / 2) as f64, y as f64);
+            for value in run {
+                let light = super::scene::linear(f64::from(*value));
+                square.light += (light - ground).max(0.0);
+                square.blown += f64::from(u8::from(light > LIMIT));
+            }
+        }
+    }
+    for square in &mut squares {
+        square.blown /= (TILE * TILE) as f64;
+    }
+    for line in lines {
+        for (p, beside) in line.piece.points.iter().zip(&line.beside) {
+            let i = (p[1] as usize / TILE).min(rows - 1) * columns + (p[0] as usize / TILE).min(columns - 1);
+            if beside.is_apart() {
+                squares[i].apart += beside.own * scene.line * PROFILE;
+            }
+            squares[i].elsewhere += f64::from(u8::from(!line.is_radial()));
+        }
+    }
+    let inside = fan(tracks, contact, columns, rows);
+    let (mut all, mut apart) = (0.0, 0.0);
+    for (square, _) in squares.iter().zip(&inside).filter(|(_, inside)| **inside) {
+        all += square.light;
+        apart += square.apart.min(square.light);
+    }
+    let usual = all / inside.iter().filter(|i| **i).count().max(1) as f64;
+    let mut left_out = Vec::new();
+    for (i, (square, inside)) in squares.iter().zip(&inside).enumerate() {
+        let why = if square.blown > BLOWN {
+            WhyLeftOut::Blown
+        } else if *inside && square.light > LIT * usual && square.apart < DENSE * square.light {
+            WhyLeftOut::Dense
+        } else if !*inside && square.elsewhere > CLUTTER * TILE as f64 {
+            WhyLeftOut::Clutter
+        } else {
+            continue;
+        };
+        let (x, y) = ((i % columns * TILE) as f64, (i / columns * TILE) as f64);
+        let factor = scene.factor as f64;
+        let right = (x + TILE as f64).min(scene.plane.width as f64);
+        let bottom = (y + TILE as f64).min(scene.plane.height as f64);
+        left_out.push(LeftOut { patch: [x, y, right, bottom].map(|v| v * factor), why });
+    }
+    (if all > 0.0 { apart / all } else { 0.0 }, left_out)
+}
+
+/// Which squares the stream fills: between its outermost carriers, as far as the longest of them.
+fn fan(tracks: &[Track<'_>], contact: &Contact, columns: usize, rows: usize) -> Vec<bool> {
+    let outer = |t: &Track<'_>| t.line.piece.ends()[1];
+    let Some(first) = tracks.first() else { return vec![false; columns * rows] };
+    let middle = angle_to(contact.at, outer(first));
+    let turns: Vec<f64> =
+        tracks.iter().map(|t| signed_between(angle_to(contact.at, outer(t)), middle)).collect();
+    let least = turns.iter().copied().fold(f64::INFINITY, f64::min) - MARGIN;
+    let most = turns.iter().copied().fold(f64::NEG_INFINITY, f64::max) + MARGIN;
+    let far = tracks.iter().map(|t| distance(contact.at, outer(t))).fold(0.0, f64::max);
+    (0..columns * rows)
+        .map(|i| {
+            let at = [i % columns, i / columns].map(|v| (v * TILE + TILE / 2) as f64);
+            let turn = signed_between(angle_to(contact.at, at), middle);
+            let r = distance(contact.at, at);
+            r < TILE as f64 || (r < far && (least..=most).contains(&turn))
+        })
+        .collect()
+}
