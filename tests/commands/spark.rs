@@ -105,3 +105,62 @@ fn the_words_of_a_sheet_stand_where_its_photos_cannot_be_used() {
     assert_eq!(words["prediction"], photos["prediction"]);
     assert_eq!(photos["photos"]["unused"].as_array().unwrap().len(), 2);
 }
+
+/// A plain stream to the right on black: carriers like a fan, every `every`th with a burst of five rays. Drawn here to
+/// see that the program goes from picture to answer; how well it measures is tested elsewhere.
+fn stream(path: &Path, every: usize) {
+    const CARRIERS: usize = 36;
+    let mut picture = image::GrayImage::new(1600, 1100);
+    let mut line = |from: [f64; 2], angle: f64, length: f64| {
+        let (dx, dy) = (angle.cos(), angle.sin());
+        let steps = (length * 2.0) as usize;
+        for i in 0..=steps {
+            let at = i as f64 / 2.0;
+            let [x, y] = [from[0] + at * dx, from[1] + at * dy];
+            for (px, py) in [-2_i32, -1, 0, 1, 2].iter().flat_map(|a| [-2_i32, -1, 0, 1, 2].map(|b| (*a, b)))
+            {
+                let (cx, cy) = (x.floor() + f64::from(px), y.floor() + f64::from(py));
+                let off = (cx + 0.5 - x).hypot(cy + 0.5 - y);
+                let level = (230.0 * (-off * off / 2.0).exp()) as u8;
+                if (0.0..1600.0).contains(&cx) && (0.0..1100.0).contains(&cy) {
+                    let pixel = picture.get_pixel_mut(cx as u32, cy as u32);
+                    pixel.0[0] = pixel.0[0].max(level);
+                }
+            }
+        }
+        [from[0] + length * dx, from[1] + length * dy]
+    };
+    for i in 0..CARRIERS {
+        let angle = 0.5 * (i as f64 / (CARRIERS - 1) as f64 - 0.5);
+        let start = 40.0 + 60.0 * (i % 5) as f64;
+        let from = [80.0 + start * angle.cos(), 550.0 + start * angle.sin()];
+        let tip = line(from, angle, 700.0 + 90.0 * (i % 7) as f64);
+        if i % every == 0 {
+            for ray in 0..5 {
+                line(tip, angle + 0.5 * (f64::from(ray) - 2.0), 34.0);
+            }
+        }
+    }
+    picture.save(path).unwrap();
+}
+
+#[test]
+fn from_pictures_to_an_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    stream(&folder.path().join("coupon.png"), 2);
+    stream(&folder.path().join("stock.png"), 6);
+    let args = ["coupon.png", "--against", "stock.png", "--state", "soft", "--stock-state", "soft"];
+    let said = spark_in(folder.path(), &args);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""), "{}", said.out);
+    assert!(said.out.lines().all(|l| l.chars().count() <= 80), "{}", said.out);
+    let said =
+        spark_in(folder.path(), &[&args[..], &["--json", "--scale", "80,550,1080,550=500mm"]].concat());
+    let data: Value = serde_json::from_str(&said.out).unwrap();
+    let photos = &data["photos"];
+    assert_eq!(data["estimate"]["sparks"]["answer"], "bands");
+    let pooled = &photos["coupon"]["pooled"];
+    assert!(pooled["carriers"]["best"].as_f64().unwrap() > 10.0, "{pooled}");
+    let (px, mm) = (&pooled["length_median_px"]["best"], &pooled["length_median_mm"]["best"]);
+    assert!((mm.as_f64().unwrap() / px.as_f64().unwrap() - 0.5).abs() < 0.01);
+    assert!(photos["contrast"]["bursts"]["best"].as_f64().unwrap() > 1.0, "{photos}");
+}

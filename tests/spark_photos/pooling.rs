@@ -290,3 +290,24 @@ fn every_figure_stands_at_the_ends_of_its_scale() {
     assert_eq!((nothing.share_bursting, nothing.length, nothing.bursts_per_px), (None, None, None));
     assert_eq!(nothing.carriers.unwrap().best(), 0.0);
 }
+
+/// Bursts that follow each other by chance, 1 for every 200 px: on a way of 400 px e^-2 of the sparks are spared,
+/// whatever part of it was seen. Numbers by the Poisson law, by hand: of 100
+/// pieces of 100 px (mean 0.5) 61 have none, 30 one, 8 two, 1 three; of 100 pieces of 400 px (mean 2) 14, 27, 27, 18,
+/// 9, 4, 1.
+#[test]
+fn sparks_that_burst_again_and_again_are_no_more_than_all() {
+    const TOLERANCE: f64 = 0.06;
+    let spared = (-2.0_f64).exp();
+    for (length, numbers) in [(100.0, &[61, 30, 8, 1][..]), (400.0, &[14, 27, 27, 18, 9, 4, 1])] {
+        let mut photo = empty();
+        for (bursts, carriers) in numbers.iter().enumerate() {
+            for _ in 0..*carriers {
+                add(&mut photo, length, &vec![(300.0, 5); bursts]);
+            }
+        }
+        let share = alone(one(frame("a", photo))).share_in_flight.unwrap();
+        assert!((share.best() - (1.0 - spared)).abs() < TOLERANCE, "{length}: {share:?}");
+        assert!(share.low() < 1.0 - spared && share.high() <= 1.0, "{length}: {share:?}");
+    }
+}

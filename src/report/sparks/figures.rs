@@ -80,7 +80,7 @@ fn light(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> Vec<[String; 
         let colour = |l: &crate::spark::LightFigure| l.red_over_green.map(|r| format!("{:.2}", r.best()));
         let colours = colour(first).zip(colour(last)).map(|(a, b)| format!("{a} to {b}"));
         let (a, b) = (first.brightness.best(), last.brightness.best());
-        Some((format!("falls to {:.0} %", 100.0 * b / a), colours))
+        Some((format!("{:.2} of its start", b / a), colours))
     };
     let (of_coupon, of_stock) = (ends(coupon), stock.and_then(ends));
     let pick = |of: &Option<(String, Option<String>)>, colour: bool| {
@@ -93,7 +93,7 @@ fn light(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> Vec<[String; 
         let [a, b] = cells;
         told.then(|| [what.to_string(), a, b, String::new()])
     };
-    let rows = [row("light, to its end", false), row("red over green", true)];
+    let rows = [row("light at its end", false), row("red over green", true)];
     rows.into_iter().flatten().collect()
 }
 
@@ -142,6 +142,11 @@ pub(super) fn touches(seen: &PhotographedSparks) -> Vec<[String; 4]> {
     rows
 }
 
+/// The name of a file without its folder: columns are narrow.
+fn short(name: &str) -> String {
+    name.rsplit(['/', '\\']).next().unwrap_or(name).to_string()
+}
+
 /// Photo by photo: carriers, bursts, shutter.
 pub(super) fn photos(seen: &PhotographedSparks) -> Vec<[String; 4]> {
     let mut rows = vec![["", "carriers", "bursts", "shutter"].map(String::from)];
@@ -157,7 +162,7 @@ fn of_piece(piece: &PhotoPiece) -> Vec<[String; 4]> {
         let found = |range: Option<Interval<f64>>| range.map_or(String::new(), |r| ranged(&r, 0, ""));
         let seconds = frame.photo.exposed.seconds;
         [
-            frame.name.clone(),
+            short(&frame.name),
             found(frame.carriers_found()),
             found(frame.bursts_found()),
             shutter_words(seconds, shutter.as_ref()),

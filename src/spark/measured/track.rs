@@ -128,7 +128,8 @@ fn on_a_ray(line: &Line, hub: &Hub) -> bool {
     r < distance(last, hub.at)
         && hub.rays.iter().any(|arm| {
             let near = (arm.from - ON_RAY..=arm.to + ON_RAY).contains(&r);
-            near && distance(arm.place(hub.at, r, 0.0), first) < ON_RAY && between(outward, arm.angle) < ALONG_RAY
+            near && distance(arm.place(hub.at, r, 0.0), first) < ON_RAY
+                && between(outward, arm.angle) < ALONG_RAY
         })
 }
 

@@ -1,8 +1,9 @@
+use super::flight::in_flight;
 use super::light::{LightFigure, light};
 use super::measures::{Scale, over, pooled};
 use super::tally::{Count, Kind, Tally, Touches};
 use super::{Frame, PhotoReading, bursts, lengths};
-use crate::stats::{NINE_IN_TEN, rate_bounds};
+use crate::stats::NINE_IN_TEN;
 use crate::units::Interval;
 
 /// What one photo, one touch or several touches show of a stream; each range holds nine in ten. `None`: the photos
@@ -71,7 +72,9 @@ impl StreamFigures {
             length: lengths::length(touches, 0.5, spread),
             longest: lengths::length(touches, 0.05, spread),
             share_bursting: range(tally(Kind::Share, &bursting_share)),
-            share_in_flight: bursting.zip(flight.as_ref()).and_then(|(t, flight)| in_flight(&t, flight)),
+            share_in_flight: bursting
+                .zip(flight.as_ref())
+                .and_then(|(t, flight)| in_flight(touches, &t, flight)),
             bursts_per_carrier: range(tally(Kind::Mean, &on_a_carrier)),
             bursts_per_px: range(tally(Kind::Rate, &|f, _| primary(f, f.path().0))),
             rays: bursts::rays(touches, spread),
@@ -166,22 +169,4 @@ fn secondary(frame: &Frame, _: f64) -> Count {
         count.seen += if tier > 1 { burst.certainty } else { 0.0 };
     }
     count
-}
-
-/// Share of the sparks that burst on their whole way. Sparks leave the wheel at a rate R and fly for a time t along a
-/// path L; the shutter is open for a time T. A spark shows if it flies at any moment of T: R (t + T) of them. The
-/// path recorded is that of R t sparks at any moment, each at a speed of L / t: R T L. Of the sparks that burst, a
-/// share p of all, those show that burst in T: R T p. So p is (carriers that burst for each pixel of carrier seen)
-/// times L, whatever T, while carriers that burst of all seen is p T / (t + T) and falls with the shutter. Sparks
-/// that burst several times on their way count a little high where T is short.
-fn in_flight(bursting: &Tally, flight: &Interval<f64>) -> Option<Interval<f64>> {
-    if flight.low() <= 0.0 {
-        return None;
-    }
-    let length = flight.best();
-    let sd = (flight.high() / flight.low()).ln() / (2.0 * NINE_IN_TEN);
-    let value = bursting.pooled.value * length;
-    let variance = bursting.pooled.variance * length * length + (value * sd).powi(2);
-    let share = rate_bounds(value, variance, bursting.event * length, NINE_IN_TEN)?;
-    Interval::new(share.low().min(1.0), share.best().min(1.0), share.high().min(1.0))
 }

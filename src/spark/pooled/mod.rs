@@ -3,6 +3,7 @@
 mod bursts;
 mod contrast;
 mod figures;
+mod flight;
 mod frame;
 mod lengths;
 mod light;
