@@ -3,6 +3,7 @@
 //! - `commands`: the built program, whole answers and exit codes
 //! - `documents`: what the documents say about the files beside them
 //! - `layers`: which module may use which
+//! - `photo`: photos against independent readers, bad photos
 //! - `reference`: numbers of the outside world, each with its source
 //! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
 //! - `support`: the shipped models, solves and tables that the others use
@@ -13,6 +14,7 @@
 mod commands;
 mod documents;
 mod layers;
+mod photo;
 mod reference;
 mod run_sheet;
 mod support;

@@ -31,26 +31,10 @@ pub fn decode(bytes: &[u8], limits: &Limits) -> Result<Photo, PhotoError> {
         other => return Err(PhotoError::NotAPhoto(other)),
     };
     let (exposure, mut notes) = Exposure::of_file(bytes);
-    let stored = match format {
-        Format::Jpeg => {
-            Stored::read(JpegDecoder::new(Cursor::new(bytes)), format, limits)?.whole(bytes, &mut notes)?
-        }
-        Format::Png => Stored::read(PngDecoder::new(Cursor::new(bytes)), format, limits)?,
-        Format::Tiff => {
-            if FirstPage::of(bytes).more {
-                notes.push(PhotoNote::FirstOfMany);
-            }
-            Stored::read(TiffDecoder::new(Cursor::new(bytes)), format, limits)?
-        }
-        Format::WebP => {
-            let decoder = WebPDecoder::new(Cursor::new(bytes));
-            if decoder.as_ref().is_ok_and(WebPDecoder::has_animation) {
-                notes.push(PhotoNote::FirstOfMany);
-            }
-            Stored::read(decoder, format, limits)?
-        }
-        Format::Heic => super::heic::read(bytes, limits)?,
-    };
+    let stored = Stored::of(bytes, format, limits, &mut notes).map_err(|e| match e {
+        PhotoError::Damaged { .. } if ends_early(bytes, format) => PhotoError::CutOff(format),
+        other => other,
+    })?;
     let picture = stored.upright(&mut notes)?;
     Ok(Photo { picture, format, exposure, notes })
 }
@@ -64,6 +48,39 @@ pub(super) struct Stored {
 }
 
 impl Stored {
+    fn of(
+        bytes: &[u8],
+        format: Format,
+        limits: &Limits,
+        notes: &mut Vec<PhotoNote>,
+    ) -> Result<Self, PhotoError> {
+        let file = Cursor::new(bytes);
+        match format {
+            Format::Jpeg => Self::read(JpegDecoder::new(file), format, limits)?.whole(bytes, notes),
+            Format::Png => {
+                // The decoder refuses what is far too large without saying so.
+                if let (Some(width), Some(height)) = (big_endian(bytes, 16), big_endian(bytes, 20)) {
+                    limits.check_size(width, height)?;
+                }
+                Self::read(PngDecoder::new(file), format, limits)
+            }
+            Format::Tiff => {
+                if FirstPage::of(bytes).more {
+                    notes.push(PhotoNote::FirstOfMany);
+                }
+                Self::read(TiffDecoder::new(file), format, limits)
+            }
+            Format::WebP => {
+                let decoder = WebPDecoder::new(file);
+                if decoder.as_ref().is_ok_and(WebPDecoder::has_animation) {
+                    notes.push(PhotoNote::FirstOfMany);
+                }
+                Self::read(decoder, format, limits)
+            }
+            Format::Heic => super::heic::read(bytes, limits),
+        }
+    }
+
     /// Checks sizes, then decodes.
     fn read<D: ImageDecoder>(
         decoder: Result<D, ImageError>,
@@ -131,6 +148,25 @@ impl Stored {
     }
 }
 
+/// Whether a file that cannot be decoded ends before its own marks say.
+fn ends_early(bytes: &[u8], format: Format) -> bool {
+    match format {
+        Format::Jpeg => !Markers::of(bytes).ended(),
+        Format::Png => !bytes.windows(4).any(|name| name == b"IEND"),
+        Format::WebP => {
+            let size =
+                bytes.get(4..).and_then(<[u8]>::first_chunk).map_or(0, |size| u32::from_le_bytes(*size));
+            bytes.len() < size as usize
+        }
+        Format::Tiff | Format::Heic => false,
+    }
+}
+
+/// The number in four bytes of a PNG file.
+fn big_endian(bytes: &[u8], at: usize) -> Option<u32> {
+    bytes.get(at..)?.first_chunk().map(|four| u32::from_be_bytes(*four))
+}
+
 /// The picture's top rows.
 fn shortened(image: DynamicImage, rows: u32) -> DynamicImage {
     fn cut<P: image::Pixel<Subpixel = u8>>(
@@ -161,8 +197,10 @@ fn fault(format: Format, e: &ImageError) -> PhotoError {
     }
 }
 
-/// One line of harmless text, not too long.
+/// A decoder's words as one harmless line, not too long, without the format, which is named already.
 fn plain(text: &str) -> String {
     const LONGEST: usize = 160;
-    text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(LONGEST).collect()
+    let text =
+        text.split_once(": ").filter(|(head, _)| head.starts_with("Format error")).map_or(text, |(_, t)| t);
+    text.trim().chars().map(|c| if c.is_control() { ' ' } else { c }).take(LONGEST).collect()
 }

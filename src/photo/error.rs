@@ -7,7 +7,7 @@ use thiserror::Error;
 pub enum PhotoError {
     #[error("the file is empty (0 bytes)")]
     Empty,
-    #[error("the file is {:.1} MB; allowed: up to {:.0} MB", megas(*.got), megas(*.most))]
+    #[error("the file is {} MB; allowed: up to {} MB", megas(*.got), megas(*.most))]
     FileTooLarge { got: u64, most: u64 },
     #[error("{}", not_a_photo(*.0))]
     NotAPhoto(FileKind),
@@ -15,11 +15,11 @@ pub enum PhotoError {
     HeicNotBuilt,
     #[error("{width} x {height} px; allowed: up to {most} px a side")]
     SideTooLong { width: u32, height: u32, most: u32 },
-    #[error("{width} x {height} px = {:.1} MP; allowed: up to {:.0} MP", pixels(*.width, *.height), megas(*.most))]
+    #[error("{width} x {height} px = {} MP; allowed: up to {} MP", pixels(*.width, *.height), megas(*.most))]
     TooManyPixels { width: u32, height: u32, most: u64 },
-    #[error("{width} x {height} px = {:.2} MP; allowed: {:.1} MP and more", pixels(*.width, *.height), megas(*.least))]
+    #[error("{width} x {height} px = {} MP; allowed: {} MP and more", pixels(*.width, *.height), megas(*.least))]
     TooFewPixels { width: u32, height: u32, least: u64 },
-    #[error("needs {:.0} MB for its pixels; allowed: up to {:.0} MB", megas(*.got), megas(*.most))]
+    #[error("needs {} MB for its pixels; allowed: up to {} MB", megas(*.got), megas(*.most))]
     TooMuchMemory { got: u64, most: u64 },
     #[error("the {} file was cut off: it ends before its picture does", .0.name())]
     CutOff(Format),
@@ -88,7 +88,7 @@ fn not_a_photo(kind: FileKind) -> String {
     match kind {
         FileKind::Photo(format) => format!("a {} file", format.name()),
         FileKind::Raw => "a raw photo (the sensor's own data, such as DNG), which is not read".into(),
-        FileKind::Picture(name) => format!("a {name} picture, which is not read"),
+        FileKind::Picture(name) => format!("a picture of the format {name}, which is not read"),
         FileKind::Video => "a video, not a photo".into(),
         FileKind::Other(name) => format!("a {name}, not a photo"),
         FileKind::Text => "a text file, not a photo".into(),
@@ -96,10 +96,17 @@ fn not_a_photo(kind: FileKind) -> String {
     }
 }
 
-fn megas(count: u64) -> f64 {
-    count as f64 / 1e6
+/// Millions of them, finely enough to tell a value from a limit.
+fn megas(count: u64) -> String {
+    let megas = count as f64 / 1e6;
+    match megas {
+        m if m >= 10.0 => format!("{m:.0}"),
+        m if m >= 1.0 => format!("{m:.1}"),
+        m if m >= 0.1 => format!("{m:.2}"),
+        m => format!("{m:.4}"),
+    }
 }
 
-fn pixels(width: u32, height: u32) -> f64 {
+fn pixels(width: u32, height: u32) -> String {
     megas(u64::from(width) * u64::from(height))
 }

@@ -37,8 +37,10 @@ impl Exposure {
         let mut reader = Reader::new();
         reader.continue_on_error(true);
         let read = reader.read_from_container(&mut Cursor::new(bytes));
+        // Makers' own fields are often broken, and do not matter.
         let read = read.or_else(|e| e.distill_partial_result(|_| ()));
         match read {
+            Ok(exif) if exif.fields().len() == 0 => (Self::default(), vec![PhotoNote::ExifUnreadable]),
             Ok(exif) => Fields { exif, ignored: Vec::new() }.exposure(),
             Err(Error::NotFound(_) | Error::InvalidFormat("Unknown image format")) => Default::default(),
             Err(_) => (Self::default(), vec![PhotoNote::ExifUnreadable]),
@@ -152,7 +154,7 @@ impl Fields {
             const LONGEST: usize = 30;
             let got =
                 String::from_utf8_lossy(&text).chars().filter(|c| !c.is_control()).take(LONGEST).collect();
-            let (what, allowed) = ("the time it was taken", "\"2026:11:25 18:41:07\"");
+            let (what, allowed) = ("the time it was taken", "a day and a time, such as 2026:11:25 18:41:07");
             self.ignored.push(PhotoNote::ExifIgnored { what, got, allowed });
         }
         time.map(|t| {
@@ -197,14 +199,30 @@ impl Number {
             Value::SRational(all) => all.first().map(|r| fraction(f64::from(r.num), f64::from(r.denom))),
             Value::Float(all) => all.first().map(|&n| whole(f64::from(n))),
             Value::Double(all) => all.first().map(|&n| whole(n)),
-            other => {
-                let all: Vec<f64> = other.iter_uint()?.take(3).map(f64::from).collect();
-                match all[..] {
-                    [top, bottom] => Some(fraction(top, bottom)),
-                    [n, ..] => Some(whole(n)),
-                    [] => None,
-                }
-            }
+            other => match whole_numbers(other)[..] {
+                [top, bottom] => Some(fraction(top, bottom)),
+                [n, ..] => Some(whole(n)),
+                [] => None,
+            },
         }
+    }
+}
+
+/// The first whole numbers of a field, up to three, signed or not.
+fn whole_numbers(value: &Value) -> Vec<f64> {
+    fn first<T: Copy>(all: &[T]) -> Vec<f64>
+    where
+        f64: From<T>,
+    {
+        all.iter().take(3).map(|&n| f64::from(n)).collect()
+    }
+    match value {
+        Value::Byte(all) => first(all),
+        Value::Short(all) => first(all),
+        Value::Long(all) => first(all),
+        Value::SByte(all) => first(all),
+        Value::SShort(all) => first(all),
+        Value::SLong(all) => first(all),
+        _ => Vec::new(),
     }
 }

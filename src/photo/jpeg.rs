@@ -70,6 +70,11 @@ impl Markers {
         found
     }
 
+    /// Whether the end mark was found.
+    pub(super) fn ended(self) -> bool {
+        self.ended
+    }
+
     /// Given the picture as decoded and not yet turned, `stride` samples a row: how many rows to keep, and what
     /// to say of the rest.
     pub(super) fn missing(

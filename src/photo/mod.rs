@@ -5,6 +5,7 @@
 //! picture should know. [`Picture::linear`] gives linear light, row by row, shrunk by whole numbers, so that
 //! no second full copy of a large picture is ever held.
 
+pub mod circle;
 mod decode;
 mod error;
 mod exposure;
@@ -16,6 +17,7 @@ mod linear;
 mod note;
 mod opaque;
 mod picture;
+mod scale;
 mod tiff;
 mod turn;
 
@@ -27,3 +29,4 @@ pub use limits::Limits;
 pub use linear::{Linear, Shrink};
 pub use note::PhotoNote;
 pub use picture::{Channels, Picture, Samples};
+pub use scale::{Scale, ScaleError, ScaleMarks};
