@@ -51,7 +51,7 @@ impl Chord {
 pub(super) struct Contact {
     pub(super) at: Spot,
     pub(super) sd: f64,
-    /// Weight of the lines that point at it over that of all.
+    /// Length of the lines that point at it over that of all.
     pub(super) share: f64,
 }
 
@@ -107,8 +107,9 @@ pub(super) fn contact(pieces: &[Piece], size: [f64; 2]) -> Option<Contact> {
         let least = half - (0.25 * (xx - yy).powi(2) + xy * xy).sqrt();
         sd = (1.0 / least.max(1e-12)).sqrt();
     }
-    let all: f64 = voters.iter().map(|c| c.weight).sum();
-    let share = voters.iter().filter(|c| c.past(at) < FROM_CONTACT).map(|c| c.weight).sum::<f64>() / all;
+    let length = |c: &&Chord| c.length;
+    let all: f64 = voters.iter().map(|c| length(&c)).sum();
+    let share = voters.iter().filter(|c| c.past(at) < FROM_CONTACT).map(|c| length(&c)).sum::<f64>() / all;
     Some(Contact { at, sd, share })
 }
 

@@ -14,8 +14,11 @@ const CARRIERS: usize = 5;
 const FROM_ONE_PLACE: f64 = 0.3;
 /// The stream of a wheel fills less than this, degrees (judgement): its middle four fifths.
 const OPENING: f64 = 150.0;
+/// The contact lies no farther outside the picture, in its diagonals (judgement): farther off, lines that run side by
+/// side, as of rain, blinds or scratches, meet somewhere as well.
+const OUTSIDE: f64 = 0.3;
 /// Least share of the stream's light in which sparks stand apart (judgement).
-const RESOLVED: f64 = 0.04;
+const RESOLVED: f64 = 0.12;
 /// A line is blurred from this width on, px of the photo, and from this share of its length on (judgement).
 const BLURRED: (f64, f64) = (14.0, 0.06);
 /// Share of the picture at the sensor's limit that is too much (judgement).
@@ -40,6 +43,13 @@ pub(super) fn stream(lines: &[Line], contact: Option<Contact>, scene: &Scene) ->
             needed: 100.0 * FROM_ONE_PLACE,
         });
     };
+    let (width, height) = (scene.plane.width as f64, scene.plane.height as f64);
+    let beyond = |v: f64, size: f64| (-v).max(v - size).max(0.0);
+    let outside =
+        beyond(contact.at[0], width).hypot(beyond(contact.at[1], height)) / width.hypot(height);
+    if outside > OUTSIDE {
+        return Err(Refusal::SideBySide { outside, allowed: OUTSIDE });
+    }
     let mut angles: Vec<f64> =
         long.iter().filter(|l| l.is_radial()).map(|l| angle_to(contact.at, l.piece.ends()[1])).collect();
     let opening = narrowest(&mut angles, 0.8).to_degrees();

@@ -25,6 +25,16 @@ pub enum Refusal {
         /// Needed, percent.
         needed: f64,
     },
+    /// The lines run side by side.
+    #[error(
+        "not a spark stream: the lines of light run side by side and would meet {outside:.1} picture diagonals outside the picture, {allowed:.2} are allowed"
+    )]
+    SideBySide {
+        /// Measured, diagonals of the picture from its edge.
+        outside: f64,
+        /// Allowed.
+        allowed: f64,
+    },
     /// The light goes out all round.
     #[error(
         "sparks all round: they fill {opening:.0} degrees; the stream of a wheel fills less than {allowed:.0}"

@@ -18,6 +18,8 @@ const LIT: f64 = 0.3;
 const BLOWN: f64 = 0.3;
 /// Points of lines that come from elsewhere make a square clutter, over its side (judgement).
 const CLUTTER: f64 = 1.0;
+/// Light this little above the background, as roots, is its own unevenness and noise.
+const FAINT: f32 = 0.02;
 /// How far beside the outermost carriers the stream is looked for, radians.
 const MARGIN: f64 = 0.06;
 
@@ -46,10 +48,14 @@ pub(super) fn resolved(
     for y in 0..scene.plane.height {
         for (column, run) in scene.plane.row(y).chunks(TILE).enumerate() {
             let square = &mut squares[y / TILE * columns + column];
-            let ground = scene.ground_light((column * TILE + TILE / 2) as f64, y as f64);
+            let middle = (column * TILE + TILE / 2) as f64;
+            let ground = scene.ground_light(middle, y as f64);
+            let ground_root = scene.ground.at(middle, y as f64) as f32;
             for value in run {
                 let light = super::scene::linear(f64::from(*value));
-                square.light += (light - ground).max(0.0);
+                if *value > ground_root + FAINT {
+                    square.light += light - ground;
+                }
                 square.blown += f64::from(u8::from(light > LIMIT));
             }
         }
