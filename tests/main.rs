@@ -5,6 +5,7 @@
 //! - `layers`: which module may use which
 //! - `reference`: numbers of the outside world, each with its source
 //! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
+//! - `spark_photos`: drawn spark pictures and the score of what is found in them
 //! - `support`: the shipped models, solves and tables that the others use
 
 // A test fails by panicking, and so do its helpers.
@@ -15,4 +16,5 @@ mod documents;
 mod layers;
 mod reference;
 mod run_sheet;
+mod spark_photos;
 mod support;

@@ -1,0 +1,5 @@
+//! Drawn spark pictures, and the score of what a measurer finds in them.
+
+mod drag;
+mod dump;
+mod score;
