@@ -31,6 +31,8 @@ pub(crate) struct PictureScore {
     /// Matched resolvable bursts, and those of them whose rays are right within one.
     pub(crate) rays_judged: usize,
     pub(crate) rays_right: usize,
+    /// Of the same, those whose tier is right.
+    pub(crate) tiers_right: usize,
     /// Share of carriers that burst.
     pub(crate) share_bursting: Option<f64>,
     pub(crate) share_bursting_found: Option<f64>,
@@ -65,8 +67,10 @@ pub(crate) fn score_picture(truth: &Truth, found: &Found) -> PictureScore {
         burst_matches.iter().copied().filter(|m| truth.bursts[m.1].resolvable).collect();
     let rays_right =
         |m: &&(usize, usize)| found.bursts[m.0].rays.abs_diff(truth.bursts[m.1].rays_visible) <= 1;
-    // a carrier bursts where a burst of it is visible: an invisible one leaves nothing to find
-    let bursts_of = |c: &Carrier| c.bursts.iter().filter(|b| truth.bursts[**b].visible).count();
+    // a carrier bursts where a burst of it can be seen to happen
+    let bursts_of = |c: &Carrier| {
+        c.bursts.iter().filter(|b| truth.bursts[**b].visible && truth.bursts[**b].in_shutter).count()
+    };
     let bursting = resolvable.iter().filter(|c| bursts_of(c) > 0).count();
     let bursting_found = found.carriers.iter().filter(|c| c.bursts > 0).count();
     let drawn_bursts: usize = resolvable.iter().map(|c| bursts_of(c)).sum();
@@ -91,6 +95,7 @@ pub(crate) fn score_picture(truth: &Truth, found: &Found) -> PictureScore {
         crossings: bursts::at_crossings(truth, &found.bursts, &burst_matches),
         rays_judged: recalled.len(),
         rays_right: recalled.iter().filter(rays_right).count(),
+        tiers_right: recalled.iter().filter(|m| found.bursts[m.0].tier == truth.bursts[m.1].tier).count(),
         share_bursting: ratio(bursting as f64, count.0),
         share_bursting_found: ratio(bursting_found as f64, count.1),
         bursts_per_carrier: ratio(drawn_bursts as f64, count.0),

@@ -97,6 +97,12 @@ impl SetScore {
         ratio(sum(|p| p.rays_right), sum(|p| p.rays_judged))
     }
 
+    /// Share of matched resolvable bursts whose tier is right.
+    pub(crate) fn tiers(&self) -> Option<f64> {
+        let sum = |f: fn(&PictureScore) -> usize| self.pictures.iter().map(f).sum::<usize>();
+        ratio(sum(|p| p.tiers_right), sum(|p| p.rays_judged))
+    }
+
     /// Median and 90th percentile of |error| of the share that bursts, where 10 or more are resolvable.
     pub(crate) fn share_bursting(&self) -> Option<(f64, f64)> {
         let judged = self.pictures.iter().filter(|p| p.resolvable >= CARRIERS.0);
@@ -146,6 +152,7 @@ impl SetScore {
         let share = self.share_bursting();
         lines.push(format!("crossings counted as bursts {}", show(self.crossings())));
         lines.push(format!("rays within one {}", show(self.rays())));
+        lines.push(format!("tier right {}", show(self.tiers())));
         lines.push(format!(
             "share that bursts: median error {} 90 % {}",
             show(share.map(|s| s.0)),

@@ -15,7 +15,7 @@ pub(crate) struct Camera {
     pub(crate) contact: [f64; 2],
     /// Blur in focus: standard deviation, px.
     pub(crate) sharp: f64,
-    /// Blur out of focus, px per relative depth |z - z_f| / z.
+    /// Blur out of focus, px per relative depth: distance from the plane in focus, over z.
     pub(crate) defocus: f64,
     /// Depth in focus, m from the camera.
     pub(crate) focus: f64,

@@ -127,12 +127,11 @@ fn box_rows(plane: &mut [f32], w: usize, radius: usize) {
     let over = 1.0 / (2 * radius + 1) as f32;
     for row in plane.chunks_exact_mut(w) {
         source.copy_from_slice(row);
-        let at = |i: isize| source[i.clamp(0, w as isize - 1) as usize];
-        let r = radius as isize;
-        let mut sum: f32 = (-r..=r).map(at).sum();
+        let mut sum =
+            source[0] * (radius + 1) as f32 + (1..=radius).map(|i| source[i.min(w - 1)]).sum::<f32>();
         for (i, out) in row.iter_mut().enumerate() {
             *out = sum * over;
-            sum += at(i as isize + r + 1) - at(i as isize - r);
+            sum += source[(i + radius + 1).min(w - 1)] - source[i.saturating_sub(radius)];
         }
     }
 }

@@ -122,7 +122,9 @@ impl Judge<'_> {
     fn carrier(&self, streak: &Streak) -> Carrier {
         let seen = self.seen(&streak.points);
         let mut path: Vec<[f64; 2]> = Vec::new();
-        let inside: Vec<&Point> = streak.points.iter().filter(|p| p.inside).collect();
+        // one that leaves and comes back: its longer part
+        let runs = streak.points.split(|p| !p.inside);
+        let inside = runs.max_by_key(|run| run.len()).unwrap_or_default();
         for (i, p) in inside.iter().enumerate() {
             let far = path.last().is_none_or(|q| (p.x - q[0]).hypot(p.y - q[1]) >= PATH_STEP);
             if far || i + 1 == inside.len() {

@@ -23,8 +23,10 @@ mod store;
 mod streaks;
 mod stream;
 mod truth;
+mod unusable;
 mod view;
 
 pub(crate) use physics::{DROP_DENSITY, drag_coefficient, drag_rate, glow, reynolds};
 pub(crate) use picture::{Picture, draw};
 pub(crate) use truth::{Burst, Carrier, Truth};
+pub(crate) use unusable::{Kind, draw_unusable};

@@ -18,10 +18,10 @@ pub(crate) struct Picture {
     pub(crate) truth: Truth,
 }
 
-/// Draws the usable picture of a seed.
-pub(crate) fn draw(seed: u64) -> Picture {
+/// Draws the usable picture of a seed; `pixels`: a wanted width and height.
+pub(crate) fn draw(seed: u64, pixels: Option<(usize, usize)>) -> Picture {
     let mut dice = Dice::new(seed, 1);
-    let view = View::draw(seed, &mut dice);
+    let view = View::draw(seed, pixels, &mut dice);
     View::picture(&view, seed)
 }
 

@@ -68,7 +68,7 @@ impl Rig {
             distance: dice.log_between(0.6, 2.5),
             framing: dice.between(0.35, 1.0),
             turning: [dice.between(0.0, 0.8), dice.log_between(1200.0, 7000.0)],
-            burst: [dice.between(7.0, 20.0), dice.between(2.0e-3, 6.0e-3), dice.between(0.7, 2.0)],
+            burst: [dice.between(8.0, 22.0), dice.between(2.5e-3, 8.0e-3), dice.between(1.5, 4.0)],
         }
     }
 }

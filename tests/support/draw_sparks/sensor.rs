@@ -62,7 +62,9 @@ impl Sensor {
         small.add(&wide, 0.5);
         let mut out = small.enlarged(light.width, light.height);
         for plane in &mut out.planes {
-            plane.iter_mut().for_each(|v| *v *= self.bloom.0);
+            for v in plane.iter_mut() {
+                *v *= self.bloom.0;
+            }
         }
         out
     }
@@ -76,7 +78,9 @@ impl Sensor {
             }
         }
         for (plane, gain) in light.planes.iter_mut().zip(self.white_balance) {
-            plane.iter_mut().for_each(|v| *v = (*v * gain).min(1.0));
+            for v in plane.iter_mut() {
+                *v = (*v * gain).min(1.0);
+            }
         }
         let curve: Vec<f32> = (0..=4096).map(|i| self.tone(i as f32 / 4096.0)).collect();
         for plane in &mut light.planes {

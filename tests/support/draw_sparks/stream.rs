@@ -4,6 +4,7 @@ use super::camera::Camera;
 use super::dice::Dice;
 use super::physics::{Bursting, Event, GlowTable, Particle, Spark, Steel, Thrower, Vec3};
 use super::rig::{Machine, Rig};
+use std::f64::consts::TAU;
 
 /// How a stream is thrown in one picture.
 pub(crate) struct Stream<'a> {
@@ -60,7 +61,6 @@ impl Stream<'_> {
             }
             let mut thrower = Thrower {
                 steel: self.steel,
-                bursting: &bursting,
                 glow: &glow,
                 step_m,
                 sparks: &mut thrown.sparks,
@@ -103,7 +103,7 @@ impl Stream<'_> {
         let burn_s =
             (0.045 * relative.powf(1.3) * self.steel.length_rel * dice.log_normal(1.0, 0.3)).min(0.14);
         let flicker = if dice.chance(rig.turning[0]) {
-            [dice.between(0.3, 1.0), rig.turning[1] * dice.log_normal(1.0, 0.35), dice.between(0.0, 6.28)]
+            [dice.between(0.3, 1.0), rig.turning[1] * dice.log_normal(1.0, 0.35), dice.between(0.0, TAU)]
         } else {
             [0.0; 3]
         };
@@ -118,6 +118,7 @@ impl Stream<'_> {
             burn_s,
             // some shells close or drops fall to dust at once; others cool
             ends_s: if dice.chance(0.35) { burn_s * dice.between(0.9, 1.1) } else { f64::INFINITY },
+            fade: 0.0,
             bright: self.steel.brightness_rel * dice.log_normal(1.0, 0.35),
             flicker,
         }

@@ -62,13 +62,15 @@ pub(crate) struct View {
 }
 
 impl View {
-    pub(crate) fn draw(seed: u64, dice: &mut Dice) -> Self {
+    /// `pixels`: a wanted width and height.
+    pub(crate) fn draw(seed: u64, pixels: Option<(usize, usize)>, dice: &mut Dice) -> Self {
         let rig = Rig::number(1 + seed % 12);
         // carbon runs evenly through the range within each rig
         let steps = (seed / 12) as f64 * 0.618_034 + (seed % 12) as f64 * 0.37;
         let carbon = 0.03 + 1.12 * (steps.fract() * 0.94 + 0.06 * dice.unit()).powf(1.25);
         let steel = Steel::draw((carbon * 1000.0).round() / 1000.0, dice);
-        let (width, height) = size(dice);
+        let drawn = size(dice);
+        let (width, height) = pixels.unwrap_or(drawn);
         let long = width.max(height) as f64;
         let direction = dice.between(-PI, PI);
         let camera = camera(&rig, &steel, direction, (width, height), dice);

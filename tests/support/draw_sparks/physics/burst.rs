@@ -4,6 +4,10 @@ use super::carbon::Steel;
 use super::flight::{Moment, Particle, Vec3, length};
 use super::glow::GlowTable;
 use crate::support::draw_sparks::dice::Dice;
+use std::f64::consts::TAU;
+
+/// Below this a drop bursts less, m; 30 to 70 um. Judgement.
+const SMALL_M: f64 = 50e-6;
 
 /// What a light is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,7 +55,6 @@ pub(crate) struct Bursting {
 /// A flight cut at its bursts, and all that flies from them.
 pub(crate) struct Thrower<'a> {
     pub(crate) steel: &'a Steel,
-    pub(crate) bursting: &'a Bursting,
     pub(crate) glow: &'a GlowTable,
     pub(crate) step_m: f64,
     pub(crate) sparks: &'a mut Vec<Spark>,
@@ -63,7 +66,10 @@ impl Bursting {
     pub(crate) fn carrier(&self, index: usize, particle: &Particle, thrower: &mut Thrower, dice: &mut Dice) {
         let whole = particle.fly(thrower.glow, thrower.step_m);
         let mut places = Vec::new();
-        if dice.chance(thrower.steel.burst_fraction) {
+        // gas bubbles under about 50 um hardly throw drops out (Kong et al., *Proc. Combust. Inst.* 39 (2023)
+        // 3489, abstract), so small drops burst less: judgement
+        let small = (particle.diameter / SMALL_M).powi(2).min(1.0);
+        if dice.chance(thrower.steel.burst_fraction * small) {
             for _ in 0..=dice.poisson(thrower.steel.more_bursts).min(3) {
                 places.push(onset(thrower.steel.onset, dice));
             }
@@ -82,7 +88,7 @@ impl Bursting {
                 rest.clear();
                 break;
             }
-            now = self.goes_on(&moment, &now, dice);
+            now = Self::goes_on(&moment, &now, dice);
             rest = now.fly(thrower.glow, thrower.step_m);
         }
         done.extend(rest);
@@ -95,7 +101,7 @@ impl Bursting {
     }
 
     /// What is left of a drop: smaller, a little aside, cooler by 30 to 70 K (Huang 2022), brighter or dimmer.
-    fn goes_on(&self, moment: &Moment, before: &Particle, dice: &mut Dice) -> Particle {
+    fn goes_on(moment: &Moment, before: &Particle, dice: &mut Dice) -> Particle {
         let speed = length(moment.velocity);
         let aside = dice.sphere().map(|x| x * speed * 0.05 * dice.unit());
         let slower = dice.between(0.75, 1.0);
@@ -129,9 +135,11 @@ impl Bursting {
         thrower.events.push(Event { at: moment.at, t: moment.t, carrier, tier, parent, rays });
         // a burst as a whole is weak or strong
         let force = dice.log_normal(1.0, 0.35) * if tier == 1 { 1.0 } else { 0.55 };
-        let again = tier < steel.tiers && dice.chance(steel.secondary_share);
-        let bursting_rays = if again { dice.whole(1, 3).min(rays) } else { 0 };
-        let share = dice.between(0.35, 0.6) / (rays as f64).powf(1.0 / 3.0);
+        // the table's share is of first bursts; further tiers have a smaller drop to burst: judgement
+        let share_again = steel.secondary_share * 0.45_f64.powf((tier - 1) as f64);
+        let again = tier < steel.tiers && dice.chance(share_again);
+        let bursting_rays = if again { (1 + dice.poisson(0.35)).min(rays) } else { 0 };
+        let share = dice.between(0.4, 0.7) / (rays as f64).powf(1.0 / 3.0);
         for ray in 0..rays {
             let fragment = self.fragment(moment, drop, force, share, dice);
             let mut flight = fragment.fly(thrower.glow, thrower.step_m);
@@ -177,10 +185,12 @@ impl Bursting {
             start_k: moment.kelvin + dice.between(50.0, 250.0),
             peak_k: moment.kelvin.max(1700.0) + dice.between(0.0, 150.0),
             rise_s: burns,
-            burn_s: burns * dice.between(0.2, 0.9),
-            ends_s: if dice.chance(0.3) { burns } else { f64::INFINITY },
-            bright: drop.bright * self.bright * dice.log_normal(1.0, 0.5),
-            flicker: [turns, drop.flicker[1] * 1.7, dice.between(0.0, 6.28)],
+            burn_s: burns * dice.between(0.5, 1.2),
+            ends_s: burns * 1.3,
+            // it burns away: needles that thin out, some nearly as bright as the carrier
+            fade: dice.between(0.6, 2.2),
+            bright: drop.bright * self.bright * dice.log_normal(0.8, 0.75),
+            flicker: [turns, drop.flicker[1] * 1.7, dice.between(0.0, TAU)],
         }
     }
 }

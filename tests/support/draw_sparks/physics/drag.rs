@@ -20,7 +20,7 @@ pub(crate) fn reynolds(speed: f64, diameter: f64) -> f64 {
     AIR_DENSITY * speed * diameter / AIR_VISCOSITY
 }
 
-/// Deceleration per speed, 1/s: 3 Cd rho |v| / (4 rho_p d).
+/// Deceleration per speed, 1/s: `3 Cd rho v / (4 rho_p d)`.
 pub(crate) fn drag_rate(speed: f64, diameter: f64) -> f64 {
     let cd = drag_coefficient(reynolds(speed, diameter));
     0.75 * cd * AIR_DENSITY * speed / (DROP_DENSITY * diameter)

@@ -40,6 +40,8 @@ pub(crate) struct Particle {
     pub(crate) burn_s: f64,
     /// It ends at once at this age, s.
     pub(crate) ends_s: f64,
+    /// Its light falls as this power of what is left of its time; 0 not at all.
+    pub(crate) fade: f64,
     /// Light over that of a particle of its size and heat.
     pub(crate) bright: f64,
     /// Turning: depth 0..1, frequency Hz, phase rad.
@@ -76,7 +78,8 @@ impl Particle {
         let (mut at, mut v, mut kelvin, mut age) = (self.at, self.velocity, self.start_k, 0.0);
         let mut moments = Vec::new();
         loop {
-            let size = (self.diameter / 1e-4).powi(2) * self.bright;
+            let left = if self.fade > 0.0 { (1.0 - age / self.ends_s).max(0.0).powf(self.fade) } else { 1.0 };
+            let size = (self.diameter / 1e-4).powi(2) * self.bright * left;
             let power = glow.at(kelvin).map(|g| g * size);
             moments.push(Moment { t: self.born + age, at, velocity: v, kelvin, power });
             let speed = length(v);

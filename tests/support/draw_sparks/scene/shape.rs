@@ -67,7 +67,7 @@ impl Shape {
         match *self {
             Shape::Disc { at, r } => (at, r),
             Shape::Capsule { a, b, r } => {
-                let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
+                let middle = [a[0].midpoint(b[0]), a[1].midpoint(b[1])];
                 (middle, (b[0] - a[0]).hypot(b[1] - a[1]) / 2.0 + r)
             }
             Shape::Block { at, half, .. } => (at, half[0].hypot(half[1])),

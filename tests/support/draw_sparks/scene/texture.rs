@@ -33,7 +33,7 @@ impl Texture {
         let (x0, y0) = (x.floor(), y.floor());
         let smooth = |s: f32| s * s * (3.0 - 2.0 * s);
         let (sx, sy) = (smooth(x - x0), smooth(y - y0));
-        let wrap = |v: f32| (v as i32).rem_euclid(SIDE as i32) as usize;
+        let wrap = |v: f32| v.rem_euclid(SIDE as f32) as usize % SIDE;
         let (left, right) = (wrap(x0), wrap(x0 + 1.0));
         let (top, bottom) = (wrap(y0) * SIDE, wrap(y0 + 1.0) * SIDE);
         let g = &self.grid;
