@@ -63,7 +63,7 @@ fn dump_unusable_pictures() {
     let (first, count) = (number("SPARK_FIRST", 1), number("SPARK_COUNT", 5));
     for kind in Kind::ALL {
         for seed in first..first + count {
-            let picture = draw_unusable(kind, seed);
+            let picture = draw_unusable(kind, seed, pixels());
             write(&folder, &picture);
             let (file, apart) = (&picture.truth.file, picture.truth.resolvable().count());
             println!("{file} resolvable {apart} of {}", picture.truth.carriers.len());

@@ -2,4 +2,5 @@
 
 mod drag;
 mod dump;
+mod maker;
 mod score;

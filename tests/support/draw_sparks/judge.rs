@@ -54,8 +54,13 @@ impl Judge<'_> {
             flown += step;
         }
         let length = |e: Option<(f64, f64)>| e.map_or(0.0, |(a, b)| b - a);
-        (seen.length, seen.whole) = (length(ends), length(whole));
-        seen
+        let kept = |x: f64| rounded(x, 100.0);
+        Seen {
+            visible: kept(seen.visible),
+            apart: kept(seen.apart),
+            length: kept(length(ends)),
+            whole: kept(length(whole)),
+        }
     }
 
     /// Whether a point's own light stands above the noise, and apart from others'.
@@ -94,11 +99,22 @@ impl Judge<'_> {
             (0.0..self.behind.width as f64).contains(&at[0])
                 && (0.0..self.behind.height as f64).contains(&at[1])
         };
+        // a burst whose rays cannot be seen stays if one of its rays burst visibly again
+        let mut kept: Vec<bool> = rays.iter().map(|r| r.iter().any(|r| r.visible >= RAY_PX)).collect();
+        for (i, (event, _)) in events.iter().enumerate().rev() {
+            if let Some(parent) = event.parent {
+                kept[parent] |= kept[i];
+            }
+        }
         let mut bursts = Vec::new();
         let mut numbers = vec![None; events.len()];
         for (i, (event, at)) in events.iter().enumerate() {
             let visible: Vec<&Seen> = rays[i].iter().filter(|r| r.visible >= RAY_PX).collect();
-            let Some(at) = at.filter(|_| !visible.is_empty()) else { continue };
+            let Some(at) = at.filter(|_| kept[i]) else { continue };
+            if event.parent.is_some_and(|p| numbers[p].is_none()) {
+                continue;
+            }
+            let at = at.map(|x| rounded(x, 100.0));
             let apart = visible.iter().filter(|r| r.apart >= RAY_PX).count();
             let in_shutter = (0.0..=shutter).contains(&event.t);
             numbers[i] = Some(bursts.len());
@@ -110,8 +126,11 @@ impl Judge<'_> {
                 rays: event.rays,
                 rays_visible: visible.len(),
                 rays_apart: apart,
-                mean_ray_px: visible.iter().map(|r| r.visible).sum::<f64>() / visible.len() as f64,
-                visible: inside(&at),
+                mean_ray_px: rounded(
+                    visible.iter().map(|r| r.visible).sum::<f64>() / visible.len().max(1) as f64,
+                    100.0,
+                ),
+                visible: !visible.is_empty() && inside(&at),
                 resolvable: apart >= 2 && inside(&at) && in_shutter,
                 in_shutter,
             });
@@ -128,7 +147,7 @@ impl Judge<'_> {
         for (i, p) in inside.iter().enumerate() {
             let far = path.last().is_none_or(|q| (p.x - q[0]).hypot(p.y - q[1]) >= PATH_STEP);
             if far || i + 1 == inside.len() {
-                path.push([p.x, p.y].map(tenth));
+                path.push([p.x, p.y].map(|x| rounded(x, 10.0)));
             }
         }
         Carrier {
@@ -144,8 +163,9 @@ impl Judge<'_> {
     }
 }
 
-fn tenth(x: f64) -> f64 {
-    (x * 10.0).round() / 10.0
+/// To so many parts of one: what is stored reads back as it was.
+pub(crate) fn rounded(x: f64, parts: f64) -> f64 {
+    (x * parts).round() / parts
 }
 
 /// Drops carriers that left nothing in the frame and have no burst in it, and numbers the rest anew.

@@ -12,6 +12,7 @@
 
 mod camera;
 mod dice;
+mod exif;
 mod frame;
 mod judge;
 mod physics;

@@ -2,7 +2,7 @@
 
 use super::dice::Dice;
 use super::frame::Frame;
-use super::judge::Judge;
+use super::judge::{Judge, rounded};
 use super::physics::{Event, Role, Spark, length};
 use super::scene::{MachineView, backdrop, stand_in_front};
 use super::streaks::{Recorder, Streak};
@@ -67,16 +67,16 @@ impl View {
             conditions: self.conditions(carried),
             width: self.camera.width,
             height: self.camera.height,
-            px_per_mm: Some(self.camera.px_per_m() / 1000.0),
-            shutter_s: Some(self.shutter),
-            line_width_px: Some(self.line_width()),
-            contact: self.camera.see([0.0; 3], 0.0).map(|s| [s.x, s.y]),
-            direction_deg: Some(direction),
-            opening_deg: Some(opening),
+            px_per_mm: Some(rounded(self.camera.px_per_m() / 1000.0, 1e4)),
+            shutter_s: Some(rounded(self.shutter, 1e6)),
+            line_width_px: Some(rounded(self.line_width(), 1e3)),
+            contact: self.camera.see([0.0; 3], 0.0).map(|s| [s.x, s.y].map(|x| rounded(x, 100.0))),
+            direction_deg: Some(rounded(direction, 100.0)),
+            opening_deg: Some(rounded(opening, 100.0)),
             carriers,
             bursts,
         };
-        Picture { bytes: self.format.store(&behind, self.sensor.grey), truth }
+        Picture { bytes: self.format.store(&behind, self.sensor.grey, self.exif.as_ref()), truth }
     }
 
     /// Everything that is not spark, and where nothing hides the sparks.
@@ -96,6 +96,11 @@ impl View {
             glow: self.glow,
             soft: 2.0 * self.camera.sharp + dice.between(0.0, 3.0),
         };
+        // the stream lights what is round it
+        let lit = (self.exposure * dice.log_between(0.0003, 0.006)) as f32;
+        let far = 0.25 * w.min(h) as f64;
+        let middle = [contact[0] + far * machine.along[0], contact[1] + far * machine.along[1]];
+        frame.glow(middle, far, [lit, lit * 0.55, lit * 0.2]);
         machine.draw(&mut frame, dice);
         let mut open = vec![1.0; w * h];
         for _ in 0..self.in_front {
@@ -136,7 +141,7 @@ impl View {
     }
 
     fn conditions(&self, carriers: usize) -> Map<String, Value> {
-        let round = |x: f64| (x * 1e4).round() / 1e4;
+        let round = |x: f64| rounded(x, 1e4);
         let value = json!({
             "machine": format!("{:?}", self.rig.machine),
             "backdrop": format!("{:?}", self.backdrop),
@@ -149,6 +154,7 @@ impl View {
             "in_front": self.in_front,
             "format": format!("{:?}", self.format),
             "grey": self.sensor.grey,
+            "orientation": self.exif.as_ref().filter(|_| self.format.takes_exif()).map(|e| e.orientation),
             "wheel_speed_m_s": round(self.rig.speed),
             "distance_m": round(self.camera.distance),
             "burst_fraction": round(self.steel.burst_fraction),

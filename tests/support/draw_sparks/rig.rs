@@ -2,6 +2,20 @@
 
 use super::dice::Dice;
 
+/// Shutter times in use, s.
+pub(crate) const SHUTTERS: [f64; 10] = [
+    1.0 / 500.0,
+    1.0 / 250.0,
+    1.0 / 160.0,
+    1.0 / 100.0,
+    1.0 / 60.0,
+    1.0 / 50.0,
+    1.0 / 30.0,
+    1.0 / 25.0,
+    1.0 / 15.0,
+    1.0 / 8.0,
+];
+
 /// What throws the sparks.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Machine {
@@ -31,6 +45,8 @@ pub(crate) struct Rig {
     pub(crate) distance: f64,
     /// Part of the picture's longer side that half a metre fills.
     pub(crate) framing: f64,
+    /// s
+    pub(crate) shutter: f64,
     /// Turning of the drops: share that shows it, Hz.
     pub(crate) turning: [f64; 2],
     /// Bursts: speed of fragments, m/s; their life, s; their light.
@@ -38,7 +54,7 @@ pub(crate) struct Rig {
 }
 
 impl Rig {
-    /// Rigs 1 to 12; the same rig from the same number.
+    /// Rigs 1 to 24; the same rig from the same number.
     pub(crate) fn number(n: u64) -> Self {
         let mut dice = Dice::new(n, 0x52_49_47);
         let machine = [Machine::Bench, Machine::Angle, Machine::Belt][(n % 3) as usize];
@@ -63,10 +79,13 @@ impl Rig {
             fan: fan.map(|f| f * dice.between(0.8, 2.2)),
             // 50 to 150 um drops give streams of the observed length by the drag law (inference)
             drop: [dice.between(60e-6, 110e-6), dice.between(0.25, 0.42)],
-            carriers: dice.log_between(14.0, 70.0),
+            carriers: dice.log_between(18.0, 60.0),
             splash: splash * dice.between(0.0, 2.0),
             distance: dice.log_between(0.6, 2.5),
             framing: dice.between(0.35, 1.0),
+            // evenly over the rigs, long ones more often: 1/160 s is in use for spark photos, 1/30 s shows
+            // whole carriers
+            shutter: SHUTTERS[((n as f64 * 0.618_034).fract().powf(0.75) * SHUTTERS.len() as f64) as usize],
             turning: [dice.between(0.0, 0.8), dice.log_between(1200.0, 7000.0)],
             burst: [dice.between(8.0, 22.0), dice.between(2.5e-3, 8.0e-3), dice.between(1.5, 4.0)],
         }

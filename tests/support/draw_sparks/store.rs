@@ -1,6 +1,7 @@
 //! A developed picture as a file.
 
 use super::dice::Dice;
+use super::exif::Exif;
 use super::frame::Frame;
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageBuffer, ImageFormat, Luma, Rgb};
@@ -29,6 +30,10 @@ impl Format {
         }
     }
 
+    pub(crate) fn takes_exif(self) -> bool {
+        matches!(self, Self::Jpeg(_))
+    }
+
     pub(crate) fn extension(self) -> &'static str {
         match self {
             Self::Jpeg(_) => "jpg",
@@ -38,8 +43,8 @@ impl Format {
         }
     }
 
-    /// The file's bytes.
-    pub(crate) fn store(self, picture: &Frame, grey: bool) -> Vec<u8> {
+    /// The file's bytes; only JPEG takes EXIF, and is turned as its orientation says.
+    pub(crate) fn store(self, picture: &Frame, grey: bool, exif: Option<&Exif>) -> Vec<u8> {
         let sixteen = self == Self::Png16;
         let image = match (grey, sixteen) {
             (false, false) => DynamicImage::ImageRgb8(rgb(picture, |v| (v * 255.0).round() as u8)),
@@ -51,7 +56,10 @@ impl Format {
         match self {
             Self::Jpeg(quality) => {
                 let encoder = JpegEncoder::new_with_quality(&mut bytes, quality);
-                image.write_with_encoder(encoder).expect("a JPEG is written to memory");
+                let stored = exif.map_or(image.clone(), |e| e.stored(&image));
+                stored.write_with_encoder(encoder).expect("a JPEG is written to memory");
+                let bytes = bytes.into_inner();
+                return exif.map_or(bytes.clone(), |e| e.in_jpeg(&bytes));
             }
             Self::Png8 | Self::Png16 => image.write_to(&mut bytes, ImageFormat::Png).expect("a PNG"),
             Self::Tiff => image.write_to(&mut bytes, ImageFormat::Tiff).expect("a TIFF"),

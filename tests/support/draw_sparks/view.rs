@@ -2,8 +2,9 @@
 
 use super::camera::Camera;
 use super::dice::Dice;
+use super::exif::Exif;
 use super::physics::Steel;
-use super::rig::Rig;
+use super::rig::{Rig, SHUTTERS};
 use super::scene::Backdrop;
 use super::sensor::Sensor;
 use super::store::Format;
@@ -24,18 +25,8 @@ const SIZES: [(usize, usize, f64); 11] = [
     (4000, 3000, 0.03),
 ];
 
-/// Shutter times in use, s.
-const SHUTTERS: [f64; 9] = [
-    1.0 / 500.0,
-    1.0 / 250.0,
-    1.0 / 160.0,
-    1.0 / 100.0,
-    1.0 / 60.0,
-    1.0 / 50.0,
-    1.0 / 30.0,
-    1.0 / 15.0,
-    1.0 / 8.0,
-];
+/// Rigs in turn.
+const RIGS: u64 = 24;
 
 /// Everything about a picture but its sparks.
 pub(crate) struct View {
@@ -59,14 +50,15 @@ pub(crate) struct View {
     pub(crate) exposure: f64,
     pub(crate) glow: f64,
     pub(crate) in_front: usize,
+    pub(crate) exif: Option<Exif>,
 }
 
 impl View {
     /// `pixels`: a wanted width and height.
     pub(crate) fn draw(seed: u64, pixels: Option<(usize, usize)>, dice: &mut Dice) -> Self {
-        let rig = Rig::number(1 + seed % 12);
+        let rig = Rig::number(1 + seed % RIGS);
         // carbon runs evenly through the range within each rig
-        let steps = (seed / 12) as f64 * 0.618_034 + (seed % 12) as f64 * 0.37;
+        let steps = (seed / RIGS) as f64 * 0.618_034 + (seed % RIGS) as f64 * 0.37;
         let carbon = 0.03 + 1.12 * (steps.fract() * 0.94 + 0.06 * dice.unit()).powf(1.25);
         let steel = Steel::draw((carbon * 1000.0).round() / 1000.0, dice);
         let drawn = size(dice);
@@ -93,7 +85,7 @@ impl View {
         };
         let noise = f64::from(sensor.noise([level as f32; 3]));
         let exposure = dice.log_between(0.12, 2.2).max(25.0 * noise).max(0.8 * level);
-        let shutter = SHUTTERS[weighted(&[0.05, 0.08, 0.13, 0.13, 0.14, 0.14, 0.17, 0.1, 0.06], dice)];
+        let shutter = if dice.chance(0.12) { dice.pick(&SHUTTERS) } else { rig.shutter };
         // a short shutter holds fewer sparks, but not in proportion: who sees few presses on
         let fill = ((shutter + 0.03) / 0.06).powf(0.3).min(1.4);
         let pressure = dice.log_normal(1.0, 0.2);
@@ -102,8 +94,8 @@ impl View {
             shutter,
             towards: dice.normal() * 0.22,
             hand: dice.pick(&[-1.0, 1.0]),
-            carriers: carriers.round().clamp(9.0, 220.0) as usize,
-            fines: (carriers * dice.log_between(0.15, 2.5)) as usize,
+            carriers: carriers.round().clamp(9.0, 170.0) as usize,
+            fines: (carriers * dice.log_between(0.1, 2.0)) as usize,
             pressure,
             level,
             soft: if dice.chance(0.6) { long / 1600.0 * dice.log_between(0.5, 14.0) } else { 0.0 },
@@ -111,6 +103,7 @@ impl View {
             glow: if dice.chance(0.8) { exposure * dice.log_between(0.3, 6.0) } else { 0.0 },
             in_front: if dice.chance(0.3) { dice.whole(1, 2) } else { 0 },
             format: Format::draw(dice),
+            exif: dice.chance(0.6).then(|| Exif::draw(shutter, dice)),
             rig,
             steel,
             camera,
@@ -159,7 +152,7 @@ fn camera(
     let aside = dice.normal() * 0.08 * w.min(h);
     let contact = [w / 2.0 - back * along - aside * up, h / 2.0 + back * up - aside * along];
     // lens and demosaicing: 1.2 px across in small pictures, to 8 px in soft 12 MP ones
-    let wide = dice.log_between(1.1, 2.6) * (long / 1600.0).powf(0.5).clamp(0.8, 2.0);
+    let wide = dice.log_between(1.2, 4.2) * (long / 1600.0).powf(0.7).clamp(0.7, 2.0);
     let shaken = if dice.chance(0.4) { dice.log_between(0.2, 2.0) } else { 0.0 };
     let mut shake = || [shaken * dice.unit(), dice.between(3.0, 12.0), dice.between(0.0, TAU)];
     let shake = [shake(), shake()];

@@ -6,8 +6,8 @@ use super::glow::GlowTable;
 use crate::support::draw_sparks::dice::Dice;
 use std::f64::consts::TAU;
 
-/// Below this a drop bursts less, m; 30 to 70 um. Judgement.
-const SMALL_M: f64 = 50e-6;
+/// Below this a drop bursts less, m; 40 to 80 um. Judgement.
+const SMALL_M: f64 = 65e-6;
 
 /// What a light is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,7 +68,7 @@ impl Bursting {
         let mut places = Vec::new();
         // gas bubbles under about 50 um hardly throw drops out (Kong et al., *Proc. Combust. Inst.* 39 (2023)
         // 3489, abstract), so small drops burst less: judgement
-        let small = (particle.diameter / SMALL_M).powi(2).min(1.0);
+        let small = (particle.diameter / SMALL_M).powi(3).min(1.0);
         if dice.chance(thrower.steel.burst_fraction * small) {
             for _ in 0..=dice.poisson(thrower.steel.more_bursts).min(3) {
                 places.push(onset(thrower.steel.onset, dice));

@@ -157,8 +157,8 @@ impl Steel {
         let (onset, length_rel, brightness_rel) = (draw(&ONSET), draw(&LENGTH), draw(&BRIGHTNESS));
         let per_carrier = BURSTS_PER_CARRIER_AT_1 * between(c, |i| DENSITY[i] / COUNT[i].1);
         // the table's density leaves hardly a second burst per carrier; trade pictures of rich steel show
-        // some, so at least a tenth to a third: judgement
-        let more_bursts = (per_carrier / burst_fraction.max(0.05) - 1.0).max(0.08 + 0.25 * c.min(1.0));
+        // many ("fine, repeating"), so at least a tenth to a half: judgement
+        let more_bursts = (per_carrier / burst_fraction.max(0.05) - 1.0).max(0.08 + 0.5 * c.min(1.0));
         Self {
             carbon_wt_pct,
             burst_fraction,

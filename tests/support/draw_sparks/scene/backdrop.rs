@@ -29,7 +29,15 @@ pub(crate) fn backdrop(
     let long = w.max(h) as f64;
     match kind {
         Backdrop::Night => {}
-        Backdrop::Board => grain(&mut frame, [long / 60.0, long / 50.0], 0.3, dice),
+        Backdrop::Board => {
+            let size = long / dice.log_between(3.0, 150.0);
+            grain(
+                &mut frame,
+                [size, size * dice.between(0.6, 1.6)],
+                dice.log_between(0.03, 0.35) as f32,
+                dice,
+            );
+        }
         Backdrop::Shop => shop(&mut frame, level, dice),
         Backdrop::Wall => wall(&mut frame, level, dice),
         Backdrop::Outdoors => outdoors(&mut frame, level, dice),

@@ -86,16 +86,16 @@ impl Kind {
     }
 }
 
-/// Draws an unusable picture of a kind.
-pub(crate) fn draw_unusable(kind: Kind, seed: u64) -> Picture {
+/// Draws an unusable picture of a kind; `pixels`: a wanted width and height.
+pub(crate) fn draw_unusable(kind: Kind, seed: u64, pixels: Option<(usize, usize)>) -> Picture {
     let mut dice = Dice::new(seed, 100 + kind as u64);
     let mut picture = match kind {
         Kind::TooDark | Kind::BlownOut | Kind::Blurred | Kind::TooFew | Kind::NotSeparable => {
-            let mut view = View::draw(seed, None, &mut dice);
+            let mut view = View::draw(seed, pixels, &mut dice);
             spoil(&mut view, kind, &mut dice);
             view.picture(seed)
         }
-        _ => other(kind, &mut dice),
+        _ => other(kind, pixels, &mut dice),
     };
     let end = picture.truth.file.rsplit('.').next().unwrap_or("png").to_owned();
     picture.truth.file = format!("{}-{seed:04}.{end}", kind.name());
@@ -136,7 +136,8 @@ fn spoil(view: &mut View, kind: Kind, dice: &mut Dice) {
         _ => {
             view.carriers = 1400;
             view.fines = 1400;
-            view.rig.fan = [0.05, 0.05];
+            view.rig.fan = [0.04, 0.04];
+            view.rig.splash = 0.0;
             view.camera.sharp = long / 1600.0 * dice.between(2.0, 5.0);
             view.exposure = view.exposure.max(0.5);
             view.shutter = view.shutter.max(1.0 / 30.0);
@@ -145,8 +146,9 @@ fn spoil(view: &mut View, kind: Kind, dice: &mut Dice) {
 }
 
 /// Pictures of other things.
-fn other(kind: Kind, dice: &mut Dice) -> Picture {
-    let (w, h) = dice.pick(&[(1024, 768), (1280, 960), (1600, 1200), (1080, 1440), (1920, 1080)]);
+fn other(kind: Kind, pixels: Option<(usize, usize)>, dice: &mut Dice) -> Picture {
+    let drawn = dice.pick(&[(1024, 768), (1280, 960), (1600, 1200), (1080, 1440), (1920, 1080)]);
+    let (w, h) = pixels.unwrap_or(drawn);
     let dark = dice.log_between(0.0005, 0.01);
     let behind =
         dice.pick(&[Backdrop::Night, Backdrop::Board, Backdrop::Shop, Backdrop::Lights, Backdrop::Outdoors]);
@@ -196,5 +198,5 @@ fn other(kind: Kind, dice: &mut Dice) -> Picture {
         carriers: Vec::new(),
         bursts: Vec::new(),
     };
-    Picture { bytes: format.store(&frame, sensor.grey), truth }
+    Picture { bytes: format.store(&frame, sensor.grey, None), truth }
 }
