@@ -87,7 +87,7 @@ impl Rig {
             // whole carriers
             shutter: SHUTTERS[((n as f64 * 0.618_034).fract().powf(0.75) * SHUTTERS.len() as f64) as usize],
             turning: [dice.between(0.0, 0.8), dice.log_between(1200.0, 7000.0)],
-            burst: [dice.between(8.0, 22.0), dice.between(2.5e-3, 8.0e-3), dice.between(1.5, 4.0)],
+            burst: [dice.between(8.0, 22.0), dice.between(2.5e-3, 8.0e-3), dice.between(0.9, 2.8)],
         }
     }
 }

@@ -112,7 +112,7 @@ impl Bursting {
             diameter: before.diameter * dice.between(0.7, 0.97),
             born: moment.t,
             start_k: moment.kelvin - dice.between(30.0, 70.0),
-            burn_s: (before.burn_s - age).max(0.0) * dice.between(0.5, 1.0),
+            burn_s: (before.burn_s - age).max(0.0) * dice.between(0.7, 1.0),
             ends_s: f64::INFINITY,
             bright: before.bright * dice.log_normal(0.9, 0.4),
             ..*before
