@@ -42,7 +42,7 @@ impl Stream<'_> {
         // low carbon forks at the end of its carriers, high carbon bursts "fine, repeating" along them
         // (OD1643, NAVEDTRA 14345); the numbers are judgements
         let ends = dice.between(0.3, 0.75) * (1.0 - 0.65 * self.steel.carbon_wt_pct.min(1.0));
-        let bursting = Bursting { kick, ray_s, bright, ends };
+        let bursting = Bursting { kick, ray_s, ends, bright };
         let mut thrown = Thrown { sparks: Vec::new(), events: Vec::new(), angles: Vec::new() };
         let step_m = 1.5 / camera.px_per_m();
         let total = self.carriers + self.fines;
