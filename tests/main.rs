@@ -6,7 +6,7 @@
 //! - `photo`: photos against independent readers, bad photos
 //! - `reference`: numbers of the outside world, each with its source
 //! - `run_sheet`: run sheets and temperature logs, and what a bad one is told
-//! - `spark_photos`: from what was measured on spark photos to an answer
+//! - `spark_photos`: drawn spark pictures, what is found in them, and the answers made of it
 //! - `support`: the shipped models, solves and tables that the others use
 
 // A test fails by panicking, and so do its helpers.

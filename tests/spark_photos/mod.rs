@@ -1,5 +1,10 @@
-//! Photos of sparks, from what was measured on each to an answer.
+//! Photos of sparks: pictures drawn with known truth, the score of what is found in them, and the way from what was
+//! measured to an answer.
 
 mod answers;
 mod coverage;
+mod drag;
+mod dump;
+mod maker;
 mod pooling;
+mod score;

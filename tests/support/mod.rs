@@ -1,5 +1,6 @@
 //! What several tests need.
 
+pub(crate) mod draw_sparks;
 mod scenarios;
 pub(crate) mod streams;
 
