@@ -26,7 +26,7 @@ pub(super) fn bursts(hubs: &[Hub], lines: &[Line], scene: &Scene) -> Vec<Burst> 
         rays: hub.rays.iter().map(|arm| arm.place(hub.at, arm.to, 0.0).map(|v| v * factor)).collect(),
         tier: tier(i),
         parent: parents[i],
-        certainty: certainty(hub),
+        certainty: hub.certainty,
     };
     hubs.iter().enumerate().map(burst).collect()
 }
@@ -48,10 +48,4 @@ fn parent(hubs: &[Hub], lines: &[Line], i: usize) -> Option<usize> {
     // a burst cannot be the child of its own child
     let near = near.filter(|j| *j < i || !hubs[*j].carriers.is_empty());
     near.min_by(|a, b| distance(hubs[*a].at, at).total_cmp(&distance(hubs[*b].at, at)))
-}
-
-/// Chance that a hub is a burst.
-fn certainty(hub: &Hub) -> f64 {
-    let rays = hub.lines.len() as f64;
-    (0.4 + 0.15 * rays + if hub.connected { 0.1 } else { 0.0 }).clamp(0.05, 0.98)
 }

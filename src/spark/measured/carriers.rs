@@ -21,15 +21,8 @@ pub(super) fn carriers(tracks: &[Track<'_>], hubs: &[Hub], scene: &Scene) -> Vec
                 start: track.start,
                 end: track.end,
                 bursts: (0..hubs.len()).filter(|i| sits(&hubs[*i])).collect(),
-                certainty: certainty(track),
+                certainty: track.certainty,
             }
         })
         .collect()
-}
-
-/// Chance that a track is a carrier that stands apart.
-fn certainty(track: &Track<'_>) -> f64 {
-    let strong = (track.line.piece.mean_strength() - 3.0) / 4.0;
-    (strong.min(1.0) * (2.0 - track.line.past / 3.0).min(1.0) * (track.apart * 1.3).min(1.0))
-        .clamp(0.05, 0.98)
 }

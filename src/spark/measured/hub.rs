@@ -1,4 +1,5 @@
 use super::arm::{Arm, arms};
+use super::certainty;
 use super::fit::{End, angle_to, between, distance};
 use super::line::Line;
 use super::meeting::{FARTHEST, PAST, ahead};
@@ -31,6 +32,8 @@ const FEWEST: usize = 2;
 const FEWEST_ALONE: usize = 4;
 /// Bursts are at least so far apart, px.
 const APART: f64 = 7.0;
+/// Nearer to the contact than this lines meet without a burst, px.
+const AT_WHEEL: f64 = 14.0;
 /// Farthest that the place is moved to where its rays meet best, px.
 const MOVE: f64 = 4.0;
 /// How far a ray passes beside its burst, px, and how much of its direction's doubt counts, radians.
@@ -50,6 +53,8 @@ pub(super) struct Hub {
     pub(super) connected: bool,
     /// Carriers that pass or end in it.
     pub(super) carriers: Vec<usize>,
+    /// Chance that it is a burst, 0 to 1.
+    pub(super) certainty: f64,
 }
 
 /// Looks at places where rays may meet.
@@ -112,7 +117,7 @@ impl<'a> Hubs<'a> {
             }
             let again = hub.lines.iter().any(|i| taken[*i]);
             let hub = if again { self.look_at(hub.at, &|i| taken[i]) } else { Some(hub) };
-            if let Some(hub) = hub {
+            if let Some(hub) = hub.filter(|h| h.certainty >= certainty::LEAST) {
                 hub.lines.iter().for_each(|i| taken[*i] = true);
                 kept.push(hub);
             }
@@ -149,7 +154,12 @@ impl<'a> Hubs<'a> {
         let fewest = if connected { FEWEST } else { FEWEST_ALONE };
         let traced = lines.len() >= FEWEST || (lines.len() == 1 && rays.len() > FEWEST);
         let apart = rays.iter().filter(|a| self.scene.apart(at, a) >= self.shortest).count();
-        (apart >= fewest && traced).then_some(Hub { at, rays, lines, connected, carriers })
+        if apart < fewest || !traced || distance(at, self.contact) < AT_WHEEL {
+            return None;
+        }
+        let mut hub = Hub { at, rays, lines, connected, carriers, certainty: 0.0 };
+        hub.certainty = certainty::of_hub(&hub);
+        Some(hub)
     }
 
     fn near(&self, at: Spot) -> Vec<usize> {

@@ -19,8 +19,11 @@ const OPENING: f64 = 150.0;
 const OUTSIDE: f64 = 0.3;
 /// Least share of the stream's light in which sparks stand apart (judgement).
 const RESOLVED: f64 = 0.12;
-/// A line is blurred from this width on, px of the photo, and from this share of its length on (judgement).
-const BLURRED: (f64, f64) = (14.0, 0.06);
+/// A usual carrier is no wider than this share of its length: what is stouter is blurred, or no spark (judgement).
+const BLURRED: f64 = 0.125;
+/// From this width on, px of the photo, than that share: a sharp spark is seldom so wide (judgement).
+const BLURRED_WIDTH: f64 = 14.0;
+const BLURRED_WIDE: f64 = 0.06;
 /// Share of the picture at the sensor's limit that is too much (judgement).
 const BLOWN: f64 = 0.3;
 /// Light at the sensor's limit, linear.
@@ -45,8 +48,7 @@ pub(super) fn stream(lines: &[Line], contact: Option<Contact>, scene: &Scene) ->
     };
     let (width, height) = (scene.plane.width as f64, scene.plane.height as f64);
     let beyond = |v: f64, size: f64| (-v).max(v - size).max(0.0);
-    let outside =
-        beyond(contact.at[0], width).hypot(beyond(contact.at[1], height)) / width.hypot(height);
+    let outside = beyond(contact.at[0], width).hypot(beyond(contact.at[1], height)) / width.hypot(height);
     if outside > OUTSIDE {
         return Err(Refusal::SideBySide { outside, allowed: OUTSIDE });
     }
@@ -64,11 +66,12 @@ pub(super) fn carriers(tracks: &[Track<'_>], resolved: f64, scene: &Scene) -> Re
     let width = scene.line * scene.factor as f64;
     let mut lengths: Vec<f32> = tracks.iter().map(|t| t.line.length as f32).collect();
     let length = f64::from(quantile(&mut lengths, 0.5)) * scene.factor as f64;
-    if tracks.len() >= CARRIERS && width > BLURRED.0 && width > BLURRED.1 * length {
+    let allowed = if width > BLURRED_WIDTH { BLURRED_WIDE } else { BLURRED };
+    if tracks.len() >= CARRIERS && width > allowed * length {
         return Err(Refusal::Blurred {
             width,
             share: 100.0 * width / length.max(1.0),
-            allowed: 100.0 * BLURRED.1,
+            allowed: 100.0 * allowed,
         });
     }
     if resolved < RESOLVED {

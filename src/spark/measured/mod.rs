@@ -3,6 +3,7 @@
 mod arm;
 mod bursts;
 mod carriers;
+mod certainty;
 mod chain;
 mod contact;
 mod exposed;

@@ -1,3 +1,4 @@
+use super::certainty;
 use super::contact::Contact;
 use super::fit::{angle_to, between, distance};
 use super::hub::Hub;
@@ -47,6 +48,8 @@ pub(super) struct Track<'a> {
     pub(super) end: CarrierEnd,
     /// Share of its length, the hidden part included, that is apart.
     pub(super) apart: f64,
+    /// Chance that it is a carrier, 0 to 1.
+    pub(super) certainty: f64,
 }
 
 /// The lines that come from the wheel and are no rays, apart from other light over most of their length.
@@ -115,9 +118,19 @@ pub(super) fn tracks<'a>(
             CarrierEnd::Free
         };
         let apart = share_apart(&line.beside) * line.length / (line.length + hidden);
-        Track { line, number, hidden, begin, start, end, apart }
+        Track { line, number, hidden, begin, start, end, apart, certainty: 0.0 }
     };
-    candidates.into_iter().map(track).filter(|t| t.apart > APART).collect()
+    let mut tracks: Vec<Track<'_>> = candidates.into_iter().map(track).filter(|t| t.apart > APART).collect();
+    let usual = |of: &dyn Fn(&Track<'_>) -> f64| {
+        let mut values: Vec<f32> = tracks.iter().map(|t| of(t) as f32).collect();
+        f64::from(quantile(&mut values, 0.5))
+    };
+    let (length, strength) = (usual(&|t| t.line.length), usual(&|t| t.line.piece.mean_strength()));
+    for track in &mut tracks {
+        track.certainty = certainty::of_track(track, scene.line, length, strength);
+    }
+    tracks.retain(|t| t.certainty >= certainty::LEAST);
+    tracks
 }
 
 /// Whether a line goes on a ray of a burst.
