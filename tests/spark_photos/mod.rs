@@ -6,5 +6,6 @@ mod coverage;
 mod drag;
 mod dump;
 mod maker;
+mod measured;
 mod pooling;
 mod score;

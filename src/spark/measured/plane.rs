@@ -15,10 +15,6 @@ impl Plane {
         &self.values[y * self.width..(y + 1) * self.width]
     }
 
-    pub(super) fn contains(&self, x: f64, y: f64) -> bool {
-        x >= 0.0 && y >= 0.0 && x < self.width as f64 && y < self.height as f64
-    }
-
     /// Between pixel centres, which lie at whole numbers plus a half; beyond the edge the edge's value.
     pub(super) fn at(&self, x: f64, y: f64) -> f64 {
         let (fx, fy) = (x - 0.5, y - 0.5);

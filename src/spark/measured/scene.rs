@@ -46,11 +46,6 @@ impl Scene {
         Self { plane, ground, factor, line }
     }
 
-    /// Linear light at a place of the plane.
-    pub(super) fn light(&self, x: f64, y: f64) -> f64 {
-        linear(self.plane.at(x, y))
-    }
-
     /// Root of the light above that of the background.
     pub(super) fn above(&self, x: f64, y: f64) -> f64 {
         self.plane.at(x, y) - self.ground.at(x, y)
