@@ -49,13 +49,18 @@ fn round(found: &StreamPhoto) -> Vec<&Carrier> {
 /// A line along one side of a streak of half width `aside`, px, so that the streak stays to be seen.
 pub(super) fn beside(view: &View, path: &[Point], aside: f64) -> Vec<Point> {
     let away = aside + Pen::new(SKY_BLUE, view.line()).reach();
-    let last = path.len().saturating_sub(1);
+    // which way the streak goes is told by points a letter apart: the line must not shake where they do
     (0..path.len())
         .map(|i| {
-            let ([ax, ay], [bx, by]) = (path[i.saturating_sub(1)], path[(i + 1).min(last)]);
+            let at = path[i];
+            let before = path[..i].iter().rev().find(|p| distance(**p, at) >= view.text / 2.0);
+            let after = path[i..].iter().find(|p| distance(**p, at) >= view.text / 2.0);
+            let ends = [path.first(), path.last()];
+            let [[ax, ay], [bx, by]] =
+                [before.or(ends[0]), after.or(ends[1])].map(|p| p.copied().unwrap_or(at));
             let long = distance([ax, ay], [bx, by]);
             let side = if long > 0.0 { [(by - ay) / long, (ax - bx) / long] } else { [0.0, -1.0] };
-            [path[i][0] + side[0] * away, path[i][1] + side[1] * away]
+            [at[0] + side[0] * away, at[1] + side[1] * away]
         })
         .collect()
 }

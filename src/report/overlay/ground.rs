@@ -50,7 +50,10 @@ pub(super) fn ground(photo: &Picture, width: usize, height: usize, spare: usize,
             }
         }
     }
-    finish(&mut sums, look, &mut out);
+    // the last cells may begin in the last row but one
+    for _ in row..height {
+        finish(&mut sums, look, &mut out);
+    }
     Drawing::of(width, height, out)
 }
 
