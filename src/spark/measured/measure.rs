@@ -2,7 +2,8 @@ use super::bursts::bursts;
 use super::carriers::carriers;
 use super::chain::chains;
 use super::exposed::Exposed;
-use super::hub::Hubs;
+use super::fan::Fan;
+use super::hub::{Hub, Hubs};
 use super::join::join;
 use super::judge;
 use super::light::light;
@@ -14,8 +15,8 @@ use super::resolved::resolved;
 use super::ridge::Ridges;
 use super::scene::Scene;
 use super::stream::stream;
-use super::stream_photo::StreamPhoto;
-use super::track::tracks;
+use super::stream_photo::{LeftOut, Spot, StreamPhoto, WhyLeftOut};
+use super::track::{Track, tracks};
 use super::width::line_width;
 use crate::photo::Picture;
 
@@ -34,6 +35,8 @@ const COARSEST: usize = 8;
 const FWHM: f64 = 2.355;
 /// Range of the smoothing, px of the plane.
 const SIGMA: (f64, f64) = (0.9, 1.7);
+/// Among sparks that lie over each other a burst is at least so sure.
+const CLEAR: f64 = 0.7;
 /// Shortest ray of a burst, px of the photo.
 const SHORTEST_RAY: f64 = 4.0;
 
@@ -57,6 +60,7 @@ pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refus
     let tracks = tracks(&lines, &hubs, &scene, &contact);
     let (resolved, left_out) = resolved(&tracks, &lines, &scene, &contact);
     judge::carriers(&tracks, resolved, &scene)?;
+    let hubs = in_the_stream(hubs, &left_out, &tracks, &scene, contact.at);
     let stream = stream(&tracks, &contact, &scene);
     let (light, clipped) = light(&tracks, picture, &scene, &contact, &stream);
     Ok(StreamPhoto {
@@ -71,6 +75,32 @@ pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refus
         clipped,
         exposed,
     })
+}
+
+/// The bursts where sparks stand apart, or that are clear all the same; one on no carrier that was traced lies between the outermost carriers.
+fn in_the_stream(
+    mut hubs: Vec<Hub>,
+    left_out: &[LeftOut],
+    tracks: &[Track<'_>],
+    scene: &Scene,
+    contact: Spot,
+) -> Vec<Hub> {
+    let factor = scene.factor as f64;
+    let covers = |l: &LeftOut, at: Spot| {
+        let [x, y] = at.map(|v| v * factor);
+        (l.patch[0]..l.patch[2]).contains(&x) && (l.patch[1]..l.patch[3]).contains(&y)
+    };
+    let fan = Fan::of(tracks, contact);
+    hubs.retain(|hub| {
+        let here = left_out.iter().find(|l| covers(l, hub.at));
+        let clear = match here.map(|l| l.why) {
+            None => true,
+            Some(WhyLeftOut::Dense) => hub.certainty >= CLEAR,
+            Some(WhyLeftOut::Blown | WhyLeftOut::Clutter) => false,
+        };
+        clear && (!hub.carriers.is_empty() || fan.holds(hub.at))
+    });
+    hubs
 }
 
 fn all_pieces(ridges: &Ridges) -> Vec<Piece> {

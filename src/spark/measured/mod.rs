@@ -7,6 +7,7 @@ mod certainty;
 mod chain;
 mod contact;
 mod exposed;
+mod fan;
 mod fit;
 mod hub;
 mod join;

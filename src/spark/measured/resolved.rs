@@ -1,5 +1,6 @@
 use super::contact::Contact;
-use super::fit::{angle_to, distance, signed_between};
+use super::fan::Fan;
+use super::fit::distance;
 use super::judge::LIMIT;
 use super::line::Line;
 use super::scene::Scene;
@@ -20,9 +21,6 @@ const BLOWN: f64 = 0.3;
 const CLUTTER: f64 = 1.0;
 /// Light this little above the background, as roots, is its own unevenness and noise.
 const FAINT: f32 = 0.02;
-/// How far beside the outermost carriers the stream is looked for, radians.
-const MARGIN: f64 = 0.06;
-
 /// One square.
 #[derive(Debug, Clone, Copy, Default)]
 struct Square {
@@ -72,7 +70,7 @@ pub(super) fn resolved(
             squares[i].elsewhere += f64::from(u8::from(!line.is_radial()));
         }
     }
-    let inside = fan(tracks, contact, columns, rows);
+    let inside = inside(tracks, contact, columns, rows);
     let (mut all, mut apart) = (0.0, 0.0);
     for (square, _) in squares.iter().zip(&inside).filter(|(_, inside)| **inside) {
         all += square.light;
@@ -99,22 +97,11 @@ pub(super) fn resolved(
     (if all > 0.0 { apart / all } else { 0.0 }, left_out)
 }
 
-/// Which squares the stream fills: between its outermost carriers, as far as the longest of them.
-fn fan(tracks: &[Track<'_>], contact: &Contact, columns: usize, rows: usize) -> Vec<bool> {
-    let outer = |t: &Track<'_>| t.line.piece.ends()[1];
-    let Some(first) = tracks.first() else { return vec![false; columns * rows] };
-    let middle = angle_to(contact.at, outer(first));
-    let turns: Vec<f64> =
-        tracks.iter().map(|t| signed_between(angle_to(contact.at, outer(t)), middle)).collect();
-    let least = turns.iter().copied().fold(f64::INFINITY, f64::min) - MARGIN;
-    let most = turns.iter().copied().fold(f64::NEG_INFINITY, f64::max) + MARGIN;
-    let far = tracks.iter().map(|t| distance(contact.at, outer(t))).fold(0.0, f64::max);
+/// Which squares the stream fills.
+fn inside(tracks: &[Track<'_>], contact: &Contact, columns: usize, rows: usize) -> Vec<bool> {
+    let fan = Fan::of(tracks, contact.at);
     (0..columns * rows)
-        .map(|i| {
-            let at = [i % columns, i / columns].map(|v| (v * TILE + TILE / 2) as f64);
-            let turn = signed_between(angle_to(contact.at, at), middle);
-            let r = distance(contact.at, at);
-            r < TILE as f64 || (r < far && (least..=most).contains(&turn))
-        })
+        .map(|i| [i % columns, i / columns].map(|v| (v * TILE + TILE / 2) as f64))
+        .map(|at| distance(contact.at, at) < TILE as f64 || fan.holds(at))
         .collect()
 }
