@@ -19,13 +19,19 @@ impl Kernels {
         // g' = -x / σ² g, scaled so that a ramp of one a pixel has a slope of one
         let mut first: Vec<f64> = at().map(|(x, g)| -x * g).collect();
         let slope: f64 = places.iter().zip(&first).map(|(x, f)| -x * f).sum();
-        first.iter_mut().for_each(|f| *f /= slope);
+        for f in &mut first {
+            *f /= slope;
+        }
         // g'' = (x² / σ² - 1) / σ² g, made blind to flat light and scaled so that x² / 2 curves by one
         let mut second: Vec<f64> = at().map(|(x, g)| (x * x / (sigma * sigma) - 1.0) * g).collect();
         let mean = second.iter().sum::<f64>() / second.len() as f64;
-        second.iter_mut().for_each(|s| *s -= mean);
+        for s in &mut second {
+            *s -= mean;
+        }
         let curve: f64 = places.iter().zip(&second).map(|(x, s)| 0.5 * x * x * s).sum();
-        second.iter_mut().for_each(|s| *s /= curve);
+        for s in &mut second {
+            *s /= curve;
+        }
         // stored as correlations: the mirror images
         let mirrored = |v: Vec<f64>| v.into_iter().rev().map(|v| v as f32).collect();
         Self { smooth: mirrored(smooth), first: mirrored(first), second: mirrored(second) }

@@ -123,7 +123,9 @@ fn noise(plane: &Plane, kernels: &Kernels, sigma: f64) -> Tiles {
     // white noise of deviation s has √(3 / (16 π)) s / σ of it
     let least = (LEAST_NOISE * (3.0 / (16.0 * std::f64::consts::PI)).sqrt() / sigma) as f32;
     let measured = Tiles::of(&second_along_x(plane, kernels), NOISE_TILE, |seen| {
-        seen.iter_mut().for_each(|v| *v = v.abs());
+        for v in seen.iter_mut() {
+            *v = v.abs();
+        }
         let middle = quantile(seen, 0.5) * FROM_MIDDLE;
         let upper = quantile(seen, 0.75) * FROM_UPPER;
         (middle.max(upper) * scale).max(least)

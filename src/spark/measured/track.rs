@@ -64,8 +64,9 @@ pub(super) fn tracks<'a>(
         for i in &hub.lines {
             let line = &lines[*i];
             let [first, last] = line.piece.ends();
-            let ends_here = line.is_radial() && distance(last, hub.at) < distance(first, hub.at);
-            is_ray[*i] |= !ends_here && !(line.is_radial() && line.length > LONGEST_RAY);
+            // a carrier may end in its burst, or go on from it
+            let ends_here = distance(last, hub.at) < distance(first, hub.at);
+            is_ray[*i] |= !line.is_radial() || (!ends_here && line.length <= LONGEST_RAY);
         }
     }
     for (i, line) in lines.iter().enumerate().filter(|(_, l)| l.length <= LONGEST_RAY) {
