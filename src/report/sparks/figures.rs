@@ -209,6 +209,10 @@ impl Shown {
     }
 }
 
+/// A range that reaches farther than this times the best value has no upper end worth a number: a ratio to stock with
+/// hardly a burst.
+const OPEN: f64 = 30.0;
+
 /// "34 (28 to 41)", with a unit behind the best value.
 fn ranged(range: &Interval<f64>, digits: usize, unit: &str) -> String {
     let bare = |v: f64| {
@@ -221,5 +225,11 @@ fn ranged(range: &Interval<f64>, digits: usize, unit: &str) -> String {
         }
     };
     let (low, best, high) = (bare(range.low()), bare(range.best()), bare(range.high()));
-    if low == high { format!("{best}{unit}") } else { format!("{best}{unit} ({low} to {high})") }
+    if low == high {
+        format!("{best}{unit}")
+    } else if range.high() > OPEN * range.best() {
+        format!("{best}{unit} ({low} or more)")
+    } else {
+        format!("{best}{unit} ({low} to {high})")
+    }
 }
