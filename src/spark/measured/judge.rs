@@ -18,7 +18,7 @@ const OPENING: f64 = 150.0;
 /// side, as of rain, blinds or scratches, meet somewhere as well.
 const OUTSIDE: f64 = 0.3;
 /// Least share of the stream's light in which sparks stand apart (judgement).
-const RESOLVED: f64 = 0.18;
+const RESOLVED: f64 = 0.2;
 /// A usual carrier is no wider than this share of its length: what is stouter is blurred, or no spark (judgement).
 const BLURRED: f64 = 0.125;
 /// From this width on, px of the photo, than that share: a sharp spark is seldom so wide (judgement).

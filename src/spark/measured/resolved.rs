@@ -3,12 +3,15 @@ use super::fan::Fan;
 use super::fit::distance;
 use super::judge::LIMIT;
 use super::line::Line;
-use super::scene::Scene;
+use super::scene::{Scene, linear};
 use super::stream_photo::{LeftOut, WhyLeftOut};
+use super::tiles::{Tiles, quantile};
 use super::track::Track;
 
 /// Side of the squares, px of the plane.
 const TILE: usize = 48;
+/// Share of a square's pixels that is darker than its even light, and of the squares around.
+const EVEN: f64 = 0.4;
 /// Light across a Gaussian line over its top times its full width at half of it.
 const PROFILE: f64 = 1.064;
 /// A square is dense if less than this share of its light is that of lines that stand apart (judgement), ...
@@ -43,14 +46,16 @@ pub(super) fn resolved(
 ) -> (f64, Vec<LeftOut>) {
     let (columns, rows) = (scene.plane.width.div_ceil(TILE), scene.plane.height.div_ceil(TILE));
     let mut squares = vec![Square::default(); columns * rows];
+    // what shines evenly behind the stream is none of its light
+    let even = Tiles::of(&scene.plane, TILE, |seen| quantile(seen, EVEN)).around(|near| quantile(near, EVEN));
     for y in 0..scene.plane.height {
         for (column, run) in scene.plane.row(y).chunks(TILE).enumerate() {
             let square = &mut squares[y / TILE * columns + column];
             let middle = (column * TILE + TILE / 2) as f64;
-            let ground = scene.ground_light(middle, y as f64);
-            let ground_root = scene.ground.at(middle, y as f64) as f32;
+            let ground_root = even.at(middle, y as f64) as f32;
+            let ground = linear(f64::from(ground_root));
             for value in run {
-                let light = super::scene::linear(f64::from(*value));
+                let light = linear(f64::from(*value));
                 if *value > ground_root + FAINT {
                     square.light += light - ground;
                 }

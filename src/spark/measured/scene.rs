@@ -10,9 +10,10 @@ const DARK: f32 = 0.001;
 const MIX: [f32; 3] = [0.5, 0.4, 0.1];
 /// Side of the squares in which the background is measured, px of the plane.
 const GROUND_TILE: usize = 48;
-/// Share of a square's pixels that is darker than what counts as its background (judgement: sparks fill less
-/// than half of it).
-const GROUND: f64 = 0.4;
+/// Share of a square's pixels that is darker than what counts as its background (judgement: sparks fill less than most
+/// of it), and share of the squares around that have a darker one: a dense stream is no background.
+const GROUND: f64 = 0.3;
+const GROUND_AROUND: f64 = 0.15;
 /// Rows read at a time.
 const BAND: usize = 64;
 
@@ -42,7 +43,7 @@ impl Scene {
             }
         }
         let ground = Tiles::of(&plane, GROUND_TILE, |seen| quantile(seen, GROUND))
-            .around(|near| quantile(near, GROUND));
+            .around(|near| quantile(near, GROUND_AROUND));
         Self { plane, ground, factor, line }
     }
 
