@@ -1,9 +1,10 @@
-//! Any bytes as a photo: a picture that holds together, or a reason and a way out, never a crash. The first byte
+//! Any bytes as a photo: a picture that holds together and can be measured, or a reason and a way out, never a crash. The first byte
 //! says which good start the rest follows, so that more than the first few bytes of a format are reached.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
 use snapspark::photo::{Limits, Shrink, decode};
+use snapspark::spark::{Exposed, measure};
 
 const STARTS: [&[u8]; 5] =
     [b"", b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", b"II*\0\x08\0\0\0", b"RIFF\xff\xff\0\0WEBPVP8"];
@@ -16,6 +17,9 @@ fuzz_target!(|bytes: &[u8]| {
         Ok(photo) => {
             let linear = photo.picture.linear(Shrink::HALF);
             assert_eq!(linear.luminance(0..linear.height()).len(), linear.width() * linear.height());
+            if let Err(refusal) = measure(&photo.picture, Exposed::default()) {
+                assert!(!refusal.to_string().is_empty());
+            }
         }
         Err(e) => assert!(!e.to_string().is_empty() && !e.help().is_empty()),
     }

@@ -158,3 +158,27 @@ fn a_stream_reads_the_same_whichever_way_it_goes() {
     assert!((mirrored.stream.contact[0] - (w as f64 - upright.stream.contact[0])).abs() < 10.0);
     assert!((turned.stream.contact[0] - upright.stream.contact[1]).abs() < 10.0);
 }
+
+/// Shapes and contents that no camera makes: an answer or a refusal, never a crash.
+#[test]
+fn odd_pictures_are_refused_without_a_crash() {
+    use snapspark::photo::{Channels, Picture, Samples};
+    let sizes = [(1, 1), (3, 2000), (20_000, 15), (15, 20_000), (64, 64), (601, 499)];
+    let contents: [fn(usize, usize) -> u8; 6] = [
+        |_, _| 0,
+        |_, _| 255,
+        |x, y| if (x / 8 + y / 8) % 2 == 0 { 255 } else { 0 },
+        |x, y| (x.wrapping_mul(2_654_435_761) ^ y.wrapping_mul(40_503).wrapping_mul(x + 7)) as u8,
+        |x, y| (x + y) as u8,
+        |x, _| if x % 11 == 0 { 255 } else { 20 },
+    ];
+    for (w, h) in sizes {
+        for content in contents {
+            let samples = (0..w * h).map(|i| content(i % w, i / w)).collect();
+            let picture = Picture::new(w, h, Channels::Grey, Samples::Eight(samples)).unwrap();
+            if let Ok(photo) = measure(&picture, Exposed::default()) {
+                panic!("{w} by {h}: {} carriers", photo.carriers.len());
+            }
+        }
+    }
+}

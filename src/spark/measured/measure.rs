@@ -113,7 +113,8 @@ fn sigma(line: f64) -> f64 {
 
 /// Pixels to one of the plane, and how wide lines are there, px: a first look measures lines in a smaller picture.
 fn scale(picture: &Picture) -> (usize, f64) {
-    let first = picture.width().max(picture.height()).div_ceil(FIRST_LOOK).clamp(1, COARSEST);
+    let coarsest = COARSEST.min(picture.width()).min(picture.height()).max(1);
+    let first = picture.width().max(picture.height()).div_ceil(FIRST_LOOK).clamp(1, coarsest);
     let scene = Scene::of(picture, first, USUAL_LINE);
     let ridges = Ridges::of(&scene.plane, sigma(USUAL_LINE), LEAST);
     let Some(seen) = line_width(&all_pieces(&ridges), &scene.plane) else {
@@ -122,6 +123,6 @@ fn scale(picture: &Picture) -> (usize, f64) {
     // squares of pixels widen lines as a Gaussian of the same spread does: FWHM 2.355 / √12 of their side
     let blur = if first > 1 { FWHM / 12.0_f64.sqrt() } else { 0.0 };
     let width = first as f64 * (seen * seen - blur * blur).max(0.25).sqrt();
-    let factor = (width / FINE).floor().clamp(1.0, COARSEST as f64);
+    let factor = (width / FINE).floor().clamp(1.0, coarsest as f64);
     (factor as usize, (width / factor).clamp(LINE.0, LINE.1))
 }
