@@ -22,6 +22,7 @@ mod published;
 mod scenarios;
 mod scipy_soaks;
 mod sensitivity;
+mod spark_lines;
 mod spark_steadiness;
 mod sparks;
 mod tables;
