@@ -66,12 +66,12 @@ pub fn look_at_photos(
     told.photos().next()?;
     let none = PhotoPaths::default();
     let stock = told.untreated.as_ref().map_or(&none, |s| &s.photos);
-    let mut session =
-        Session { folder, models, look, unused: Vec::new(), remarks: Vec::new(), notes: Vec::new() };
-    let coupon = session.series(&told.coupon.photos);
-    let stock = session.series(stock);
+    let mut looking =
+        Looking { folder, models, look, unused: Vec::new(), remarks: Vec::new(), notes: Vec::new() };
+    let coupon = looking.series(&told.coupon.photos);
+    let stock = looking.series(stock);
     let conditions = PhotoConditions {
-        mm_per_px: told.scale.and_then(|marks| session.mm_per_px(&marks, &coupon)),
+        mm_per_px: told.scale.and_then(|marks| looking.mm_per_px(&marks, &coupon)),
         wheel: told.wheel.and_then(|w| w.diameter),
         speed: told.wheel.as_ref().and_then(Wheel::surface_speed),
         ground: told.ground_depth.and_then(GroundDepth::measured),
@@ -79,12 +79,12 @@ pub fn look_at_photos(
     };
     let mut sparks = pool_photos(coupon, stock, &conditions, &models.photo_reading);
     if let Some(sparks) = &mut sparks {
-        sparks.notes.splice(0..0, session.notes);
+        sparks.notes.splice(0..0, looking.notes);
     }
-    Some(LookedAt { sparks, unused: session.unused, remarks: session.remarks })
+    Some(LookedAt { sparks, unused: looking.unused, remarks: looking.remarks })
 }
 
-struct Session<'s> {
+struct Looking<'s> {
     folder: &'s Path,
     models: &'s Models,
     look: Look<'s>,
@@ -93,7 +93,7 @@ struct Session<'s> {
     notes: Vec<PhotoNote>,
 }
 
-impl Session<'_> {
+impl Looking<'_> {
     fn series(&mut self, paths: &PhotoPaths) -> Series {
         let grouping = match paths {
             PhotoPaths::Mixed(_) => Grouping::ByTime,

@@ -227,7 +227,7 @@ fn ranged(range: &Interval<f64>, digits: usize, unit: &str) -> String {
     let (low, best, high) = (bare(range.low()), bare(range.best()), bare(range.high()));
     if low == high {
         format!("{best}{unit}")
-    } else if range.high() > OPEN * range.best() {
+    } else if range.best() > 0.0 && range.high() > OPEN * range.best() {
         format!("{best}{unit} ({low} or more)")
     } else {
         format!("{best}{unit} ({low} to {high})")
