@@ -58,7 +58,7 @@ pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refus
         scene.plane.height,
     ));
     let tracks = tracks(&lines, &hubs, &scene, &contact);
-    let (resolved, left_out) = resolved(&tracks, &lines, &scene, &contact);
+    let (resolved, left_out) = resolved(&tracks, &lines, &hubs, &scene, &contact);
     judge::carriers(&tracks, resolved, &scene)?;
     let hubs = in_the_stream(hubs, &left_out, &tracks, &scene, contact.at);
     let stream = stream(&tracks, &contact, &scene);

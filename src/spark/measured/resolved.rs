@@ -1,12 +1,14 @@
 use super::contact::Contact;
 use super::fan::Fan;
 use super::fit::distance;
+use super::hub::Hub;
 use super::judge::LIMIT;
 use super::line::Line;
 use super::scene::{Scene, linear};
 use super::stream_photo::{LeftOut, WhyLeftOut};
 use super::tiles::{Tiles, quantile};
 use super::track::Track;
+use std::collections::HashSet;
 
 /// Side of the squares, px of the plane.
 const TILE: usize = 48;
@@ -41,9 +43,11 @@ struct Square {
 pub(super) fn resolved(
     tracks: &[Track<'_>],
     lines: &[Line],
+    hubs: &[Hub],
     scene: &Scene,
     contact: &Contact,
 ) -> (f64, Vec<LeftOut>) {
+    let rays: HashSet<usize> = hubs.iter().flat_map(|h| h.lines.iter().copied()).collect();
     let (columns, rows) = (scene.plane.width.div_ceil(TILE), scene.plane.height.div_ceil(TILE));
     let mut squares = vec![Square::default(); columns * rows];
     // what shines evenly behind the stream is none of its light
@@ -66,13 +70,14 @@ pub(super) fn resolved(
     for square in &mut squares {
         square.blown /= (TILE * TILE) as f64;
     }
-    for line in lines {
+    for (number, line) in lines.iter().enumerate() {
+        let from_elsewhere = !line.is_radial() && !rays.contains(&number);
         for (p, beside) in line.piece.points.iter().zip(&line.beside) {
             let i = (p[1] as usize / TILE).min(rows - 1) * columns + (p[0] as usize / TILE).min(columns - 1);
             if beside.is_apart() {
                 squares[i].apart += beside.own * scene.line * PROFILE;
             }
-            squares[i].elsewhere += f64::from(u8::from(!line.is_radial()));
+            squares[i].elsewhere += f64::from(u8::from(from_elsewhere));
         }
     }
     let inside = inside(tracks, contact, columns, rows);
