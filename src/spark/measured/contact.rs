@@ -1,4 +1,4 @@
-use super::fit::distance;
+use super::fit::{Crossing, distance};
 use super::piece::Piece;
 use super::stream_photo::Spot;
 
@@ -83,29 +83,15 @@ pub(super) fn contact(pieces: &[Piece], size: [f64; 2]) -> Option<Contact> {
     // least squares over those that point at it, a few times over
     let mut sd = reach;
     for _ in 0..8 {
-        let (mut xx, mut xy, mut yy, mut bx, mut by) = (1e-9, 0.0, 1e-9, 0.0, 0.0);
+        let mut lines = Crossing::pulled_to(at, 1e-9);
         for c in voters {
             let past = c.past(at);
             let r = distance(c.middle, at).max(10.0);
             let sd = (PAST * r).hypot(BESIDE).hypot(1.7 * r / c.length);
-            let w = (-0.5 * past * past).exp() / (sd * sd);
-            let n = [-c.along[1], c.along[0]];
-            let d = n[0] * c.middle[0] + n[1] * c.middle[1];
-            xx += w * n[0] * n[0];
-            xy += w * n[0] * n[1];
-            yy += w * n[1] * n[1];
-            bx += w * n[0] * d;
-            by += w * n[1] * d;
+            lines.add(c.middle, c.along, (-0.5 * past * past).exp() / (sd * sd));
         }
-        let det = xx * yy - xy * xy;
-        if det <= 1e-12 * (xx + yy).powi(2) {
-            break;
-        }
-        at = [(bx * yy - by * xy) / det, (by * xx - bx * xy) / det];
-        // the longer axis of the normal equations' inverse
-        let half = 0.5 * (xx + yy);
-        let least = half - (0.25 * (xx - yy).powi(2) + xy * xy).sqrt();
-        sd = (1.0 / least.max(1e-12)).sqrt();
+        let Some(better) = lines.place() else { break };
+        (at, sd) = (better, lines.sd());
     }
     let length = |c: &&Chord| c.length;
     let all: f64 = voters.iter().map(|c| length(&c)).sum();

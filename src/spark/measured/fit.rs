@@ -58,6 +58,49 @@ impl End {
     }
 }
 
+/// Where straight lines meet best: normal equations of their distances from a place.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Crossing {
+    xx: f64,
+    xy: f64,
+    yy: f64,
+    bx: f64,
+    by: f64,
+}
+
+impl Crossing {
+    /// With a weak pull of weight `pull`, 1/px², to a place: parallel lines meet nowhere.
+    pub(super) fn pulled_to(at: Spot, pull: f64) -> Self {
+        Self { xx: pull, xy: 0.0, yy: pull, bx: pull * at[0], by: pull * at[1] }
+    }
+
+    /// A line through a place along a unit vector, weighed by one over the variance of its distance, 1/px².
+    pub(super) fn add(&mut self, through: Spot, along: [f64; 2], weight: f64) {
+        let n = [-along[1], along[0]];
+        let d = n[0] * through[0] + n[1] * through[1];
+        self.xx += weight * n[0] * n[0];
+        self.xy += weight * n[0] * n[1];
+        self.yy += weight * n[1] * n[1];
+        self.bx += weight * n[0] * d;
+        self.by += weight * n[1] * d;
+    }
+
+    /// The place; `None` if the lines are parallel.
+    pub(super) fn place(&self) -> Option<Spot> {
+        let det = self.xx * self.yy - self.xy * self.xy;
+        (det > 1e-12 * (self.xx + self.yy).powi(2)).then(|| {
+            [(self.bx * self.yy - self.by * self.xy) / det, (self.by * self.xx - self.bx * self.xy) / det]
+        })
+    }
+
+    /// Standard deviation of the place in the direction in which it is known worst, px.
+    pub(super) fn sd(&self) -> f64 {
+        let half = 0.5 * (self.xx + self.yy);
+        let least = half - (0.25 * (self.xx - self.yy).powi(2) + self.xy * self.xy).sqrt();
+        (1.0 / least.max(1e-12)).sqrt()
+    }
+}
+
 /// Axes along and across a set of points.
 pub(super) struct Frame {
     middle: Spot,
@@ -163,6 +206,17 @@ mod tests {
         let half = 0.5_f64.sqrt();
         assert!((end.out[0] - half).abs() < 1e-9 && (end.out[1] + half).abs() < 1e-9, "{end:?}");
         assert!(distance(end.at, [10.0, 5.0]) < 1e-9);
+    }
+
+    /// By hand: a level and an upright line, known to 1 px and to 2 px.
+    #[test]
+    fn lines_meet_where_they_cross() {
+        let mut lines = Crossing::pulled_to([0.0, 0.0], 0.0);
+        lines.add([0.0, 3.0], [1.0, 0.0], 1.0);
+        assert_eq!(lines.place(), None);
+        lines.add([7.0, 0.0], [0.0, 1.0], 0.25);
+        assert_eq!(lines.place(), Some([7.0, 3.0]));
+        assert!((lines.sd() - 2.0).abs() < 1e-12);
     }
 
     #[test]

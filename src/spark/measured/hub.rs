@@ -1,6 +1,6 @@
 use super::arm::{Arm, arms};
 use super::certainty;
-use super::fit::{End, angle_to, between, distance};
+use super::fit::{Crossing, End, angle_to, between, distance};
 use super::line::Line;
 use super::meeting::{FARTHEST, PAST, ahead};
 use super::ridge::Ridges;
@@ -36,6 +36,8 @@ const APART: f64 = 7.0;
 const AT_WHEEL: f64 = 14.0;
 /// Farthest that the place is moved to where its rays meet best, px.
 const MOVE: f64 = 4.0;
+/// Weight of where it was, 1/px².
+const PULL: f64 = 0.05;
 /// How far a ray passes beside its burst, px, and how much of its direction's doubt counts, radians.
 const BESIDE: f64 = 1.8;
 const DOUBT: f64 = 0.08;
@@ -217,23 +219,12 @@ impl<'a> Hubs<'a> {
 
     /// The place nearby that the ends around it point at best: least squares over their lines.
     fn where_rays_meet(&self, at: Spot, near: &[usize], taken: &dyn Fn(usize) -> bool) -> Spot {
-        // a weak pull to where it was: two parallel lines meet nowhere
-        let pull = 0.05;
-        let (mut xx, mut xy, mut yy, mut bx, mut by) = (pull, 0.0, pull, pull * at[0], pull * at[1]);
+        let mut meet = Crossing::pulled_to(at, PULL);
         let lines = near.iter().filter(|i| !taken(**i)).map(|i| &self.lines[*i]);
         for end in lines.flat_map(|l| l.ends.iter().filter(|end| points_at(end, l.length, at))) {
-            let w = 1.0 / (0.5 + (end.angle_sd * distance(end.at, at)).powi(2));
-            let n = [-end.out[1], end.out[0]];
-            let d = n[0] * end.at[0] + n[1] * end.at[1];
-            xx += w * n[0] * n[0];
-            xy += w * n[0] * n[1];
-            yy += w * n[1] * n[1];
-            bx += w * n[0] * d;
-            by += w * n[1] * d;
+            meet.add(end.at, end.out, 1.0 / (0.5 + (end.angle_sd * distance(end.at, at)).powi(2)));
         }
-        let determinant = xx * yy - xy * xy;
-        let better = [(bx * yy - by * xy) / determinant, (by * xx - bx * xy) / determinant];
-        if distance(better, at) < MOVE { better } else { at }
+        meet.place().filter(|better| distance(*better, at) < MOVE).unwrap_or(at)
     }
 }
 

@@ -17,7 +17,8 @@ const OPENING: f64 = 150.0;
 /// The contact lies no farther outside the picture, in its diagonals (judgement): farther off, lines that run side by
 /// side, as of rain, blinds or scratches, meet somewhere as well.
 const OUTSIDE: f64 = 0.3;
-/// Least share of the stream's light in which sparks stand apart (judgement).
+/// Least share of the stream's light in which sparks stand apart (judgement; put between a photo of a bonfire, 19 %, and
+/// one of sparks from torch cutting, 22 %).
 const RESOLVED: f64 = 0.2;
 /// A usual carrier is no wider than this share of its length: what is stouter is blurred, or no spark (judgement).
 const BLURRED: f64 = 0.125;

@@ -83,7 +83,7 @@ pub enum Refusal {
     },
     /// Not separable.
     #[error(
-        "stream not separable: single sparks stand apart in {share:.0} % of its light, {needed:.0} % are needed"
+        "stream not separable: single sparks stand apart in {share:.1} % of its light, {needed:.0} % are needed"
     )]
     NotSeparable {
         /// Measured, percent.
