@@ -32,7 +32,8 @@ const BURSTS: &str = "bursts on a photo";
 const STREAM: &str = "stream";
 
 /// What the rows mean.
-pub(super) const LEGEND: &str = "Sparks that burst: on their whole way, whatever part of it the shutter saw. First bursts: \
+pub(super) const LEGEND: &str = "Counts weigh each find by how sure it is; sparks that were not found are not in them, \
+                                 nor in their ranges. Sparks that burst: on their whole way, whatever part of it the shutter saw. First bursts: \
                                  where the first quarter of them lies, from the wheel to the end of the stream.";
 
 /// Figures of coupon and stock, and the ratio where there is one.
@@ -46,7 +47,7 @@ pub(super) fn table(seen: &PhotographedSparks) -> Vec<[String; 4]> {
         STREAM => contrast.length,
         _ => None,
     };
-    let ratio = |range: Option<Interval<f64>>| range.map_or(String::new(), |r| ranged(&r, 1, ""));
+    let ratio = |range: Option<Interval<f64>>| range.map_or(String::new(), |r| ratio(&r));
     let mut rows = Vec::new();
     if stock.is_some() {
         rows.push(["", "coupon", "stock", "coupon over stock"].map(String::from));
@@ -209,9 +210,18 @@ impl Shown {
     }
 }
 
-/// A range that reaches farther than this times the best value has no upper end worth a number: a ratio to stock with
-/// hardly a burst.
+/// A ratio that reaches farther than this times its best value has no upper end worth a number: that to stock with hardly
+/// a burst (judgement).
 const OPEN: f64 = 30.0;
+
+/// A ratio to the stock.
+fn ratio(range: &Interval<f64>) -> String {
+    if range.best() > 0.0 && range.high() > OPEN * range.best() {
+        format!("{:.1} ({:.1} or more)", range.best(), range.low())
+    } else {
+        ranged(range, 1, "")
+    }
+}
 
 /// "34 (28 to 41)", with a unit behind the best value.
 fn ranged(range: &Interval<f64>, digits: usize, unit: &str) -> String {
@@ -225,11 +235,5 @@ fn ranged(range: &Interval<f64>, digits: usize, unit: &str) -> String {
         }
     };
     let (low, best, high) = (bare(range.low()), bare(range.best()), bare(range.high()));
-    if low == high {
-        format!("{best}{unit}")
-    } else if range.best() > 0.0 && range.high() > OPEN * range.best() {
-        format!("{best}{unit} ({low} or more)")
-    } else {
-        format!("{best}{unit} ({low} to {high})")
-    }
+    if low == high { format!("{best}{unit}") } else { format!("{best}{unit} ({low} to {high})") }
 }
