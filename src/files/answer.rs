@@ -105,11 +105,10 @@ use serde::Serialize;
 ///     "coupon": {
 ///       "photos": [{
 ///         "photo": "a.jpg", "touch": 1,
-///         "carriers_found": { "best": 41.2, "low": 38.0, "high": 44.4 },
-///         "bursts_found": { "best": 22.6, "low": 20.5, "high": 24.7 },
+///         "carriers_traced": 41, "bursts_traced": 23,
 ///         "contact_px": [312.0, 1504.0], "contact_sd_px": 12.0,
 ///         "shutter": { "seconds": 0.0167, "flights": 1.6, "too_short": false, "too_long": false },
-///         "shows": { "carriers": { "best": 41.2, "low": 31.0, "high": 53.8 } }
+///         "shows": { "carriers": { "best": 47.3, "low": 19.0, "high": 78.0 } }
 ///       }],
 ///       "touches": [{ "touch": 1, "against_first": { "best": 1.0, "low": 1.0, "high": 1.0 }, "shows": {} }],
 ///       "surface_touches": 1,
@@ -131,8 +130,8 @@ use serde::Serialize;
 ///   of the bursts reach), `onset` (where the first quarter of the bursts lies, share of the stream's length);
 ///   `direction_deg` (counter-clockwise from the right), `opening_deg`; `resolved`, share of the stream's light that
 ///   could be told apart; `light` along the stream. What photos do not tell is left out.
-/// - `carriers_found`, `bursts_found`: what is on this photo, with the doubt of finding them alone; the ranges in
-///   `shows` hold the chance of few sparks as well, those in `pooled` also how touches differ.
+/// - `carriers_traced`, `bursts_traced`: what was found on this photo, as the overlay shows it; `shows` tells what
+///   that stands for, with what is missed, those in `pooled` also how touches differ.
 /// - `light.brightness`: linear light, for ISO 100 at f/1 where `corrected`, else a share of the sensor's limit.
 /// - `contrast`: coupon over stock: `bursts`, `carriers`, `bursts_per_length`, `stream_length`.
 /// - `unused` codes: `no_sparks`, `no_stream`, `side_by_side`, `all_round`, `too_dark`, `blown_out`, `blurred`, `too_few`,

@@ -37,10 +37,8 @@ struct PhotoTwin {
     photo: String,
     /// From 1.
     touch: usize,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    carriers_found: Option<RangeTwin>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    bursts_found: Option<RangeTwin>,
+    carriers_traced: usize,
+    bursts_traced: usize,
     contact_px: [f64; 2],
     contact_sd_px: f64,
     clipped: f64,
@@ -175,8 +173,8 @@ impl PhotoTwin {
         Self {
             photo: frame.name.clone(),
             touch,
-            carriers_found: range(frame.carriers_found().as_ref()),
-            bursts_found: range(frame.bursts_found().as_ref()),
+            carriers_traced: frame.carriers_traced(),
+            bursts_traced: frame.bursts_traced(),
             contact_px: frame.photo.stream.contact,
             contact_sd_px: frame.photo.stream.contact_sd,
             clipped: frame.photo.clipped,

@@ -32,8 +32,8 @@ const BURSTS: &str = "bursts on a photo";
 const STREAM: &str = "stream";
 
 /// What the rows mean.
-pub(super) const LEGEND: &str = "Counts weigh each find by how sure it is; sparks that were not found are not in them, \
-                                 nor in their ranges. Sparks that burst: on their whole way, whatever part of it the shutter saw. First bursts: \
+pub(super) const LEGEND: &str = "Counts are of sparks that stand apart, with those that finds miss on drawn pictures; \
+                                 their ranges hold how much that differs from photo to photo. Sparks that burst: on their whole way, whatever part of it the shutter saw. First bursts: \
                                  where the first quarter of them lies, from the wheel to the end of the stream.";
 
 /// Figures of coupon and stock, and the ratio where there is one.
@@ -160,12 +160,11 @@ pub(super) fn photos(seen: &PhotographedSparks) -> Vec<[String; 4]> {
 fn of_piece(piece: &PhotoPiece) -> Vec<[String; 4]> {
     let shutters = piece.shutters.iter().flatten();
     let row = |(frame, shutter): (&crate::spark::Frame, &Option<ShutterJudged>)| {
-        let found = |range: Option<Interval<f64>>| range.map_or(String::new(), |r| ranged(&r, 0, ""));
         let seconds = frame.photo.exposed.seconds;
         [
             short(&frame.name),
-            found(frame.carriers_found()),
-            found(frame.bursts_found()),
+            frame.carriers_traced().to_string(),
+            frame.bursts_traced().to_string(),
             shutter_words(seconds, shutter.as_ref()),
         ]
     };

@@ -120,7 +120,7 @@ pub fn spark_page(report: &SparkReport) -> Page {
     let tables = [
         ("What the photos show: best value (range that holds nine in ten)", &report.figures, FIGURES),
         ("Touch by touch, each deeper", &report.touches, TOUCHES),
-        ("Photo by photo, finds weighed by how sure they are", &report.photos, PHOTOS),
+        ("Photo by photo, what was traced", &report.photos, PHOTOS),
     ];
     for (heading, rows, widths) in tables {
         if !rows.is_empty() {

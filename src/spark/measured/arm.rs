@@ -1,15 +1,19 @@
-use super::fit::{angle_to, distance, signed_between};
+use super::fit::{angle_to, between, distance, signed_between};
 use super::ridge::Ridges;
 use super::stream_photo::Spot;
 
 /// A point of a line belongs to an arm if that line points at the place within this, radians, ...
-const RADIAL: f64 = 0.3;
+const RADIAL: f64 = 0.2;
 /// ... or passes it no farther off than this, px.
 const PASSES: f64 = 1.2;
 /// Points nearer than this have no direction from the place, px.
 const NEAREST: f64 = 1.5;
 /// How far beside an arm's direction its next point lies, px.
 const BESIDE: f64 = 1.8;
+/// A point is on an arm up to this far past its ends, px.
+const END: f64 = 0.5;
+/// Arms lie opposite within this, radians.
+const OPPOSITE: f64 = 0.2;
 /// How fast an arm turns after its points, 0 to 1.
 const TURN: f64 = 0.35;
 /// Shortest arm, px.
@@ -38,6 +42,16 @@ impl Arm {
         let (sin, cos) = self.angle.sin_cos();
         [at[0] + r * cos - off * sin, at[1] + r * sin + off * cos]
     }
+
+    /// Whether a point is on it that lies `r` px from its place in this direction.
+    pub(super) fn holds(&self, r: f64, angle: f64) -> bool {
+        (self.from - END..=self.to + END).contains(&r) && between(self.angle, angle) * r < BESIDE
+    }
+
+    /// Whether another one leaves the other way.
+    pub(super) fn is_opposite(&self, other: &Self) -> bool {
+        between(self.angle, other.angle) > std::f64::consts::PI - OPPOSITE
+    }
 }
 
 /// An arm while it grows.
@@ -50,10 +64,10 @@ struct Growing {
 }
 
 /// Lines that leave a place, from the points of lines around it up to `reach` px: grown outward, nearest points
-/// first, each joins the arm that it goes on.
-pub(super) fn arms(ridges: &Ridges, at: Spot, reach: f64) -> Vec<Arm> {
+/// first, each joins the arm that it goes on. Points that are `claimed` count for nothing.
+pub(super) fn arms(ridges: &Ridges, at: Spot, reach: f64, claimed: &[bool]) -> Vec<Arm> {
     let mut growing: Vec<Growing> = Vec::new();
-    for (r, angle, strength) in pointing(ridges, at, reach) {
+    for (r, angle, strength) in pointing(ridges, at, reach, claimed) {
         let beside = |arm: &Growing| (signed_between(angle, arm.angle) * r).abs();
         let next = growing
             .iter()
@@ -77,10 +91,10 @@ pub(super) fn arms(ridges: &Ridges, at: Spot, reach: f64) -> Vec<Arm> {
 }
 
 /// Distance, direction and strength of the points around a place whose lines point at it, nearest first.
-fn pointing(ridges: &Ridges, at: Spot, reach: f64) -> Vec<(f64, f64, f64)> {
+fn pointing(ridges: &Ridges, at: Spot, reach: f64, claimed: &[bool]) -> Vec<(f64, f64, f64)> {
     let mut points = Vec::new();
-    for p in ridges.within(at, reach) {
-        let place = [f64::from(p.x), f64::from(p.y)];
+    for p in ridges.around(at, reach).filter(|i| !claimed[*i]).map(|i| &ridges.points[i]) {
+        let place = p.place();
         let r = distance(place, at);
         if !(NEAREST..=reach).contains(&r) {
             continue;

@@ -2,51 +2,85 @@
 //! development pictures drawn by three makers (2,656 places where rays meet, 3,923 tracks). They are as good as those
 //! pictures are like photos: no photo with known sparks exists.
 
+use super::arm::Arm;
 use super::hub::Hub;
-use super::judge::narrowest;
-use super::look::usual;
-use super::stream_photo::CarrierEnd;
+use super::look::share_apart;
 use super::track::Track;
 
+/// A ray ends freely if that is nearer than this, px of the plane.
+const FREE: f64 = 41.0;
 /// What is less sure than this is left out.
-pub(super) const LEAST: f64 = 0.3;
+pub(super) const LEAST: f64 = 0.35;
+
+/// Weights of what is seen of a place where rays meet, after the constant.
+const HUB: [f64; 9] = [7.179, 1.797, 1.340, 0.916, -1.678, 1.280, 0.686, -0.283, 0.595];
+const HUB_CONSTANT: f64 = -15.590;
 
 /// Chance that rays part at a place, 0 to 1.
 pub(super) fn of_hub(hub: &Hub) -> f64 {
+    logistic(HUB_CONSTANT, &HUB, &hub_features(hub))
+}
+
+/// What speaks for and against a burst: how much of the lines around it explains and leaves, rays, traced ones, share
+/// of rays with one opposite, share that ends within reach, shortest and strongest ray, whether a spark leads there.
+fn hub_features(hub: &Hub) -> [f64; 9] {
     let count = hub.rays.len().max(1) as f64;
-    let mean = |of: &dyn Fn(usize) -> f64| (0..hub.rays.len()).map(of).sum::<f64>() / count;
-    let strength = mean(&|i| hub.rays[i].strength);
-    let strongest = hub.rays.iter().map(|r| r.strength).fold(1.0, f64::max);
-    let length = mean(&|i| hub.rays[i].to - hub.rays[i].from);
-    let mut angles: Vec<f64> = hub.rays.iter().map(|r| r.angle).collect();
-    let spread = narrowest(&mut angles, 0.99) / std::f64::consts::PI;
-    logistic(
-        -3.628
-            + 2.099 * count.ln()
-            + 1.576 * (hub.lines.len().max(1) as f64).ln()
-            + 0.482 * f64::from(u8::from(hub.connected))
-            + 0.411 * strength.max(1.0).ln()
-            + 0.486 * length.max(1.0).ln()
-            - 0.801 * strongest.ln()
-            - 0.434 * spread,
-    )
+    let share = |of: &dyn Fn(&Arm) -> bool| hub.rays.iter().filter(|a| of(a)).count() as f64 / count;
+    let shortest = hub.rays.iter().map(|a| a.to - a.from).fold(f64::INFINITY, f64::min);
+    let strongest = hub.rays.iter().map(|a| a.strength).fold(1.0, f64::max);
+    [
+        hub.explained,
+        f64::from(hub.loose).ln_1p(),
+        count.ln(),
+        (hub.lines.len() as f64).ln_1p(),
+        share(&|a| hub.rays.iter().any(|b| a.is_opposite(b))),
+        share(&|a| a.to < FREE),
+        shortest.min(FREE).ln_1p(),
+        strongest.ln(),
+        f64::from(u8::from(hub.connected)),
+    ]
 }
 
-/// Chance that a track is a carrier, 0 to 1; `line` is the width of a usual line, `length` and `strength` are those of
-/// the picture's usual track.
-pub(super) fn of_track(track: &Track<'_>, line: f64, length: f64, strength: f64) -> f64 {
-    let own = track.line.piece.mean_strength();
-    logistic(
-        -2.623 + 0.661 * (track.line.length / line).ln() + 0.24 * own.ln() - 0.609 * track.line.past
-            + 2.554 * track.apart
-            + 2.541 * (1.0 + track.hidden / track.line.length).ln()
-            + 0.476 * (track.line.length / length.max(1.0)).ln()
-            + 0.119 * (own / strength.max(1.0)).ln()
-            - 1.359 * usual(&track.line.beside, |b| b.evenness)
-            + 0.369 * f64::from(u8::from(track.start == CarrierEnd::Free)),
-    )
+/// The usual track of a picture, each middle for itself.
+pub(super) struct UsualTrack {
+    pub(super) length: f64,
+    pub(super) strength: f64,
+    pub(super) light: f64,
 }
 
-fn logistic(x: f64) -> f64 {
-    1.0 / (1.0 + (-x).exp())
+/// Least light that the logarithm is taken of, linear.
+const DARKEST: f64 = 1e-5;
+
+/// Weights of what is seen of a track, after the constant.
+const TRACK: [f64; 10] = [-0.542, 0.495, 0.422, 0.709, 0.405, -1.131, 0.345, 0.487, 2.611, -0.366];
+const TRACK_CONSTANT: f64 = -5.480;
+
+/// Chance that a track is a carrier that stands apart, 0 to 1; `line` is the width of a usual line.
+pub(super) fn of_track(track: &Track<'_>, line: f64, usual: &UsualTrack) -> f64 {
+    logistic(TRACK_CONSTANT, &TRACK, &track_features(track, line, usual))
+}
+
+/// What speaks for and against a carrier: how far it points past the contact, strength, length, share apart, also at
+/// its start, whether it begins at a burst, light and length against others, evenness, strength against others.
+fn track_features(track: &Track<'_>, line: f64, usual: &UsualTrack) -> [f64; 10] {
+    let strength = track.line.piece.mean_strength();
+    let light = track.line.light().max(DARKEST) / usual.light.max(DARKEST);
+    [
+        track.line.past,
+        strength.ln(),
+        (track.line.length / line).ln(),
+        share_apart(&track.line.beside),
+        track.begins,
+        f64::from(u8::from(track.from_burst)),
+        light.ln(),
+        (track.line.length / usual.length.max(1.0)).ln(),
+        track.line.evenness(),
+        (strength / usual.strength.max(1.0)).ln(),
+    ]
+}
+
+/// Logistic regression: chance of what shows these features.
+pub(super) fn logistic<const N: usize>(constant: f64, weights: &[f64; N], features: &[f64; N]) -> f64 {
+    let x: f64 = weights.iter().zip(features).map(|(w, f)| w * f).sum();
+    1.0 / (1.0 + (-constant - x).exp())
 }

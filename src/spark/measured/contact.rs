@@ -1,4 +1,4 @@
-use super::fit::{Crossing, distance};
+use super::fit::{Crossing, Parabola, distance};
 use super::piece::Piece;
 use super::stream_photo::Spot;
 
@@ -11,6 +11,10 @@ const MOST: usize = 140;
 const PAST: f64 = 0.05;
 /// How far a carrier passes beside the contact however near it is, px.
 const BESIDE: f64 = 4.0;
+/// Most that a carrier's own bend may turn it on its way from the contact, radians: it flies no circle (judgement).
+const MOST_BENT: f64 = 0.5;
+/// Points from which on a bend is measured.
+const CURVED: usize = 12;
 /// A piece is from the contact up to so many standard deviations.
 pub(super) const FROM_CONTACT: f64 = 3.0;
 
@@ -21,6 +25,9 @@ pub(super) struct Chord {
     pub(super) along: [f64; 2],
     pub(super) length: f64,
     pub(super) weight: f64,
+    /// Half its curvature, 1/px, positive towards the left of `along` with y down, and its standard deviation.
+    bend: f64,
+    bend_sd: f64,
 }
 
 impl Chord {
@@ -32,17 +39,47 @@ impl Chord {
         }
         let middle = [f64::midpoint(a[0], b[0]), f64::midpoint(a[1], b[1])];
         let along = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-        Some(Self { middle, along, length, weight: length.min(120.0).sqrt() })
+        let local = |p: &Spot| {
+            let d = [p[0] - middle[0], p[1] - middle[1]];
+            [d[0] * along[0] + d[1] * along[1], d[1] * along[0] - d[0] * along[1]]
+        };
+        let count = piece.points.len();
+        let (bend, bend_sd) = if count >= CURVED {
+            let points: Vec<[f64; 2]> = piece.points.iter().map(local).collect();
+            let fit = Parabola::fitted(&points, true);
+            // least squares: sd of the square's coefficient is residual √(180 / n) / length²
+            (fit.c, fit.residual.max(0.25) * (180.0 / count as f64).sqrt() / (length * length))
+        } else {
+            (0.0, f64::INFINITY)
+        };
+        Some(Self { middle, along, length, weight: length.min(120.0).sqrt(), bend, bend_sd })
     }
 
-    /// How far it points past a place, in standard deviations.
+    /// How far it points past a place, in standard deviations, straight on.
     pub(super) fn past(&self, place: Spot) -> f64 {
+        let (r, across) = self.to(place);
+        self.deviations(r, across)
+    }
+
+    /// The same, where it may bend on the way as it bends itself, or less: a spark bends more the slower it gets.
+    pub(super) fn past_bent(&self, place: Spot) -> f64 {
+        let (r, across) = self.to(place);
+        // how surely it bends at all, against the bend that would turn it by the most allowed
+        let sure = 1.0 / (1.0 + (self.bend_sd * r / MOST_BENT).powi(2));
+        let bent = (sure * self.bend * r).clamp(-MOST_BENT, MOST_BENT);
+        self.deviations(r, across - across.clamp(bent.min(0.0), bent.max(0.0)))
+    }
+
+    /// Distance of a place, and the sine of the angle by which its course passes it.
+    fn to(&self, place: Spot) -> (f64, f64) {
         let to = [place[0] - self.middle[0], place[1] - self.middle[1]];
         let r = to[0].hypot(to[1]).max(1.0);
-        let across = (to[0] * self.along[1] - to[1] * self.along[0]).abs();
-        let angle = (across / r).min(1.0).asin();
+        (r, (to[1] * self.along[0] - to[0] * self.along[1]) / r)
+    }
+
+    fn deviations(&self, r: f64, across: f64) -> f64 {
         let own = 0.5 * 3.46 / self.length;
-        angle / (PAST.powi(2) + own.powi(2) + (BESIDE / r).powi(2)).sqrt()
+        across.abs().min(1.0).asin() / (PAST.powi(2) + own.powi(2) + (BESIDE / r).powi(2)).sqrt()
     }
 }
 
@@ -95,7 +132,8 @@ pub(super) fn contact(pieces: &[Piece], size: [f64; 2]) -> Option<Contact> {
     }
     let length = |c: &&Chord| c.length;
     let all: f64 = voters.iter().map(|c| length(&c)).sum();
-    let share = voters.iter().filter(|c| c.past(at) < FROM_CONTACT).map(|c| length(&c)).sum::<f64>() / all;
+    let share =
+        voters.iter().filter(|c| c.past_bent(at) < FROM_CONTACT).map(|c| length(&c)).sum::<f64>() / all;
     Some(Contact { at, sd, share })
 }
 

@@ -5,7 +5,9 @@ const CURVED: usize = 12;
 
 /// Distance of two places.
 pub(super) fn distance(a: Spot, b: Spot) -> f64 {
-    (a[0] - b[0]).hypot(a[1] - b[1])
+    // no picture is so large that squares overflow: `hypot` would take several times as long
+    let (x, y) = (a[0] - b[0], a[1] - b[1]);
+    (x * x + y * y).sqrt()
 }
 
 /// Direction from one place to another, radians, x to the right and y down.
@@ -20,8 +22,9 @@ pub(super) fn between(a: f64, b: f64) -> f64 {
 
 /// From direction b to direction a, radians, -π to π.
 pub(super) fn signed_between(a: f64, b: f64) -> f64 {
-    let tau = std::f64::consts::TAU;
-    (a - b + 1.5 * tau).rem_euclid(tau) - 0.5 * tau
+    use std::f64::consts::{PI, TAU};
+    let turn = a - b;
+    if turn.abs() <= PI { turn } else { (turn + PI).rem_euclid(TAU) - PI }
 }
 
 /// An end of a line: where it is and where it points.
@@ -144,9 +147,9 @@ impl Frame {
 pub(super) struct Parabola {
     a: f64,
     b: f64,
-    c: f64,
+    pub(super) c: f64,
     /// Root mean square distance of the points.
-    residual: f64,
+    pub(super) residual: f64,
 }
 
 impl Parabola {

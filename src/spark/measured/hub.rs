@@ -27,9 +27,14 @@ const COMING_LENGTH: f64 = 10.0;
 const UNTRACED: f64 = 0.3;
 /// Points along a line that its direction at a place is taken from.
 const NEAR_POINTS: usize = 9;
-/// Fewest rays of a burst on a carrier, and of one on nothing that was traced.
+/// Fewest rays of a burst, and fewest of them that stand apart.
 const FEWEST: usize = 2;
-const FEWEST_ALONE: usize = 4;
+const FEWEST_APART: usize = 1;
+/// Points of lines are counted between these distances from a place, px: nearer they have no direction from it.
+const BARE: f64 = 2.5;
+const NEAR: f64 = 30.0;
+/// What is less sure than this is not looked at again.
+const LOOK: f64 = 0.15;
 /// Bursts are at least so far apart, px.
 const APART: f64 = 7.0;
 /// Nearer to the contact than this lines meet without a burst, px.
@@ -55,8 +60,42 @@ pub(super) struct Hub {
     pub(super) connected: bool,
     /// Carriers that pass or end in it.
     pub(super) carriers: Vec<usize>,
+    /// Share of the points of lines around that are on its rays.
+    pub(super) explained: f64,
+    /// How many are not.
+    pub(super) loose: u32,
     /// Chance that it is a burst, 0 to 1.
     pub(super) certainty: f64,
+}
+
+/// What belongs to bursts that were found.
+struct Claimed {
+    /// Lines that are rays of them.
+    lines: Vec<bool>,
+    /// Points of lines on their rays.
+    points: Vec<bool>,
+}
+
+impl Claimed {
+    fn new(lines: usize, points: usize) -> Self {
+        Self { lines: vec![false; lines], points: vec![false; points] }
+    }
+
+    fn claim(&mut self, hub: &Hub, ridges: &Ridges) {
+        hub.lines.iter().for_each(|i| self.lines[*i] = true);
+        for i in ridges.around(hub.at, REACH) {
+            let place = ridges.points[i].place();
+            let (r, angle) = (distance(hub.at, place), angle_to(hub.at, place));
+            self.points[i] |= r < BARE || hub.rays.iter().any(|arm| arm.holds(r, angle));
+        }
+    }
+}
+
+impl Hub {
+    /// How far its longest ray goes, px.
+    fn reach(&self) -> f64 {
+        self.rays.iter().map(|a| a.to).fold(0.0, f64::max)
+    }
 }
 
 /// Looks at places where rays may meet.
@@ -107,32 +146,40 @@ impl<'a> Hubs<'a> {
         Self { lines, ridges, scene, contact, shortest, near }
     }
 
-    /// The bursts among the places: those with most rays first; a line is a ray of one burst only.
+    /// The bursts among the places, the surest first. What belongs to the rays of one is no ray of another: a place
+    /// is looked at again without it.
     pub(super) fn among(&self, places: &[Spot]) -> Vec<Hub> {
-        let mut looked: Vec<Hub> = places.iter().filter_map(|at| self.look_at(*at, &|_| false)).collect();
-        looked.sort_by(|a, b| b.lines.len().cmp(&a.lines.len()).then(b.rays.len().cmp(&a.rays.len())));
-        let mut taken = vec![false; self.lines.len()];
+        let mut claimed = Claimed::new(self.lines.len(), self.ridges.points.len());
+        let mut open: Vec<(usize, Hub)> =
+            places.iter().filter_map(|at| self.look_at(*at, &claimed)).map(|hub| (0, hub)).collect();
         let mut kept: Vec<Hub> = Vec::new();
-        for hub in looked {
-            if kept.iter().any(|k| distance(k.at, hub.at) < APART) {
+        while let Some(best) = (0..open.len())
+            .max_by(|a, b| open[*a].1.certainty.total_cmp(&open[*b].1.certainty).then(b.cmp(a)))
+        {
+            let (seen, hub) = open.swap_remove(best);
+            if hub.certainty < LOOK || kept.iter().any(|k| distance(k.at, hub.at) < APART) {
                 continue;
             }
-            let again = hub.lines.iter().any(|i| taken[*i]);
-            let hub = if again { self.look_at(hub.at, &|i| taken[i]) } else { Some(hub) };
-            if let Some(hub) = hub.filter(|h| h.certainty >= certainty::LEAST) {
-                hub.lines.iter().for_each(|i| taken[*i] = true);
-                kept.push(hub);
+            let near = |k: &Hub| distance(k.at, hub.at) < k.reach() + hub.reach();
+            if kept[seen..].iter().any(near) {
+                open.extend(self.look_at(hub.at, &claimed).map(|again| (kept.len(), again)));
+                continue;
             }
+            if hub.certainty < certainty::LEAST {
+                continue;
+            }
+            claimed.claim(&hub, self.ridges);
+            kept.push(hub);
         }
         kept
     }
 
     /// What remains at a place when the lines that only pass, and the spark that comes, are taken away.
-    fn look_at(&self, at: Spot, taken: &dyn Fn(usize) -> bool) -> Option<Hub> {
+    fn look_at(&self, at: Spot, claimed: &Claimed) -> Option<Hub> {
         let near = self.near(at);
-        let at = self.where_rays_meet(at, &near, taken);
-        let around = self.around(at, &near, taken);
-        let mut rays = arms(self.ridges, at, REACH);
+        let at = self.where_rays_meet(at, &near, claimed);
+        let around = self.around(at, &near, claimed);
+        let mut rays = arms(self.ridges, at, REACH, &claimed.points);
         rays.retain(|a| around.passing.iter().all(|t| between(a.angle, *t) > SAME));
         rays.retain(|a| self.scene.is_lit(at, a));
         if around.through.is_empty() {
@@ -153,15 +200,32 @@ impl<'a> Hubs<'a> {
         let carriers: Vec<usize> =
             around.through.iter().copied().chain(around.coming.map(|(_, _, i)| i)).collect();
         let connected = !carriers.is_empty() || around.hosted;
-        let fewest = if connected { FEWEST } else { FEWEST_ALONE };
-        let traced = lines.len() >= FEWEST || (lines.len() == 1 && rays.len() > FEWEST);
         let apart = rays.iter().filter(|a| self.scene.apart(at, a) >= self.shortest).count();
-        if apart < fewest || !traced || distance(at, self.contact) < AT_WHEEL {
+        if rays.len() < FEWEST || apart < FEWEST_APART || distance(at, self.contact) < AT_WHEEL {
             return None;
         }
-        let mut hub = Hub { at, rays, lines, connected, carriers, certainty: 0.0 };
+        let (explained, loose) = self.points(at, &rays);
+        let mut hub = Hub { at, rays, lines, connected, carriers, explained, loose, certainty: 0.0 };
         hub.certainty = certainty::of_hub(&hub);
         Some(hub)
+    }
+
+    /// Share of the points of lines around that are on rays of this place, and how many are not.
+    fn points(&self, at: Spot, rays: &[Arm]) -> (f64, u32) {
+        let (mut on, mut loose) = (0, 0);
+        for i in self.ridges.around(at, NEAR) {
+            let place = self.ridges.points[i].place();
+            let (r, angle) = (distance(place, at), angle_to(at, place));
+            if !(BARE..=NEAR).contains(&r) {
+                continue;
+            }
+            if rays.iter().any(|arm| arm.holds(r, angle)) {
+                on += 1;
+            } else {
+                loose += 1;
+            }
+        }
+        (f64::from(on) / f64::from((on + loose).max(1)), loose)
     }
 
     fn near(&self, at: Spot) -> Vec<usize> {
@@ -173,7 +237,7 @@ impl<'a> Hubs<'a> {
         near
     }
 
-    fn around(&self, at: Spot, near: &[usize], taken: &dyn Fn(usize) -> bool) -> Around {
+    fn around(&self, at: Spot, near: &[usize], claimed: &Claimed) -> Around {
         let mut around = Around::default();
         let home = angle_to(at, self.contact);
         for &i in near {
@@ -190,7 +254,7 @@ impl<'a> Hubs<'a> {
                 if line.is_radial() || before.min(after) > FAR_BOTH_WAYS {
                     around.passing.extend(both);
                     around.through.extend(line.is_radial().then_some(i));
-                } else if !taken(i) {
+                } else if !claimed.lines[i] {
                     around.mine.extend(both.map(|angle| (i, angle)));
                 }
                 continue;
@@ -207,7 +271,7 @@ impl<'a> Hubs<'a> {
                     around.coming = Some((weight, outward, i));
                 }
             }
-            if taken(i) {
+            if claimed.lines[i] {
                 around.hosted = true;
                 around.passing.push(outward);
             } else {
@@ -218,9 +282,9 @@ impl<'a> Hubs<'a> {
     }
 
     /// The place nearby that the ends around it point at best: least squares over their lines.
-    fn where_rays_meet(&self, at: Spot, near: &[usize], taken: &dyn Fn(usize) -> bool) -> Spot {
+    fn where_rays_meet(&self, at: Spot, near: &[usize], claimed: &Claimed) -> Spot {
         let mut meet = Crossing::pulled_to(at, PULL);
-        let lines = near.iter().filter(|i| !taken(**i)).map(|i| &self.lines[*i]);
+        let lines = near.iter().filter(|i| !claimed.lines[**i]).map(|i| &self.lines[*i]);
         for end in lines.flat_map(|l| l.ends.iter().filter(|end| points_at(end, l.length, at))) {
             meet.add(end.at, end.out, 1.0 / (0.5 + (end.angle_sd * distance(end.at, at)).powi(2)));
         }

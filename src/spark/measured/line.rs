@@ -32,6 +32,16 @@ impl Line {
     pub(super) fn is_radial(&self) -> bool {
         self.past < FROM_CONTACT
     }
+
+    /// Its own light, linear: that of its middle point.
+    pub(super) fn light(&self) -> f64 {
+        usual(&self.beside, |b| b.own)
+    }
+
+    /// How far one side of it is darker than the other: 1 where both are alike, 0 for an edge.
+    pub(super) fn evenness(&self) -> f64 {
+        usual(&self.beside, |b| b.evenness)
+    }
 }
 
 /// The pieces that are lines of light, and where most of them come from.
@@ -60,7 +70,7 @@ pub(super) fn lines(pieces: Vec<Piece>, scene: &Scene) -> (Vec<Line>, Option<Con
             beside.reverse();
         }
         let past = match (&found, Chord::of(&piece)) {
-            (Some(contact), Some(chord)) => chord.past(contact.at),
+            (Some(contact), Some(chord)) => chord.past_bent(contact.at),
             _ => f64::INFINITY,
         };
         let ends = [piece.end(false), piece.end(true)];

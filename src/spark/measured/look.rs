@@ -50,8 +50,8 @@ impl Scene {
         let (valley, deeper) = (left.max(right), left.min(right));
         let depth = middle - deeper;
         Beside {
-            own: linear(middle) - linear(valley),
-            others: (linear(valley) - self.ground_light(p[0], p[1])).max(0.0),
+            own: linear(middle) - f64::midpoint(linear(left), linear(right)),
+            others: (f64::midpoint(linear(left), linear(right)) - self.ground_light(p[0], p[1])).max(0.0),
             evenness: if depth > 0.0 { (middle - valley) / depth } else { 0.0 },
             depth: middle - valley,
         }

@@ -11,6 +11,7 @@ mod fan;
 mod fit;
 mod hub;
 mod join;
+mod joint;
 mod judge;
 mod kernels;
 mod light;

@@ -28,6 +28,12 @@ pub(super) struct RidgePoint {
     pub(super) strength: f32,
 }
 
+impl RidgePoint {
+    pub(super) fn place(&self) -> Spot {
+        [f64::from(self.x), f64::from(self.y)]
+    }
+}
+
 /// Bright lines of a plane.
 pub(super) struct Ridges {
     pub(super) width: usize,
@@ -79,13 +85,10 @@ impl Ridges {
         (index as usize).checked_sub(1)
     }
 
-    /// The points in a square around a place, `reach` to either side.
-    pub(super) fn within(&self, at: Spot, reach: f64) -> impl Iterator<Item = &RidgePoint> {
+    /// The points in a square around a place, `reach` to either side, by number.
+    pub(super) fn around(&self, at: Spot, reach: f64) -> impl Iterator<Item = usize> + '_ {
         let pixels = move |v: f64| (v - reach).floor() as i64..=(v + reach).floor() as i64;
-        pixels(at[1])
-            .flat_map(move |y| pixels(at[0]).map(move |x| (x, y)))
-            .filter_map(|(x, y)| self.on(x, y))
-            .map(|i| &self.points[i])
+        pixels(at[1]).flat_map(move |y| pixels(at[0]).map(move |x| (x, y))).filter_map(|(x, y)| self.on(x, y))
     }
 }
 

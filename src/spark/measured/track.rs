@@ -8,13 +8,11 @@ use super::scene::Scene;
 use super::stream_photo::{CarrierEnd, Spot};
 use super::tiles::quantile;
 
-/// Shortest carrier, px of the photo, and the least that it stands above the noise on average.
+/// Shortest carrier, px of the photo.
 pub(super) const SHORTEST: f64 = 12.0;
-const STRENGTH: f64 = 4.0;
-/// A carrier is apart from other sparks' light over most of its length.
-const APART: f64 = 0.5;
-/// Points at its start that tell whether it begins there or comes out of other light.
+/// Points at its start that tell whether it begins there or comes out of other light: more than this share is apart.
 const START: usize = 10;
+const APART: f64 = 0.5;
 /// A ray is no longer than this, px of the plane; farther out a line that comes from the wheel is a carrier.
 const LONGEST_RAY: f64 = 45.0;
 /// A short line goes on a ray if it begins this near to it, px of the plane, in its direction within this, radians.
@@ -46,8 +44,10 @@ pub(super) struct Track<'a> {
     pub(super) begin: Spot,
     pub(super) start: CarrierEnd,
     pub(super) end: CarrierEnd,
-    /// Share of its length, the hidden part included, that is apart.
-    pub(super) apart: f64,
+    /// Share of its first points that are apart.
+    pub(super) begins: f64,
+    /// Whether its line begins at a burst.
+    pub(super) from_burst: bool,
     /// Chance that it is a carrier, 0 to 1.
     pub(super) certainty: f64,
 }
@@ -77,12 +77,11 @@ pub(super) fn tracks<'a>(
         .iter()
         .enumerate()
         .filter(|(i, l)| !is_ray[*i] && l.is_radial() && l.length * factor >= SHORTEST)
-        .filter(|(_, l)| l.piece.mean_strength() > STRENGTH)
         .collect();
-    let begins = |l: &Line| share_apart(&l.beside[..l.beside.len().min(START)]) > 0.5;
+    let begins = |l: &Line| share_apart(&l.beside[..l.beside.len().min(START)]);
     let mut whole: Vec<f32> = candidates
         .iter()
-        .filter(|(_, l)| begins(l) && l.length * factor > WHOLE)
+        .filter(|(_, l)| begins(l) > APART && l.length * factor > WHOLE)
         .map(|(_, l)| l.length as f32)
         .collect();
     let longest = if whole.len() >= WHOLE_COUNT {
@@ -93,7 +92,8 @@ pub(super) fn tracks<'a>(
     let track = |(number, line): (usize, &'a Line)| {
         let [first, last] = line.piece.ends();
         let way = distance(first, contact.at);
-        let hidden = if begins(line) { 0.0 } else { goes_on(line, contact.at, scene) };
+        let apart = begins(line);
+        let hidden = if apart > APART { 0.0 } else { goes_on(line, contact.at, scene) };
         let hidden = hidden.min((longest - line.length).max(0.0));
         let toward = |i: usize| first[i] + (contact.at[i] - first[i]) * hidden / way.max(1e-9);
         let begin = if hidden > 0.0 { [toward(0), toward(1)] } else { first };
@@ -102,7 +102,7 @@ pub(super) fn tracks<'a>(
             CarrierEnd::Cut
         } else if distance(begin, contact.at) < AT.max(contact.sd) {
             CarrierEnd::AtWheel
-        } else if !begins(line) {
+        } else if apart <= APART {
             CarrierEnd::Hidden
         } else if at_burst(first) {
             CarrierEnd::Burst
@@ -113,22 +113,26 @@ pub(super) fn tracks<'a>(
             CarrierEnd::Cut
         } else if at_burst(last) {
             CarrierEnd::Burst
-        } else if share_apart(&line.beside[line.beside.len().saturating_sub(START)..]) <= 0.5 {
+        } else if share_apart(&line.beside[line.beside.len().saturating_sub(START)..]) <= APART {
             CarrierEnd::Hidden
         } else {
             CarrierEnd::Free
         };
-        let apart = share_apart(&line.beside) * line.length / (line.length + hidden);
-        Track { line, number, hidden, begin, start, end, apart, certainty: 0.0 }
+        let from_burst = at_burst(first);
+        Track { line, number, hidden, begin, start, end, begins: apart, from_burst, certainty: 0.0 }
     };
-    let mut tracks: Vec<Track<'_>> = candidates.into_iter().map(track).filter(|t| t.apart > APART).collect();
+    let mut tracks: Vec<Track<'_>> = candidates.into_iter().map(track).collect();
     let usual = |of: &dyn Fn(&Track<'_>) -> f64| {
         let mut values: Vec<f32> = tracks.iter().map(|t| of(t) as f32).collect();
         f64::from(quantile(&mut values, 0.5))
     };
-    let (length, strength) = (usual(&|t| t.line.length), usual(&|t| t.line.piece.mean_strength()));
+    let usual = certainty::UsualTrack {
+        length: usual(&|t| t.line.length),
+        strength: usual(&|t| t.line.piece.mean_strength()),
+        light: usual(&|t| t.line.light()),
+    };
     for track in &mut tracks {
-        track.certainty = certainty::of_track(track, scene.line, length, strength);
+        track.certainty = certainty::of_track(track, scene.line, &usual);
     }
     tracks.retain(|t| t.certainty >= certainty::LEAST);
     tracks

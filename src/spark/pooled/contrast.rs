@@ -63,13 +63,16 @@ impl SparkContrast {
             if (a / b).max(b / a) > reading.same_exposure.value {
                 notes.push(PhotoNote::ExposuresDiffer { coupon: a, stock: b });
             }
-            (ratio(Kind::Rate, &bursts_in_time), ratio(Kind::Mean, &path_in_time))
+            (
+                ratio(Kind::Rate, &|f| bursts_in_time(f, reading)),
+                ratio(Kind::Mean, &|f| path_in_time(f, reading)),
+            )
         } else {
             notes.push(PhotoNote::ExposureUnknown);
             let off = reading.unknown_exposure.value;
             let wider = |r: Interval<f64>| Interval::new(r.low() / off, r.best(), r.high() * off);
-            let bursts = ratio(Kind::Rate, &|f| primary(f, 1.0));
-            (bursts.and_then(wider), ratio(Kind::Rate, &carriers).and_then(wider))
+            let bursts = ratio(Kind::Rate, &|f| primary(f, 1.0, reading));
+            (bursts.and_then(wider), ratio(Kind::Rate, &|f| carriers(f, reading)).and_then(wider))
         };
         if stock.figures.bursts.is_some_and(|b| b.best() <= 0.0) {
             notes.push(PhotoNote::StockWithoutBursts);
@@ -84,16 +87,17 @@ impl SparkContrast {
 }
 
 /// Bursts for each second of exposure: R T p of R sparks a second that burst p times, whatever the time T.
-fn bursts_in_time(frame: &Frame) -> Count {
-    primary(frame, exposed(frame).unwrap_or(0.0))
+fn bursts_in_time(frame: &Frame, reading: &PhotoReading) -> Count {
+    primary(frame, exposed(frame).unwrap_or(0.0), reading)
 }
 
 /// Path of carriers seen for each second of exposure: R T L of it is recorded in a time T, so this is R L, the number
 /// aloft at any moment times their speed, whatever the shutter. Each carrier adds the square of its length to the
-/// variance, as the sum of a Poisson number of lengths has it.
-fn path_in_time(frame: &Frame) -> Count {
+/// variance, as the sum of a Poisson number of lengths has it; what is missed of them differs as it does for carriers.
+fn path_in_time(frame: &Frame, reading: &PhotoReading) -> Count {
     let (path, squares) = frame.path();
-    Count { seen: path, of: exposed(frame).unwrap_or(0.0), doubt: squares }
+    let doubt = squares + (reading.carriers_miscounted.value * path).powi(2);
+    Count { seen: path, of: exposed(frame).unwrap_or(0.0), doubt }
 }
 
 /// What lies in the part of a stream that could not be told apart was not counted. Taken to be as full of sparks as

@@ -3,7 +3,6 @@ use super::light::{LightFigure, light};
 use super::measures::{Scale, over, pooled};
 use super::tally::{Count, Kind, Tally, Touches};
 use super::{Frame, PhotoReading, bursts, lengths};
-use crate::stats::NINE_IN_TEN;
 use crate::units::Interval;
 
 /// What one photo, one touch or several touches show of a stream; each range holds nine in ten. `None`: the photos
@@ -67,8 +66,8 @@ impl StreamFigures {
         let frames = || touches.iter().copied().flatten();
         Self {
             photos: frames().count(),
-            carriers: range(tally(Kind::Rate, &|f, _| carriers(f))),
-            bursts: range(tally(Kind::Rate, &|f, _| primary(f, 1.0))),
+            carriers: range(tally(Kind::Rate, &|f, _| carriers(f, reading))),
+            bursts: range(tally(Kind::Rate, &|f, _| primary(f, 1.0, reading))),
             length: lengths::length(touches, 0.5, spread),
             longest: lengths::length(touches, 0.05, spread),
             share_bursting: range(tally(Kind::Share, &bursting_share)),
@@ -76,7 +75,7 @@ impl StreamFigures {
                 .zip(flight.as_ref())
                 .and_then(|(t, flight)| in_flight(touches, &t, flight)),
             bursts_per_carrier: range(tally(Kind::Mean, &on_a_carrier)),
-            bursts_per_px: range(tally(Kind::Rate, &|f, _| primary(f, f.path().0))),
+            bursts_per_px: range(tally(Kind::Rate, &|f, _| primary(f, f.path().0, reading))),
             rays: bursts::rays(touches, spread),
             secondary_share: range(tally(Kind::Share, &secondary)),
             tiers: bursts::tiers(touches, spread),
@@ -93,39 +92,37 @@ impl StreamFigures {
 }
 
 impl Frame {
-    /// Carriers that were found on it, with what nobody is sure of: each is there or not, by its own chance (a
-    /// Poisson binomial number). L. Le Cam, Pacific J. Math. 10 (1960) 1181.
-    pub fn carriers_found(&self) -> Option<Interval<f64>> {
-        let count = carriers(self);
-        found(count.seen, count.doubt)
+    /// How many carriers were traced on it.
+    pub fn carriers_traced(&self) -> usize {
+        self.photo.carriers.len()
     }
 
-    /// Bursts on carriers that were found on it, in the same way.
-    pub fn bursts_found(&self) -> Option<Interval<f64>> {
-        let (seen, variance) = self.primary_bursts();
-        found(seen, variance)
+    /// How many bursts on carriers were found on it.
+    pub fn bursts_traced(&self) -> usize {
+        self.photo.bursts.iter().filter(|b| b.tier <= 1).count()
     }
-}
-
-fn found(sum: f64, variance: f64) -> Option<Interval<f64>> {
-    let half = NINE_IN_TEN * variance.sqrt();
-    Interval::new((sum - half).max(0.0), sum, sum + half)
 }
 
 pub(super) fn scaled(range: &Interval<f64>, factor: f64) -> Option<Interval<f64>> {
     Interval::new(range.low() * factor, range.best() * factor, range.high() * factor)
 }
 
-/// Carriers on a photo.
-pub(super) fn carriers(frame: &Frame) -> Count {
-    let chances = || frame.photo.carriers.iter().map(|c| c.certainty);
-    Count { seen: chances().sum(), of: 1.0, doubt: chances().map(|c| c * (1.0 - c)).sum() }
+/// Carriers on a photo: finds by their chance, and what finds miss.
+pub(super) fn carriers(frame: &Frame, reading: &PhotoReading) -> Count {
+    let (seen, doubt) = frame.carriers();
+    missed(seen, 1.0, doubt, reading.carriers_found.value, reading.carriers_miscounted.value)
 }
 
-/// Bursts on carriers against `of`.
-pub(super) fn primary(frame: &Frame, of: f64) -> Count {
+/// Bursts on carriers against `of`, with what finds miss.
+pub(super) fn primary(frame: &Frame, of: f64, reading: &PhotoReading) -> Count {
     let (seen, doubt) = frame.primary_bursts();
-    Count { seen, of, doubt }
+    missed(seen, of, doubt, reading.bursts_found.value, reading.bursts_miscounted.value)
+}
+
+/// What `seen` finds stand for, where a share of all is found and that share differs by `miscounted`, relative.
+fn missed(seen: f64, of: f64, doubt: f64, found: f64, miscounted: f64) -> Count {
+    let all = seen / found;
+    Count { seen: all, of, doubt: doubt / (found * found) + (miscounted * all).powi(2) }
 }
 
 /// Bursts on a carrier: carriers differ in that as they do.

@@ -1,4 +1,3 @@
-use super::figures::carriers;
 use super::tally::{Tally, Touches};
 use crate::stats::{NINE_IN_TEN, rate_bounds};
 use crate::units::Interval;
@@ -42,7 +41,7 @@ struct Bursting {
 impl Bursting {
     fn seen(touches: Touches<'_>) -> Self {
         let frames = || touches.iter().copied().flatten();
-        let all: f64 = frames().map(|f| carriers(f).seen).sum();
+        let all: f64 = frames().map(|f| f.carriers().0).sum();
         let some = |f: &super::Frame| -> f64 {
             f.photo.carriers.iter().map(|c| c.certainty * f.bursts_at_all(c)).sum()
         };

@@ -42,6 +42,12 @@ impl Frame {
         (of(1), of(2))
     }
 
+    /// Carriers, by chance, and the variance of that number.
+    pub(super) fn carriers(&self) -> (f64, f64) {
+        let chances = || self.photo.carriers.iter().map(|c| c.certainty);
+        (chances().sum(), chances().map(|p| p * (1.0 - p)).sum())
+    }
+
     /// Bursts on carriers, by chance, and the variance of that number.
     pub(super) fn primary_bursts(&self) -> (f64, f64) {
         let primary = || self.photo.bursts.iter().filter(|b| b.tier <= 1).map(|b| b.certainty);

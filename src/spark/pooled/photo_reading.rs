@@ -12,6 +12,14 @@ pub struct PhotoReading {
     pub same_exposure: Sourced<f64>,
     /// What a ratio of counts may be off by, as a factor either way, where photos do not tell their exposure.
     pub unknown_exposure: Sourced<f64>,
+    /// Share of the carriers that stand apart which finds add up to.
+    pub carriers_found: Sourced<f64>,
+    /// How much that share differs from photo to photo, standard deviation, relative.
+    pub carriers_miscounted: Sourced<f64>,
+    /// Share of the bursts that stand apart which finds add up to.
+    pub bursts_found: Sourced<f64>,
+    /// How much that share differs from photo to photo, standard deviation, relative.
+    pub bursts_miscounted: Sourced<f64>,
     /// What the light on one photo may be off by, as a factor either way.
     pub brightness: Sourced<f64>,
     /// A ratio of burst rates from touch to touch, or to the stock, that is a change.

@@ -1,4 +1,3 @@
-use super::figures::carriers;
 use super::{Frame, PhotoReading, StreamFigures};
 use crate::units::{Interval, Speed};
 
@@ -30,7 +29,7 @@ pub(super) fn judge(
     let seconds = frame.photo.exposed.seconds;
     let passed = || Some(speed?.metres_per_second() * 1e3 * seconds? / mm_per_px?.best() / flight);
     let seen = || {
-        let number = carriers(frame).seen;
+        let number = frame.carriers().0;
         let mean = (number > 0.0).then(|| frame.path().0 / number)?;
         let share = (mean / flight).min(ALL_OF_IT);
         Some(share / (1.0 - share))
