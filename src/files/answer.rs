@@ -134,7 +134,7 @@ use serde::Serialize;
 ///   that stands for, with what is missed, those in `pooled` also how touches differ.
 /// - `light.brightness`: linear light, for ISO 100 at f/1 where `corrected`, else a share of the sensor's limit.
 /// - `contrast`: coupon over stock: `bursts`, `carriers`, `bursts_per_length`, `stream_length`.
-/// - `unused` codes: `no_sparks`, `no_stream`, `side_by_side`, `all_round`, `too_dark`, `blown_out`, `blurred`, `too_few`,
+/// - `unused` codes: `no_sparks`, `no_stream`, `unlike_sparks`, `side_by_side`, `all_round`, `too_dark`, `blown_out`, `blurred`, `too_few`,
 ///   `not_separable`, `not_read`.
 /// - `doubts` of `sparks` may hold `photos_disagree_` with the name of a feature: what was told and what photos show
 ///   exclude each other, and the range reaches from one to the other.

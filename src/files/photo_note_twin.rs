@@ -47,6 +47,7 @@ fn code(refusal: &Refusal) -> &'static str {
     match refusal {
         Refusal::NoSparks { .. } => "no_sparks",
         Refusal::NoStream { .. } => "no_stream",
+        Refusal::UnlikeSparks { .. } => "unlike_sparks",
         Refusal::SideBySide { .. } => "side_by_side",
         Refusal::AllRound { .. } => "all_round",
         Refusal::TooDark { .. } => "too_dark",

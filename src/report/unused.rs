@@ -50,6 +50,10 @@ fn what_to_do(refusal: &Refusal) -> &'static str {
             "Take the stream of one wheel alone, from the side and square to it, with the lamps and shiny things \
              behind it covered or turned off."
         }
+        Refusal::UnlikeSparks { .. } => {
+            "Sparks are thin bright lines with dark between them: take the stream before a dark background, without \
+             flames, leaves or lamps in the picture, from nearer by."
+        }
         Refusal::SideBySide { .. } => {
             "Cover what is striped behind the stream, and hold still: a moved camera draws every light as a stripe. Take \
              the wheel and the first part of the stream into the picture."

@@ -92,6 +92,7 @@ fn every_refusal_says_why_and_what_to_do() {
     let refusals = [
         Refusal::NoSparks { lines: 3, needed: 8 },
         Refusal::NoStream { lines: 60, share: 22.0, needed: 50.0 },
+        Refusal::UnlikeSparks { sure: 47.0, needed: 54.0 },
         Refusal::SideBySide { outside: 1.4, allowed: 0.5 },
         Refusal::AllRound { opening: 310.0, allowed: 120.0 },
         Refusal::TooDark { signal: 1.4, needed: 3.0 },
@@ -109,7 +110,7 @@ fn every_refusal_says_why_and_what_to_do() {
             .unwrap();
     let sparks = Observed::sparks(&told, 0.18, models()).unwrap().1;
     insta::assert_snapshot!("refused", report::spark_page(&report::sparks(&looked, &sparks)).text());
-    assert_eq!(looked.unused.len(), 9);
+    assert_eq!(looked.unused.len(), 10);
 }
 
 #[test]

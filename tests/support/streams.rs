@@ -23,6 +23,11 @@ impl Chance {
         radius * (std::f64::consts::TAU * self.unit()).cos()
     }
 
+    /// A factor whose logarithm has this standard deviation.
+    pub(crate) fn factor(&mut self, spread: f64) -> f64 {
+        (spread * self.normal()).exp()
+    }
+
     fn exponential(&mut self, mean: f64) -> f64 {
         -mean * (1.0 - self.unit()).ln()
     }
@@ -57,7 +62,7 @@ pub(crate) const STREAM_LENGTH: f64 = 1000.0;
 /// Touches of so many frames each.
 pub(crate) fn series(truth: &Truth, frames: &[usize], chance: &mut Chance) -> Series {
     let touches = frames.iter().map(|n| {
-        let mut effect = || (truth.spread * chance.normal()).exp();
+        let mut effect = || chance.factor(truth.spread);
         let (carriers, length, odds) = (effect(), effect(), effect());
         // a spread of the share relative to p (1 - p), as of its odds
         let odds = truth.share / (1.0 - truth.share) * odds;

@@ -35,6 +35,16 @@ pub enum Refusal {
         /// Allowed.
         allowed: f64,
     },
+    /// The lines that come from one place hardly look like sparks.
+    #[error(
+        "not a spark stream: a line from its middle is a spark by {sure:.0} in 100 on the average, {needed:.0} are needed"
+    )]
+    UnlikeSparks {
+        /// Mean chance that a carrier is one, percent.
+        sure: f64,
+        /// Needed, percent.
+        needed: f64,
+    },
     /// The light goes out all round.
     #[error(
         "sparks all round: they fill {opening:.0} degrees; the stream of a wheel fills less than {allowed:.0}"

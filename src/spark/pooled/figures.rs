@@ -75,7 +75,7 @@ impl StreamFigures {
                 .zip(flight.as_ref())
                 .and_then(|(t, flight)| in_flight(touches, &t, flight)),
             bursts_per_carrier: range(tally(Kind::Mean, &on_a_carrier)),
-            bursts_per_px: range(tally(Kind::Rate, &|f, _| primary(f, f.path().0, reading))),
+            bursts_per_px: range(tally(Kind::Rate, &|f, _| burst_rate(f, reading))),
             rays: bursts::rays(touches, spread),
             secondary_share: range(tally(Kind::Share, &secondary)),
             tiers: bursts::tiers(touches, spread),
@@ -117,6 +117,13 @@ pub(super) fn carriers(frame: &Frame, reading: &PhotoReading) -> Count {
 pub(super) fn primary(frame: &Frame, of: f64, reading: &PhotoReading) -> Count {
     let (seen, doubt) = frame.primary_bursts();
     missed(seen, of, doubt, reading.bursts_found.value, reading.bursts_miscounted.value)
+}
+
+/// Bursts for each pixel of carrier, with what finds of both miss.
+fn burst_rate(frame: &Frame, reading: &PhotoReading) -> Count {
+    let (seen, doubt) = frame.primary_bursts();
+    let (found, miscounted) = (reading.burst_rate_found.value, reading.burst_rate_miscounted.value);
+    missed(seen, frame.path().0, doubt, found, miscounted)
 }
 
 /// What `seen` finds stand for, where a share of all is found and that share differs by `miscounted`, relative.

@@ -20,6 +20,10 @@ pub struct PhotoReading {
     pub bursts_found: Sourced<f64>,
     /// How much that share differs from photo to photo, standard deviation, relative.
     pub bursts_miscounted: Sourced<f64>,
+    /// What bursts for each length of carrier come to by finds, over what they are.
+    pub burst_rate_found: Sourced<f64>,
+    /// How much that differs from photo to photo, standard deviation, relative.
+    pub burst_rate_miscounted: Sourced<f64>,
     /// What the light on one photo may be off by, as a factor either way.
     pub brightness: Sourced<f64>,
     /// A ratio of burst rates from touch to touch, or to the stock, that is a change.

@@ -12,6 +12,8 @@ const CARRIER_PX: f64 = 12.0;
 const RAY_PX: f64 = 4.0;
 const NOISE_SD: f32 = 3.0;
 const APART: f32 = 0.5;
+/// A place counts as seen if more than half of its light passes what stands in front.
+const HALF_OPEN: f32 = 0.5;
 /// Steps of a stored path, px; the most is 8.
 const PATH_STEP: f64 = 5.0;
 
@@ -24,6 +26,8 @@ pub(crate) struct Judge<'a> {
     pub(crate) sparks: &'a Frame,
     /// Bloom of the sparks alone.
     pub(crate) bloom: &'a Frame,
+    /// 1 where nothing stands in front of the stream, row by row.
+    pub(crate) open: &'a [f32],
 }
 
 /// Pixels along a streak.
@@ -95,9 +99,11 @@ impl Judge<'_> {
                 Role::Speck => {}
             }
         }
+        // a burst whose middle is outside the frame or behind something is nobody's to find
         let inside = |at: &[f64; 2]| {
             (0.0..self.behind.width as f64).contains(&at[0])
                 && (0.0..self.behind.height as f64).contains(&at[1])
+                && self.open[at[1] as usize * self.behind.width + at[0] as usize] > HALF_OPEN
         };
         // a burst whose rays cannot be seen stays if one of its rays burst visibly again
         let mut kept: Vec<bool> = rays.iter().map(|r| r.iter().any(|r| r.visible >= RAY_PX)).collect();

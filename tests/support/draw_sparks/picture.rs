@@ -47,7 +47,7 @@ impl View {
         let spread = self.sensor.bloom(&behind);
         behind.add(&spread, 1.0);
         behind.add(&glare, 1.0);
-        let judge = Judge { sensor: &self.sensor, behind: &behind, sparks: &sum, bloom: &glare };
+        let judge = Judge { sensor: &self.sensor, behind: &behind, sparks: &sum, bloom: &glare, open: &open };
         let seen = |event: Event| {
             let at = self.camera.see(event.at, event.t).map(|s| [s.x, s.y]);
             (event, at)

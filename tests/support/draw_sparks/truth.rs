@@ -65,9 +65,9 @@ pub(crate) struct Burst {
     pub(crate) rays_apart: usize,
     /// Mean visible length of its visible rays.
     pub(crate) mean_ray_px: f64,
-    /// At least one ray visible, and inside the frame.
+    /// At least one ray visible, and its middle inside the frame and behind nothing.
     pub(crate) visible: bool,
-    /// At least two rays apart, inside the frame, and burst while the shutter was open.
+    /// At least two rays apart, its middle inside the frame and behind nothing, and burst while the shutter was open.
     pub(crate) resolvable: bool,
     /// It burst while the shutter was open: else its rays fly on from a point that was not recorded.
     #[serde(default = "yes")]
