@@ -2,8 +2,12 @@
 
 use super::score::{Found, FoundBurst, FoundCarrier, SetScore, score_picture};
 use crate::support::draw_sparks::{Kind, Truth, draw, draw_unusable};
+use crate::support::models;
 use snapspark::photo::{Limits, decode};
-use snapspark::spark::{CarrierEnd, Exposed, Refusal, StreamPhoto, measure};
+use snapspark::spark::{
+    CarrierEnd, Exposed, Frame, PhotoConditions, Refusal, Series, StreamPhoto, measure, pool_photos,
+};
+use snapspark::units::Interval;
 use std::path::PathBuf;
 
 /// The final seeds; those below 1000 are for development.
@@ -26,9 +30,20 @@ fn found(photo: &StreamPhoto) -> Found {
     Found { carriers: carriers.collect(), bursts: bursts.collect() }
 }
 
+/// The number of carriers that an answer by this photo alone states.
+fn told(photo: StreamPhoto) -> Option<Interval<f64>> {
+    let series = Series { touches: vec![vec![Frame::new("drawn", photo, None)]], inward: false };
+    let conditions = PhotoConditions::default();
+    pool_photos(series, Series::default(), &conditions, &models().photo_reading)?.coupon.pooled.carriers
+}
+
 fn add(set: &mut SetScore, truth: &Truth, bytes: &[u8]) {
     match read(bytes) {
-        Ok(photo) => set.pictures.push(score_picture(truth, &found(&photo))),
+        Ok(photo) => {
+            set.pictures.push(score_picture(truth, &found(&photo)));
+            let standing = truth.resolvable().count();
+            set.told.extend(told(photo).map(|range| (range, standing)));
+        }
         Err(refusal) => {
             println!("{} refused: {refusal}", truth.file);
             set.refuse(truth);

@@ -13,24 +13,23 @@ const FREE: f64 = 41.0;
 pub(super) const LEAST: f64 = 0.35;
 
 /// Weights of what is seen of a place where rays meet, after the constant.
-const HUB: [f64; 9] = [7.179, 1.797, 1.340, 0.916, -1.678, 1.280, 0.686, -0.283, 0.595];
-const HUB_CONSTANT: f64 = -15.590;
+const HUB: [f64; 7] = [2.199, 0.870, -1.576, 1.480, 0.940, -0.200, 0.753];
+const HUB_CONSTANT: f64 = -5.982;
 
 /// Chance that rays part at a place, 0 to 1.
 pub(super) fn of_hub(hub: &Hub) -> f64 {
     logistic(HUB_CONSTANT, &HUB, &hub_features(hub))
 }
 
-/// What speaks for and against a burst: how much of the lines around it explains and leaves, rays, traced ones, share
-/// of rays with one opposite, share that ends within reach, shortest and strongest ray, whether a spark leads there.
-fn hub_features(hub: &Hub) -> [f64; 9] {
+/// What speaks for and against a burst: rays, traced ones, share of rays with one opposite, share that ends within
+/// reach, shortest and strongest ray, whether a spark leads there. How full of lines the place is stays out: in drawn
+/// streams bursts are where lines are many, and the dense part of a real one would be full of them.
+fn hub_features(hub: &Hub) -> [f64; 7] {
     let count = hub.rays.len().max(1) as f64;
     let share = |of: &dyn Fn(&Arm) -> bool| hub.rays.iter().filter(|a| of(a)).count() as f64 / count;
     let shortest = hub.rays.iter().map(|a| a.to - a.from).fold(f64::INFINITY, f64::min);
     let strongest = hub.rays.iter().map(|a| a.strength).fold(1.0, f64::max);
     [
-        hub.explained,
-        f64::from(hub.loose).ln_1p(),
         count.ln(),
         (hub.lines.len() as f64).ln_1p(),
         share(&|a| hub.rays.iter().any(|b| a.is_opposite(b))),

@@ -30,9 +30,8 @@ const NEAR_POINTS: usize = 9;
 /// Fewest rays of a burst, and fewest of them that stand apart.
 const FEWEST: usize = 2;
 const FEWEST_APART: usize = 1;
-/// Points of lines are counted between these distances from a place, px: nearer they have no direction from it.
+/// Nearer than this to a burst points of lines have no direction from it, px.
 const BARE: f64 = 2.5;
-const NEAR: f64 = 30.0;
 /// What is less sure than this is not looked at again.
 const LOOK: f64 = 0.15;
 /// Bursts are at least so far apart, px.
@@ -60,10 +59,6 @@ pub(super) struct Hub {
     pub(super) connected: bool,
     /// Carriers that pass or end in it.
     pub(super) carriers: Vec<usize>,
-    /// Share of the points of lines around that are on its rays.
-    pub(super) explained: f64,
-    /// How many are not.
-    pub(super) loose: u32,
     /// Chance that it is a burst, 0 to 1.
     pub(super) certainty: f64,
 }
@@ -204,28 +199,9 @@ impl<'a> Hubs<'a> {
         if rays.len() < FEWEST || apart < FEWEST_APART || distance(at, self.contact) < AT_WHEEL {
             return None;
         }
-        let (explained, loose) = self.points(at, &rays);
-        let mut hub = Hub { at, rays, lines, connected, carriers, explained, loose, certainty: 0.0 };
+        let mut hub = Hub { at, rays, lines, connected, carriers, certainty: 0.0 };
         hub.certainty = certainty::of_hub(&hub);
         Some(hub)
-    }
-
-    /// Share of the points of lines around that are on rays of this place, and how many are not.
-    fn points(&self, at: Spot, rays: &[Arm]) -> (f64, u32) {
-        let (mut on, mut loose) = (0, 0);
-        for i in self.ridges.around(at, NEAR) {
-            let place = self.ridges.points[i].place();
-            let (r, angle) = (distance(place, at), angle_to(at, place));
-            if !(BARE..=NEAR).contains(&r) {
-                continue;
-            }
-            if rays.iter().any(|arm| arm.holds(r, angle)) {
-                on += 1;
-            } else {
-                loose += 1;
-            }
-        }
-        (f64::from(on) / f64::from((on + loose).max(1)), loose)
     }
 
     fn near(&self, at: Spot) -> Vec<usize> {

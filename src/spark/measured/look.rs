@@ -16,10 +16,12 @@ const LIT_WAY: f64 = 0.9;
 /// Light at one point of a line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Beside {
-    /// Light of the line above the brighter of the two valleys beside it, linear.
+    /// Light of the line above the mean of the two valleys beside it, linear.
     pub(super) own: f64,
-    /// Light of that valley above the background, linear.
+    /// Light of those above the background, linear.
     pub(super) others: f64,
+    /// Light of the line above the brighter valley, linear: no less of it is its own.
+    pub(super) sure: f64,
     /// Depth of the shallower valley over that of the deeper one: an edge has one side only.
     pub(super) evenness: f64,
     /// Depth of the shallower valley, roots of light.
@@ -30,6 +32,11 @@ impl Beside {
     /// Whether the line's own light is twice that of all others.
     pub(super) fn is_apart(&self) -> bool {
         self.own > 0.0 && self.others < 0.5 * self.own
+    }
+
+    /// Whether it is so even if all others' light is as bright as the brighter valley.
+    pub(super) fn is_surely_apart(&self) -> bool {
+        self.sure > 0.0 && self.own + self.others < 1.5 * self.sure
     }
 }
 
@@ -48,10 +55,12 @@ impl Scene {
         let middle = self.plane.at(p[0], p[1]);
         let (left, right) = (valley(-1.0), valley(1.0));
         let (valley, deeper) = (left.max(right), left.min(right));
+        let between = f64::midpoint(linear(left), linear(right));
         let depth = middle - deeper;
         Beside {
-            own: linear(middle) - f64::midpoint(linear(left), linear(right)),
-            others: (f64::midpoint(linear(left), linear(right)) - self.ground_light(p[0], p[1])).max(0.0),
+            own: linear(middle) - between,
+            others: (between - self.ground_light(p[0], p[1])).max(0.0),
+            sure: linear(middle) - linear(valley),
             evenness: if depth > 0.0 { (middle - valley) / depth } else { 0.0 },
             depth: middle - valley,
         }

@@ -74,8 +74,8 @@ pub(super) fn resolved(
         let from_elsewhere = !line.is_radial() && !rays.contains(&number);
         for (p, beside) in line.piece.points.iter().zip(&line.beside) {
             let i = (p[1] as usize / TILE).min(rows - 1) * columns + (p[0] as usize / TILE).min(columns - 1);
-            if beside.is_apart() {
-                squares[i].apart += beside.own * scene.line * PROFILE;
+            if beside.is_surely_apart() {
+                squares[i].apart += beside.sure * scene.line * PROFILE;
             }
             squares[i].elsewhere += f64::from(u8::from(from_elsewhere));
         }

@@ -3,6 +3,7 @@
 use super::PictureScore;
 use super::quantile::{quantile, spearman};
 use crate::support::draw_sparks::Truth;
+use snapspark::units::Interval;
 use std::collections::BTreeMap;
 
 /// Carriers from, to: pictures in which their count and the 95th percentile are judged.
@@ -16,6 +17,8 @@ pub(crate) struct SetScore {
     pub(crate) pictures: Vec<PictureScore>,
     /// Resolvable carriers and bursts of refused usable pictures.
     pub(crate) refused: Vec<(usize, usize)>,
+    /// The number of carriers that the answer to each picture states, with its range, and those that stand apart.
+    pub(crate) told: Vec<(Interval<f64>, usize)>,
 }
 
 /// Recall and precision of bursts in pictures of one bin.
@@ -35,6 +38,17 @@ impl SetScore {
     pub(crate) fn refuse(&mut self, truth: &Truth) {
         let bursts = truth.bursts.iter().filter(|b| b.resolvable).count();
         self.refused.push((truth.resolvable().count(), bursts));
+    }
+
+    /// Median error of the stated number of carriers, and how often its range holds the truth, where counts count.
+    pub(crate) fn told(&self) -> (Option<f64>, Option<f64>) {
+        let told: Vec<_> = self.told.iter().filter(|(_, n)| Self::judged(*n)).collect();
+        let error = |range: &Interval<f64>, n: usize| (range.best() / n as f64 - 1.0).abs();
+        let mut errors: Vec<f64> = told.iter().map(|(range, n)| error(range, *n)).collect();
+        errors.extend(self.refused.iter().filter(|r| Self::judged(r.0)).map(|_| 1.0));
+        let holds = |range: &Interval<f64>, n: usize| (range.low()..=range.high()).contains(&(n as f64));
+        let held = told.iter().filter(|(range, n)| holds(range, *n)).count();
+        (quantile(&errors, 0.5), ratio(held, told.len()))
     }
 
     /// Share of usable pictures that got an answer.
@@ -136,6 +150,11 @@ impl SetScore {
         let mut lines = vec![
             format!("answered {} of {}", self.pictures.len(), self.pictures.len() + self.refused.len()),
             format!("carriers: median count error {}", show(self.count_error())),
+            format!(
+                "carriers as told: median error {} range holds {}",
+                show(self.told().0),
+                show(self.told().1)
+            ),
             format!("carriers: recall {} precision {}", show(self.carriers().0), show(self.carriers().1)),
             format!("length: median error of the 95th percentile {}", show(self.p95_error())),
         ];

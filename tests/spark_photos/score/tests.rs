@@ -127,7 +127,7 @@ fn a_refusal_counts_as_wrong() {
         carriers: vec![line([0.0, 0.0], [100.0, 100.0], 1), line([0.0, 100.0], [100.0, 0.0], 0)],
         bursts: vec![ring([100.0, 100.0], 5)],
     };
-    let mut set = SetScore { pictures: vec![score_picture(&crossed(), &found)], refused: Vec::new() };
+    let mut set = SetScore { pictures: vec![score_picture(&crossed(), &found)], ..SetScore::default() };
     assert_eq!(set.bursts(BURST_BINS[0]).recall, Some(1.0));
     assert_eq!(set.carriers(), (Some(1.0), Some(1.0)));
     set.refuse(&crossed());
