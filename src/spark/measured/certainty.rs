@@ -9,8 +9,9 @@ use super::track::Track;
 
 /// A ray ends freely if that is nearer than this, px of the plane.
 const FREE: f64 = 41.0;
-/// What is less sure than this is left out.
+/// A carrier and a burst that are less sure than this are left out.
 pub(super) const LEAST: f64 = 0.35;
+pub(super) const LEAST_BURST: f64 = 0.4;
 
 /// Weights of what is seen of a place where rays meet, after the constant.
 const HUB: [f64; 7] = [2.199, 0.870, -1.576, 1.480, 0.940, -0.200, 0.753];

@@ -160,7 +160,7 @@ impl<'a> Hubs<'a> {
                 open.extend(self.look_at(hub.at, &claimed).map(|again| (kept.len(), again)));
                 continue;
             }
-            if hub.certainty < certainty::LEAST {
+            if hub.certainty < certainty::LEAST_BURST {
                 continue;
             }
             claimed.claim(&hub, self.ridges);
