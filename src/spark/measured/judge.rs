@@ -18,7 +18,7 @@ const OPENING: f64 = 150.0;
 /// The contact lies no farther outside the picture, in its diagonals (judgement): farther off, lines that run side by
 /// side, as of rain, blinds or scratches, meet somewhere as well.
 const OUTSIDE: f64 = 0.3;
-/// Least share of the stream's light in which sparks stand apart (judgement; put between a photo of a bonfire, 19 %, and
+/// Least share of the stream's light in which sparks stand apart (judgement; put between a photo of a bonfire, 16 %, and
 /// one of sparks from torch cutting, 22 %).
 const RESOLVED: f64 = 0.2;
 /// Carriers are on the average at least so sure (judgement; photos of fires and of grass reach 0.47 to 0.51, one of
