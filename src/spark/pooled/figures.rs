@@ -132,15 +132,17 @@ fn missed(seen: f64, of: f64, doubt: f64, found: f64, miscounted: f64) -> Count 
     Count { seen: all, of, doubt: doubt / (found * found) + (miscounted * all).powi(2) }
 }
 
-/// Bursts on a carrier: carriers differ in that as they do.
+/// Bursts on a carrier, by those that were traced to one: carriers differ in that as they do.
 fn on_a_carrier(frame: &Frame, ratio: f64) -> Count {
-    let (seen, doubt) = frame.primary_bursts();
-    let mut count = Count { seen, of: 0.0, doubt };
+    let mut count = Count { seen: 0.0, of: 0.0, doubt: 0.0 };
     for carrier in &frame.photo.carriers {
-        let bursts: f64 =
-            carrier.bursts.iter().filter_map(|i| frame.photo.bursts.get(*i)).map(|b| b.certainty).sum();
+        let chances =
+            || carrier.bursts.iter().filter_map(|i| frame.photo.bursts.get(*i)).map(|b| b.certainty);
+        let bursts: f64 = chances().sum();
+        count.seen += carrier.certainty * bursts;
         count.of += carrier.certainty;
-        count.doubt += carrier.certainty * (bursts - ratio).powi(2);
+        let spread = chances().map(|p| p * (1.0 - p)).sum::<f64>();
+        count.doubt += carrier.certainty * ((bursts - ratio).powi(2) + spread);
     }
     count
 }
