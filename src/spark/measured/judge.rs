@@ -22,7 +22,7 @@ const OUTSIDE: f64 = 0.3;
 /// one of sparks from torch cutting, 22 %).
 const RESOLVED: f64 = 0.2;
 /// Carriers are on the average at least so sure (judgement; photos of fires and of grass reach 0.47 to 0.51, one of
-/// sparks from torch cutting 0.57, drawn streams 0.61 and more).
+/// sparks from torch cutting 0.56, drawn streams 0.61 and more).
 const SURE: f64 = 0.54;
 /// A usual carrier is no wider than this share of its length: what is stouter is blurred, or no spark (judgement).
 const BLURRED: f64 = 0.125;

@@ -33,7 +33,7 @@ impl Line {
         self.past < FROM_CONTACT
     }
 
-    /// Its own light, linear: that of its middle point.
+    /// Its own light, linear: the middle value over its points.
     pub(super) fn light(&self) -> f64 {
         usual(&self.beside, |b| b.own)
     }

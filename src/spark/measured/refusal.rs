@@ -37,7 +37,7 @@ pub enum Refusal {
     },
     /// The lines that come from one place hardly look like sparks.
     #[error(
-        "not a spark stream: a line from its middle is a spark by {sure:.0} in 100 on the average, {needed:.0} are needed"
+        "not a spark stream: of its lines {sure:.0} in 100 are likely to be sparks, {needed:.0} are needed"
     )]
     UnlikeSparks {
         /// Mean chance that a carrier is one, percent.

@@ -52,7 +52,7 @@ pub(super) struct Track<'a> {
     pub(super) certainty: f64,
 }
 
-/// The lines that come from the wheel and are no rays, apart from other light over most of their length.
+/// The lines that come from the wheel and are no rays, as far as they are likely to be carriers that stand apart.
 pub(super) fn tracks<'a>(
     lines: &'a [Line],
     hubs: &[Hub],
