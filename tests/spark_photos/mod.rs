@@ -9,3 +9,4 @@ mod maker;
 mod measured;
 mod pooling;
 mod score;
+mod smiths;

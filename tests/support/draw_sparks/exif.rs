@@ -21,6 +21,11 @@ impl Exif {
         Self { orientation, exposure: [1, (1.0 / shutter).round() as u32], focal }
     }
 
+    /// A phone's, held upright.
+    pub(crate) fn upright(shutter: f64) -> Self {
+        Self { orientation: 1, exposure: [1, (1.0 / shutter).round() as u32], focal: [510, 100] }
+    }
+
     /// The pixels as they are stored, so that the orientation turns them upright.
     pub(crate) fn stored(&self, upright: &DynamicImage) -> DynamicImage {
         match self.orientation {

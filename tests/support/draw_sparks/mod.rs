@@ -20,6 +20,7 @@ mod picture;
 mod rig;
 mod scene;
 mod sensor;
+mod smith;
 mod store;
 mod streaks;
 mod stream;
@@ -29,5 +30,6 @@ mod view;
 
 pub(crate) use physics::{DROP_DENSITY, drag_coefficient, drag_rate, glow, reynolds};
 pub(crate) use picture::{Picture, draw};
+pub(crate) use smith::{Piece, Smith};
 pub(crate) use truth::{Burst, Carrier, Truth};
 pub(crate) use unusable::{Kind, draw_unusable};

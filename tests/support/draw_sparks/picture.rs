@@ -22,13 +22,14 @@ pub(crate) struct Picture {
 pub(crate) fn draw(seed: u64, pixels: Option<(usize, usize)>) -> Picture {
     let mut dice = Dice::new(seed, 1);
     let view = View::draw(seed, pixels, &mut dice);
-    View::picture(&view, seed)
+    view.picture(seed, seed)
 }
 
 impl View {
-    /// The picture of this view; everything that happens in it is drawn from the seed.
-    pub(crate) fn picture(&self, seed: u64) -> Picture {
-        let mut dice = Dice::new(seed, 2);
+    /// The picture of this view; everything that happens in it is drawn from the seed, what stands round it from
+    /// `place`.
+    pub(crate) fn picture(&self, place: u64, seed: u64) -> Picture {
+        let mut dice = Dice::new(place, 2);
         let (scene, open) = self.scene(&mut dice);
         let thrown = self.stream().throw(&self.camera, &mut Dice::new(seed, 3));
         let gain = self.gain();

@@ -61,6 +61,11 @@ impl View {
         let steps = (seed / RIGS) as f64 * 0.618_034 + (seed % RIGS) as f64 * 0.37;
         let carbon = 0.03 + 1.12 * (steps.fract() * 0.94 + 0.06 * dice.unit()).powf(1.25);
         let steel = Steel::draw((carbon * 1000.0).round() / 1000.0, dice);
+        Self::of(rig, steel, pixels, dice)
+    }
+
+    /// All that is not rig and steel, drawn.
+    pub(super) fn of(rig: Rig, steel: Steel, pixels: Option<(usize, usize)>, dice: &mut Dice) -> Self {
         let drawn = size(dice);
         let (width, height) = pixels.unwrap_or(drawn);
         let long = width.max(height) as f64;
@@ -86,15 +91,13 @@ impl View {
         let noise = f64::from(sensor.noise([level as f32; 3]));
         let exposure = dice.log_between(0.12, 2.2).max(25.0 * noise).max(0.8 * level);
         let shutter = if dice.chance(0.12) { dice.pick(&SHUTTERS) } else { rig.shutter };
-        // a short shutter holds fewer sparks, but not in proportion: who sees few presses on
-        let fill = ((shutter + 0.03) / 0.06).powf(0.3).min(1.4);
         let pressure = dice.log_normal(1.0, 0.2);
-        let carriers = rig.carriers * steel.count_rel * fill * pressure.sqrt() * dice.log_normal(1.0, 0.25);
+        let carriers = carriers(&rig, &steel, shutter, pressure) * dice.log_normal(1.0, 0.25);
         Self {
             shutter,
             towards: dice.normal() * 0.22,
             hand: dice.pick(&[-1.0, 1.0]),
-            carriers: carriers.round().clamp(9.0, 170.0) as usize,
+            carriers: whole(carriers),
             fines: (carriers * dice.log_between(0.1, 2.0)) as usize,
             pressure,
             level,
@@ -112,6 +115,18 @@ impl View {
             backdrop,
         }
     }
+}
+
+/// Carriers that an exposure records on the average.
+pub(super) fn carriers(rig: &Rig, steel: &Steel, shutter: f64, pressure: f64) -> f64 {
+    // a short shutter holds fewer sparks, but not in proportion: who sees few presses on
+    let fill = ((shutter + 0.03) / 0.06).powf(0.3).min(1.4);
+    rig.carriers * steel.count_rel * fill * pressure.sqrt()
+}
+
+/// As many as are drawn.
+pub(super) fn whole(carriers: f64) -> usize {
+    carriers.round().clamp(9.0, 170.0) as usize
 }
 
 fn weighted(shares: &[f64], dice: &mut Dice) -> usize {

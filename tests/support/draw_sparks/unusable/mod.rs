@@ -93,7 +93,7 @@ pub(crate) fn draw_unusable(kind: Kind, seed: u64, pixels: Option<(usize, usize)
         Kind::TooDark | Kind::BlownOut | Kind::Blurred | Kind::TooFew | Kind::NotSeparable => {
             let mut view = View::draw(seed, pixels, &mut dice);
             spoil(&mut view, kind, &mut dice);
-            view.picture(seed)
+            view.picture(seed, seed)
         }
         _ => other(kind, pixels, &mut dice),
     };
