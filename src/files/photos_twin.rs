@@ -205,6 +205,8 @@ impl FiguresTwin {
             ("share_bursting_in_flight", &f.share_in_flight),
             ("bursts_per_carrier", &f.bursts_per_carrier),
             ("bursts_per_px", &f.bursts_per_px),
+            ("bursts_per_s", &f.bursts_per_s),
+            ("path_px_per_s", &f.path_per_s),
             ("rays", &f.rays),
             ("secondary_share", &f.secondary_share),
             ("tiers", &f.tiers),

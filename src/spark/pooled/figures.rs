@@ -27,6 +27,13 @@ pub struct StreamFigures {
     pub bursts_per_carrier: Option<Interval<f64>>,
     /// Bursts for each pixel of carrier seen, which no shutter changes.
     pub bursts_per_px: Option<Interval<f64>>,
+    /// Time that a photo was exposed, s, the mean of them; `None` unless all tell it.
+    pub exposed_s: Option<f64>,
+    /// Bursts for each second of exposure: R T p of R sparks a second that burst p times, whatever the time T.
+    pub bursts_per_s: Option<Interval<f64>>,
+    /// Path of carriers seen for each second of exposure, px: R T L of it is recorded in a time T, so this is R L, the
+    /// number aloft at any moment times their speed, whatever the shutter.
+    pub path_per_s: Option<Interval<f64>>,
     /// Median rays of a burst.
     pub rays: Option<Interval<f64>>,
     /// Share of the bursts that burst again, 0 to 1.
@@ -64,6 +71,10 @@ impl StreamFigures {
         let flight = ratio(|f| scaled(f.photo.stream.flight.as_ref()?, f.unit));
         let bursting = tally(Kind::Rate, &bursting_per_px);
         let frames = || touches.iter().copied().flatten();
+        let seconds: Option<Vec<f64>> = frames().map(exposed).collect();
+        let exposed_s = seconds.filter(|s| !s.is_empty()).map(|s| s.iter().sum::<f64>() / s.len() as f64);
+        let timed =
+            |kind, count: &dyn Fn(&Frame, f64) -> Count| exposed_s.and_then(|_| range(tally(kind, count)));
         Self {
             photos: frames().count(),
             carriers: range(tally(Kind::Rate, &|f, _| carriers(f, reading))),
@@ -76,6 +87,9 @@ impl StreamFigures {
                 .and_then(|(t, flight)| in_flight(touches, &t, flight)),
             bursts_per_carrier: range(tally(Kind::Mean, &on_a_carrier)),
             bursts_per_px: range(tally(Kind::Rate, &|f, _| burst_rate(f, reading))),
+            exposed_s,
+            bursts_per_s: timed(Kind::Rate, &|f, _| primary(f, exposed(f).unwrap_or(0.0), reading)),
+            path_per_s: timed(Kind::Mean, &|f, _| path_in_time(f, reading)),
             rays: bursts::rays(touches, spread),
             secondary_share: range(tally(Kind::Share, &secondary)),
             tiers: bursts::tiers(touches, spread),
@@ -107,14 +121,26 @@ pub(super) fn scaled(range: &Interval<f64>, factor: f64) -> Option<Interval<f64>
     Interval::new(range.low() * factor, range.best() * factor, range.high() * factor)
 }
 
+fn exposed(frame: &Frame) -> Option<f64> {
+    frame.photo.exposed.seconds.filter(|s| *s > 0.0)
+}
+
+/// Each carrier adds the square of its length to the variance, as the sum of a Poisson number of lengths has it; what is
+/// missed of them differs as it does for carriers.
+fn path_in_time(frame: &Frame, reading: &PhotoReading) -> Count {
+    let (path, squares) = frame.path();
+    let doubt = squares + (reading.carriers_miscounted.value * path).powi(2);
+    Count { seen: path, of: exposed(frame).unwrap_or(0.0), doubt }
+}
+
 /// Carriers on a photo: finds by their chance, and what finds miss.
-pub(super) fn carriers(frame: &Frame, reading: &PhotoReading) -> Count {
+fn carriers(frame: &Frame, reading: &PhotoReading) -> Count {
     let (seen, doubt) = frame.carriers();
     missed(seen, 1.0, doubt, reading.carriers_found.value, reading.carriers_miscounted.value)
 }
 
 /// Bursts on carriers against `of`, with what finds miss.
-pub(super) fn primary(frame: &Frame, of: f64, reading: &PhotoReading) -> Count {
+fn primary(frame: &Frame, of: f64, reading: &PhotoReading) -> Count {
     let (seen, doubt) = frame.primary_bursts();
     missed(seen, of, doubt, reading.bursts_found.value, reading.bursts_miscounted.value)
 }

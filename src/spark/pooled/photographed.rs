@@ -1,4 +1,3 @@
-use super::contrast::Side;
 use super::figures::scaled;
 use super::measures::{Scale, over, pooled};
 use super::{
@@ -101,9 +100,7 @@ pub fn pool_photos(
     let trend = |touches: &[StreamFigures]| Trend::of(touches, rate.as_ref(), reading).filter(|_| inward);
     let coupon = PhotoPiece::of(coupon, reading, conditions, trend)?;
     let contrast = if let Some(stock) = &untreated {
-        let (a, b) = (coupon.surface_touches(), stock.surface_touches());
-        let side = |touches, figures| Side { touches, figures };
-        SparkContrast::of(&side(&a, &coupon.pooled), &side(&b, &stock.pooled), reading, &mut notes)
+        SparkContrast::of(&coupon.pooled, &stock.pooled, reading, &mut notes)
     } else {
         notes.push(PhotoNote::NoStock);
         SparkContrast::default()
@@ -161,11 +158,6 @@ impl PhotoPiece {
         }
         let pooled = StreamFigures::of(&first, reading, reading.touch_spread.value);
         Some(Self { series, photos, shutters, touches, surface, pooled, trend })
-    }
-
-    /// The frames of the surface's touches.
-    fn surface_touches(&self) -> Vec<&[Frame]> {
-        self.series.touches.iter().take(self.surface).map(Vec::as_slice).collect()
     }
 
     fn notes(&self, conditions: &PhotoConditions) -> Vec<PhotoNote> {
