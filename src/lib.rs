@@ -33,7 +33,11 @@ pub mod witness;
 pub mod features;
 pub mod prediction;
 
+pub mod known;
+
 pub mod estimate;
+
+pub mod audit;
 
 pub mod crosscheck;
 

@@ -91,7 +91,7 @@ fn exit(looked: &LookedAt, answer: &SparkAnswer) -> Exit {
     match (&looked.sparks, answer) {
         // not a picture among them: the input is wrong, not the sparks
         (None, _) if !looked.unused.is_empty() && looked.unused.iter().all(|u| unread(&u.why)) => Exit::Input,
-        (None, _) | (_, SparkAnswer::CannotTell { .. }) => Exit::CannotTell,
+        (None, _) | (_, SparkAnswer::Unlike { .. } | SparkAnswer::CannotTell { .. }) => Exit::CannotTell,
         _ => Exit::Done,
     }
 }

@@ -1,8 +1,11 @@
 use super::not_steel::{NotSteel, not_plain_carbon};
 use super::spark_doubt::{SparkDoubt, doubts};
+use super::spark_reader::SparkReader;
+use super::stated::KnownBehind;
 use crate::features::{FeatureName, SparkFeatures};
+use crate::known::bands_with;
 use crate::steel::CarbonBand;
-use crate::tree::{Row, Side, Training, Tree, Turn, WalkError};
+use crate::tree::{Row, Side, Training, Turn, WalkError};
 use crate::units::Interval;
 
 /// Fewest features that an answer is given for.
@@ -26,6 +29,13 @@ pub enum SparkAnswer {
     Bands(SparkEstimate),
     /// Not a plain carbon steel, as far as sparks tell: no carbon figure.
     NotPlainCarbon(NotSteel),
+    /// Nothing like it was seen: it fits no carbon content at this rig.
+    Unlike {
+        /// What is farthest off.
+        name: FeatureName,
+        /// How far, in standard deviations of what such a rig shows at the likeliest carbon content.
+        off: f64,
+    },
     /// Too little was said.
     CannotTell {
         /// Features known.
@@ -51,6 +61,8 @@ pub struct SparkEstimate {
     pub missing: Vec<FeatureName>,
     /// What makes the answer doubtful.
     pub doubts: Vec<SparkDoubt>,
+    /// The known steels behind it, if it was read by those of a rig.
+    pub known: Option<KnownBehind>,
 }
 
 /// One question on the way.
@@ -64,13 +76,9 @@ pub struct Reason {
     pub answer: Option<(f64, bool)>,
 }
 
-/// Reads the features with the shipped tree. What was not said is filled, draw by draw, from the training
-/// row that agrees best with what was. Fails only if tree or rows are not for these features.
-pub fn read_sparks(
-    features: &SparkFeatures,
-    tree: &Tree,
-    training: &Training,
-) -> Result<SparkAnswer, WalkError> {
+/// Reads the features with a tree. What was not said is filled, draw by draw, from the training row that agrees best
+/// with what was. Fails only if tree or rows are not for these features.
+pub fn read_sparks(features: &SparkFeatures, reader: &SparkReader<'_>) -> Result<SparkAnswer, WalkError> {
     let known = features.known();
     if let Some(other) = not_plain_carbon(features) {
         return Ok(SparkAnswer::NotPlainCarbon(other));
@@ -78,10 +86,13 @@ pub fn read_sparks(
     if known < FEWEST {
         return Ok(SparkAnswer::CannotTell { known, needed: FEWEST });
     }
-    let widths = widths(training);
+    let columns = reader.columns();
+    let widths = widths(reader.training());
     let mut votes = [0.0; 6];
     for draw in 0..DRAWS {
-        let walk = tree.walk(&filled(&drawn(features, draw), training, &widths, draw))?;
+        let values: Vec<Option<f64>> =
+            columns.iter().enumerate().map(|(i, name)| drawn(features, i, *name, draw)).collect();
+        let walk = reader.tree().walk(&filled(&values, reader.training(), &widths, draw))?;
         for (sum, share) in votes.iter_mut().zip(&walk.shares) {
             *sum += share / DRAWS as f64;
         }
@@ -90,14 +101,14 @@ pub fn read_sparks(
         weigh(&mut votes, &alike.value);
     }
     let best: Vec<Option<f64>> =
-        FeatureName::TREE.iter().map(|n| features.get(*n).map(|f| f.value.best())).collect();
-    let steps = tree.walk(&best)?.steps;
+        columns.iter().map(|name| features.get(*name).map(|f| f.value.best())).collect();
+    let steps = reader.tree().walk(&best)?.steps;
     let path = steps.iter().filter_map(|step| {
         let answer = match step.turn {
             Turn::To { value, side } => Some((value, side == Side::Above)),
             Turn::Both { .. } => None,
         };
-        let feature = *FeatureName::TREE.get(step.feature)?;
+        let feature = *columns.get(step.feature)?;
         Some(Reason { feature, threshold: step.threshold, answer })
     });
     let path = path.collect();
@@ -105,22 +116,20 @@ pub fn read_sparks(
     Ok(SparkAnswer::Bands(SparkEstimate {
         votes,
         band,
-        likely: likely(&votes, band),
+        likely: bands_with(&votes, LIKELY_SHARE),
         path,
-        missing: features.missing(),
+        missing: reader.missing(features),
         doubts: doubts(features),
+        known: None,
     }))
 }
 
-/// One set of values inside the ranges: an even spread over each range's triangle, every feature
-/// shifted against the others by a multiple of the golden ratio.
-fn drawn(features: &SparkFeatures, draw: usize) -> Vec<Option<f64>> {
-    let value = |(column, name): (usize, &FeatureName)| {
-        let range = features.get(*name)?.value;
-        let shift = GOLDEN * (column + 1) as f64 * draw as f64;
-        Some(triangle(&range, ((draw as f64 + 0.5) / DRAWS as f64 + shift).fract()))
-    };
-    FeatureName::TREE.iter().enumerate().map(value).collect()
+/// A value inside its range: an even spread over the range's triangle, every feature shifted against the others by a
+/// multiple of the golden ratio.
+fn drawn(features: &SparkFeatures, column: usize, name: FeatureName, draw: usize) -> Option<f64> {
+    let range = features.get(name)?.value;
+    let shift = GOLDEN * (column + 1) as f64 * draw as f64;
+    Some(triangle(&range, ((draw as f64 + 0.5) / DRAWS as f64 + shift).fract()))
 }
 
 /// Spread of each column of the training rows.
@@ -199,24 +208,6 @@ fn most(votes: &[f64; 6]) -> CarbonBand {
     band
 }
 
-/// Grows from the best band towards the richer side in votes until the share is reached.
-fn likely(votes: &[f64; 6], band: CarbonBand) -> (CarbonBand, CarbonBand) {
-    let (mut low, mut high) = (band.index(), band.index());
-    let mut share = votes[low];
-    while share < LIKELY_SHARE && (low > 0 || high < 5) {
-        let below = if low > 0 { votes[low - 1] } else { -1.0 };
-        let above = if high < 5 { votes[high + 1] } else { -1.0 };
-        if below >= above {
-            low -= 1;
-            share += votes[low];
-        } else {
-            high += 1;
-            share += votes[high];
-        }
-    }
-    (CarbonBand::ALL[low], CarbonBand::ALL[high])
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -234,8 +225,8 @@ mod tests {
     #[test]
     fn likely_bands_are_neighbours_and_hold_the_share() {
         let votes = [0.0, 0.1, 0.5, 0.35, 0.05, 0.0];
-        assert_eq!(likely(&votes, most(&votes)), (CarbonBand::From025, CarbonBand::From045));
+        assert_eq!(bands_with(&votes, LIKELY_SHARE), (CarbonBand::From025, CarbonBand::From045));
         let sure = [0.0, 0.0, 0.0, 0.0, 0.0, 1.0];
-        assert_eq!(likely(&sure, most(&sure)), (CarbonBand::From085, CarbonBand::From085));
+        assert_eq!(bands_with(&sure, LIKELY_SHARE), (CarbonBand::From085, CarbonBand::From085));
     }
 }

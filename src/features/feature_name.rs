@@ -28,11 +28,14 @@ pub enum FeatureName {
     ColourTip,
     /// Colour of the coupon at the wheel less that of the stock, -4 to 4.
     Redder,
+    /// Carbon that the published trend, corrected for a rig, reads from the other columns together, wt%: a column of a
+    /// personal tree alone.
+    TrendCarbon,
 }
 
 impl FeatureName {
     /// All. [`Self::TREE`] are the columns of a tree, [`Self::OF_CARBON`] what tells carbon.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::ShareBursting,
         Self::Rays,
         Self::Tiers,
@@ -46,6 +49,7 @@ impl FeatureName {
         Self::Colour,
         Self::ColourTip,
         Self::Redder,
+        Self::TrendCarbon,
     ];
 
     /// The columns of a tree, in order. A steel that looks the same speaks for itself.
@@ -80,6 +84,7 @@ impl FeatureName {
             Self::Colour => "colour",
             Self::ColourTip => "colour_tip",
             Self::Redder => "redder",
+            Self::TrendCarbon => "trend_wt_pct",
         }
     }
 }

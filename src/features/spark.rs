@@ -91,6 +91,11 @@ impl SparkFeatures {
         }
     }
 
+    /// Puts another value in the place of a feature.
+    pub fn replace(&mut self, name: FeatureName, feature: Option<Feature>) {
+        self.set(name, feature);
+    }
+
     fn set(&mut self, name: FeatureName, feature: Option<Feature>) {
         self.values[name as usize] = feature;
     }
@@ -112,11 +117,6 @@ impl SparkFeatures {
     /// How many of [`FeatureName::OF_CARBON`] are known.
     pub fn known(&self) -> usize {
         FeatureName::OF_CARBON.iter().filter(|n| self.get(**n).is_some()).count()
-    }
-
-    /// What a tree could ask for and nobody told.
-    pub fn missing(&self) -> Vec<FeatureName> {
-        FeatureName::TREE.iter().copied().filter(|n| self.get(*n).is_none()).collect()
     }
 
     /// Whether the wheel is known to run slower than any source asks for.

@@ -31,6 +31,11 @@ enum SparksTwin {
     NotPlainCarbon {
         looks_like: &'static str,
     },
+    /// Like nothing that was seen at the rig.
+    Unlike {
+        farthest: &'static str,
+        off_sd: f64,
+    },
     CannotTell {
         known: usize,
         needed: usize,
@@ -117,6 +122,7 @@ impl SparksTwin {
         match answer {
             SparkAnswer::Bands(estimate) => Self::bands(estimate),
             SparkAnswer::NotPlainCarbon(other) => Self::NotPlainCarbon { looks_like: not_steel(*other) },
+            SparkAnswer::Unlike { name, off } => Self::Unlike { farthest: name.column(), off_sd: *off },
             SparkAnswer::CannotTell { known, needed } => Self::CannotTell { known: *known, needed: *needed },
         }
     }

@@ -33,5 +33,5 @@ pub use run_sheet::RunSheet;
 pub use save::{same_file, save, set_aside};
 pub use save_picture::save_picture;
 pub use spark_photos::{Look, Looked, look_at_photos, name_photos};
-pub use training::{TrainError, spark_settings, spark_training, spark_tree};
+pub use training::{TrainError, spark_rows, spark_settings, spark_tree};
 pub use tree_toml::{TreeFileError, read_tree, write_tree};

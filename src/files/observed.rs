@@ -1,6 +1,6 @@
-use super::{Models, RunSheet, TrainError, spark_training};
+use super::{Models, RunSheet, TrainError, spark_rows};
 use crate::crosscheck::{Doubtful, Seen};
-use crate::estimate::{CaseAnswer, SparkAnswer, read_fracture, read_sparks};
+use crate::estimate::{CaseAnswer, SparkAnswer, SparkReader, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
 use crate::spark::{SparkObservation, SteelState};
 use crate::tree::WalkError;
@@ -53,7 +53,8 @@ impl Observed {
         models: &Models,
     ) -> Result<(SparkFeatures, SparkAnswer), ObserveError> {
         let features = SparkFeatures::observed(told, &models.spark_words, stock_wt);
-        let answer = read_sparks(&features, &models.spark_tree, &spark_training()?)?;
+        let rows = spark_rows()?;
+        let answer = read_sparks(&features, &SparkReader::published(&models.spark_tree, &rows.training))?;
         Ok((features, answer))
     }
 

@@ -2,6 +2,7 @@
 
 use super::tree_toml::{TreeFileError, write_tree};
 use crate::features::FeatureName;
+use crate::known::TrendRows;
 use crate::steel::CarbonBand;
 use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
 use crate::units::CarbonPercent;
@@ -60,7 +61,7 @@ pub fn spark_settings() -> Settings {
 }
 
 /// The rows of `training-data/spark_rows.csv`: drawn from the published trend, none seen.
-pub fn spark_training() -> Result<Training, TrainError> {
+pub fn spark_rows() -> Result<TrendRows, TrainError> {
     let text = include_bytes!("../../training-data/spark_rows.csv");
     let table = |problem| TrainError::Table { file: SPARK_ROWS, problem };
     let mut reader = csv::Reader::from_reader(text.as_slice());
@@ -80,7 +81,7 @@ pub fn spark_training() -> Result<Training, TrainError> {
         .map(|n| Ok((column(n.column())?, n.column())))
         .collect::<Result<_, TrainError>>()?;
     let carbon = column(CARBON)?;
-    let mut rows = Vec::new();
+    let (mut rows, mut carbons) = (Vec::new(), Vec::new());
     for (i, record) in reader.records().enumerate() {
         let record = record.map_err(table)?;
         let number = |at: usize, column: &'static str| {
@@ -104,14 +105,16 @@ pub fn spark_training() -> Result<Training, TrainError> {
             allowed: "0 to 6.67",
         })?;
         rows.push(Row { values, label: band.index(), weight: 1.0 });
+        carbons.push(wt);
     }
     let features = FeatureName::TREE.iter().map(|n| n.column().to_string()).collect();
-    Ok(Training { features, classes: CarbonBand::ALL.len(), rows })
+    let training = Training { features, classes: CarbonBand::ALL.len(), rows };
+    Ok(TrendRows { training, carbon: carbons })
 }
 
 /// The spark tree as it follows from the training data, and its file.
 pub fn spark_tree() -> Result<(Tree, String), TrainError> {
-    let tree = fit(&spark_training()?, &spark_settings())?;
+    let tree = fit(&spark_rows()?.training, &spark_settings())?;
     let text = write_tree(&tree)?;
     Ok((tree, text))
 }

@@ -1,10 +1,12 @@
 //! Counts and lengths with the doubt that is in them: few of them, several groups of them, ends not seen.
 
 mod bounds;
+mod conformal;
 mod pool;
 mod product_limit;
 
 pub use bounds::{rate_bounds, wilson};
+pub use conformal::conformal_level;
 pub use pool::{Group, Pooled, pool};
 pub use product_limit::{ProductLimit, SeenLength};
 

@@ -13,6 +13,14 @@ pub(in crate::report) fn words(answer: &SparkAnswer) -> String {
              untreated stock and a steel that you know, and try a magnet.",
             not_steel(*other)
         ),
+        SparkAnswer::Unlike { name, off } => format!(
+            "Sparks: like nothing that was seen at this rig. At the likeliest carbon content the {} is {} standard \
+             deviations {} what its known steels show. Check that rig, wheel, camera and labels are those of the known \
+             steels, and spark one of them beside the coupon.",
+            feature(*name),
+            format_args!("{:.1}", off.abs()),
+            if *off > 0.0 { "above" } else { "below" },
+        ),
         SparkAnswer::CannotTell { known, needed } => format!(
             "Sparks: cannot tell. Of what tells carbon {known} was said and {needed} is the least: add what part of \
              the carriers bursts, how the bursts fork (tiers), or a known steel that looks the same."
@@ -63,6 +71,7 @@ fn feature(name: FeatureName) -> &'static str {
         FeatureName::Colour => "colour at the wheel",
         FeatureName::ColourTip => "colour at the end",
         FeatureName::Redder => "how much redder than the stock",
+        FeatureName::TrendCarbon => "carbon by the trend as this rig shows it",
     }
 }
 
@@ -73,7 +82,7 @@ fn scale(name: FeatureName) -> &'static str {
         FeatureName::FineSparking => "0 none, 2 much",
         FeatureName::Harder => "1 yes, 0 alike",
         FeatureName::Colour | FeatureName::ColourTip => "0 white, 4 red",
-        FeatureName::LooksLike => "%C",
+        FeatureName::LooksLike | FeatureName::TrendCarbon => "%C",
         FeatureName::ShareBursting
         | FeatureName::Rays
         | FeatureName::Tiers

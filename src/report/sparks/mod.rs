@@ -85,7 +85,9 @@ fn headline(photos: &LookedAt, answer: &SparkAnswer) -> (String, Tone, String) {
             )
         }
         SparkAnswer::NotPlainCarbon(_) => ("NO PLAIN CARBON STEEL".into(), Tone::Bad, by),
-        SparkAnswer::CannotTell { .. } => ("CANNOT TELL".into(), Tone::Middling, by),
+        SparkAnswer::Unlike { .. } | SparkAnswer::CannotTell { .. } => {
+            ("CANNOT TELL".into(), Tone::Middling, by)
+        }
     }
 }
 

@@ -1,0 +1,115 @@
+use super::{Folds, LeftOut};
+use crate::estimate::{Rig, SparkAnswer, read_sparks_at};
+use crate::features::SparkFeatures;
+use crate::known::{Beside, By, Personal, Piece, Scores, Trend, TrendRows, votes_to};
+use crate::spark::PhotoReading;
+use crate::steel::CarbonBand;
+use crate::tree::{FitError, WalkError};
+use crate::units::{CarbonPercent, Interval};
+use thiserror::Error;
+
+/// Why known steels cannot be fitted or judged.
+#[derive(Debug, Error)]
+pub enum JudgeError {
+    /// No tree.
+    #[error(transparent)]
+    Fit(#[from] FitError),
+    /// A tree that is not for these features: a fault of the program.
+    #[error(transparent)]
+    Walk(#[from] WalkError),
+}
+
+/// What is fitted on and read with.
+#[derive(Debug, Clone, Copy)]
+pub struct Bench<'a> {
+    /// The published trend.
+    pub trend: &'a Trend,
+    /// Its rows.
+    pub rows: &'a TrendRows,
+    /// Photos or words.
+    pub by: By,
+    /// How photos are judged.
+    pub photos: &'a PhotoReading,
+}
+
+/// How a piece was read while it had been left out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// Place of the piece.
+    pub piece: usize,
+    /// Its band, by the best value of its carbon.
+    pub band: CarbonBand,
+    /// What came out; `None`: no answer.
+    pub answered: Option<Answered>,
+}
+
+/// An answer to a piece that had been left out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answered {
+    /// Votes of the bands.
+    pub votes: [f64; 6],
+    /// The band with most.
+    pub band: CarbonBand,
+    /// Carbon by the corrected trend, wt%, the middle of nine tenths of its chance.
+    pub carbon: Interval<f64>,
+    /// Part of the chance that the middle had to hold to reach the piece's carbon.
+    pub reach: f64,
+}
+
+/// Fits a rig and judges it by its own days left out.
+pub fn train(bench: &Bench<'_>, pieces: &[&Piece]) -> Result<Rig, JudgeError> {
+    let personal = Personal::fit(bench.trend, bench.rows, bench.by, pieces, bench.photos)?;
+    let judged = judge(bench, pieces, &Folds::of(pieces, LeftOut::Day))?;
+    Ok(Rig { personal, scores: scores(&judged) })
+}
+
+/// What was left out, as scores.
+pub fn scores(judged: &[Judged]) -> Scores {
+    let mut scores = Scores::default();
+    for Judged { band, answered, .. } in judged {
+        let Some(answered) = answered else { continue };
+        scores.bands.push(votes_to(&answered.votes, *band));
+        scores.carbon.push(answered.reach);
+        scores.right += usize::from(answered.band == *band);
+    }
+    scores
+}
+
+/// Reads every group with a rig that was fitted without it. What stays of a day, such as its stock, stands beside it.
+pub fn judge(bench: &Bench<'_>, pieces: &[&Piece], folds: &Folds) -> Result<Vec<Judged>, JudgeError> {
+    let mut judged = Vec::new();
+    for group in &folds.groups {
+        let kept: Vec<&Piece> =
+            pieces.iter().enumerate().filter(|(at, _)| !group.contains(at)).map(|(_, p)| *p).collect();
+        let personal = Personal::fit(bench.trend, bench.rows, bench.by, &kept, bench.photos)?;
+        let rig = Rig { personal, scores: Scores::default() };
+        for at in group {
+            judged.push(read(bench, &rig, pieces[*at], &kept, *at)?);
+        }
+    }
+    judged.sort_by_key(|j| j.piece);
+    Ok(judged)
+}
+
+fn read(
+    bench: &Bench<'_>,
+    rig: &Rig,
+    piece: &Piece,
+    kept: &[&Piece],
+    at: usize,
+) -> Result<Judged, WalkError> {
+    let beside = Beside::of_day(piece.day, kept);
+    let features = SparkFeatures::default();
+    let answer = read_sparks_at(rig, &features, &piece.shown, &beside, bench.photos)?;
+    let wt = piece.carbon.best();
+    let band = CarbonPercent::new(wt).map_or(CarbonBand::UpTo010, CarbonBand::of);
+    let answered = match answer {
+        SparkAnswer::Bands(estimate) => {
+            let reach = rig.personal.density(&piece.shown, &beside, bench.photos).reach_of(wt);
+            let carbon = estimate.known.map(|k| k.carbon);
+            carbon.map(|carbon| Answered { votes: estimate.votes, band: estimate.band, carbon, reach })
+        }
+        _ => None,
+    };
+    Ok(Judged { piece: at, band, answered })
+}

@@ -1,0 +1,7 @@
+//! How good a rig's known steels make its answers: days and steels left out of the fit, and read by what is left.
+
+mod folds;
+mod left_out;
+
+pub use folds::{Folds, LeftOut};
+pub use left_out::{Answered, Bench, JudgeError, Judged, judge, scores, train};

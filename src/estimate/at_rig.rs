@@ -1,0 +1,50 @@
+use super::spark::{SparkAnswer, read_sparks};
+use super::spark_reader::SparkReader;
+use super::stated::{KnownBehind, Stated};
+use crate::features::SparkFeatures;
+use crate::known::{Beside, Personal, STATED, Scores, Shown, bands_with};
+use crate::spark::PhotoReading;
+use crate::tree::WalkError;
+
+/// A rig as its known steels have it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rig {
+    /// What they make of the published trend.
+    pub personal: Personal,
+    /// How answers came out on days that had been left out.
+    pub scores: Scores,
+}
+
+/// Standard deviations off what the rig shows at the likeliest carbon content from which on a coupon is like nothing that
+/// was seen (judgement: once in ten thousand, if the scatter were normal).
+const UNLIKE: f64 = 4.0;
+
+/// Reads sparks by the known steels of a rig: what was shown is turned into what the published trend would have shown,
+/// and read by the rig's own tree. `beside` is what else was sparked on that day.
+pub fn read_sparks_at(
+    rig: &Rig,
+    features: &SparkFeatures,
+    shown: &Shown,
+    beside: &Beside<'_>,
+    photos: &PhotoReading,
+) -> Result<SparkAnswer, WalkError> {
+    let personal = &rig.personal;
+    let corrected = personal.corrected(features, shown, beside, photos);
+    let answer = read_sparks(&corrected, &SparkReader::personal(personal))?;
+    let SparkAnswer::Bands(mut estimate) = answer else { return Ok(answer) };
+    if personal.measures().iter().all(|m| corrected.get(m.column()).is_none()) {
+        return Ok(SparkAnswer::CannotTell { known: 0, needed: 1 });
+    }
+    let density = personal.density(shown, beside, photos);
+    let misfit = personal.misfit(density.mean(), shown, beside, photos);
+    if let Some((name, off)) = misfit.filter(|(_, off)| off.abs() > UNLIKE) {
+        return Ok(SparkAnswer::Unlike { name, off });
+    }
+    let scores = &rig.scores;
+    let stated = scores.votes_stated().zip(scores.carbon_stated()).and_then(|(votes, carbon)| {
+        Some(Stated { bands: bands_with(&estimate.votes, votes), carbon: density.middle_part(carbon)? })
+    });
+    let Some(carbon) = density.middle_part(STATED) else { return Ok(SparkAnswer::Bands(estimate)) };
+    estimate.known = Some(KnownBehind { judged: scores.judged(), right: scores.right, carbon, stated });
+    Ok(SparkAnswer::Bands(estimate))
+}

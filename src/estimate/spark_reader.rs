@@ -1,0 +1,42 @@
+use crate::features::{FeatureName, SparkFeatures};
+use crate::known::Personal;
+use crate::tree::{Training, Tree};
+
+/// What sparks are read with: a tree, and the rows that missing answers are filled from.
+#[derive(Debug, Clone, Copy)]
+pub struct SparkReader<'a> {
+    tree: &'a Tree,
+    training: &'a Training,
+    personal: Option<&'a Personal>,
+}
+
+impl<'a> SparkReader<'a> {
+    /// The tree of the published trend, with its rows.
+    pub fn published(tree: &'a Tree, training: &'a Training) -> Self {
+        Self { tree, training, personal: None }
+    }
+
+    /// The tree of a rig.
+    pub(super) fn personal(personal: &'a Personal) -> Self {
+        Self { tree: &personal.tree, training: &personal.training, personal: Some(personal) }
+    }
+
+    pub(super) fn tree(&self) -> &'a Tree {
+        self.tree
+    }
+
+    pub(super) fn training(&self) -> &'a Training {
+        self.training
+    }
+
+    /// The columns of the tree.
+    pub(super) fn columns(&self) -> Vec<FeatureName> {
+        self.personal.map_or_else(|| FeatureName::TREE.to_vec(), Personal::columns)
+    }
+
+    /// What the tree could ask for and nobody told.
+    pub(super) fn missing(&self, features: &SparkFeatures) -> Vec<FeatureName> {
+        let asked = self.columns().into_iter().filter(|name| *name != FeatureName::TrendCarbon);
+        asked.filter(|name| features.get(*name).is_none()).collect()
+    }
+}

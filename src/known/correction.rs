@@ -1,0 +1,168 @@
+use super::carbon_density::CarbonDensity;
+use super::line::{Line, Point, Prior, Today};
+use super::{By, Piece, Shown, SparkMeasure, Trend};
+use crate::spark::PhotoReading;
+use crate::stats::NINE_IN_TEN;
+use crate::units::Interval;
+
+/// How one rig, by photos or in words, differs from the published trend: a line for each measure.
+///
+/// Each line has an offset, a slope and a scatter, all pulled towards none while evidence is thin, and a drift of each
+/// day that the day's own reference steels show. It never falls where the trend rises.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Correction {
+    /// Photos or words.
+    pub by: By,
+    /// Usual exposure of a photo, s, if most tell it.
+    pub usual_s: Option<f64>,
+    /// One for each measure, in the order of [`SparkMeasure::ALL`].
+    pub lines: [Line; 8],
+}
+
+/// What was sparked on the day of a coupon beside it: untreated stock, known steels.
+#[derive(Debug, Clone, Default)]
+pub struct Beside<'a> {
+    /// Carbon, wt%, and what was shown.
+    pub steels: Vec<(Interval<f64>, &'a Shown)>,
+    /// Whether the rig's fit has taken these in already.
+    pub fitted: bool,
+}
+
+impl<'a> Beside<'a> {
+    /// The pieces of a day that are in the fit.
+    pub fn of_day(day: usize, pieces: &[&'a Piece]) -> Self {
+        let steels = pieces.iter().filter(|p| p.day == day).map(|p| (p.carbon, &p.shown));
+        Self { steels: steels.collect(), fitted: true }
+    }
+}
+
+/// A measure tells nothing if it moves by less than this part of its scatter from mild steel to the richest (judgement).
+const LEAST_REACH: f64 = 1.0;
+
+impl Correction {
+    /// Fits a rig's pieces, those that show by photos or those in words.
+    pub fn fit(trend: &Trend, by: By, pieces: &[&Piece], photos: &PhotoReading) -> Self {
+        let pieces: Vec<&&Piece> = pieces.iter().filter(|p| p.shown.by() == by).collect();
+        let usual_s = usual(pieces.iter().filter_map(|p| p.shown.exposed_s()).collect());
+        let days = pieces.iter().map(|p| p.day + 1).max().unwrap_or(0);
+        let lines = SparkMeasure::ALL.map(|measure| {
+            let mut points: Vec<Vec<Point>> = vec![Vec::new(); days];
+            for piece in &pieces {
+                let point = point(trend, measure, &piece.carbon, &piece.shown, usual_s, photos);
+                points[piece.day].extend(point);
+            }
+            points.retain(|day| !day.is_empty());
+            Line::fit(trend.centre(measure), &points, &Prior::of(trend, measure, by))
+        });
+        Self { by, usual_s, lines }
+    }
+
+    /// Takes in what was sparked beside a coupon on its day.
+    pub fn on_day(&self, trend: &Trend, beside: &Beside<'_>, photos: &PhotoReading) -> OnDay {
+        let lines = SparkMeasure::ALL.map(|measure| {
+            let points = beside.steels.iter().filter(|(_, shown)| shown.by() == self.by);
+            let point = |(carbon, shown): &(Interval<f64>, &Shown)| {
+                point(trend, measure, carbon, shown, self.usual_s, photos)
+            };
+            let points: Vec<Point> = points.filter_map(point).collect();
+            let line = self.lines[measure as usize];
+            let (told, today) = line.with_day(&points);
+            (if beside.fitted { line } else { told }, today)
+        });
+        OnDay { usual_s: self.usual_s, lines }
+    }
+
+    /// Whether a measure of this rig says anything of carbon.
+    pub fn tells(&self, trend: &Trend, measure: SparkMeasure) -> bool {
+        let line = &self.lines[measure as usize];
+        let known = self.by == By::Words || line.readings > 0;
+        known && line.slope() * trend.reach(measure) >= LEAST_REACH * line.scatter
+    }
+}
+
+/// A rig on one day.
+#[derive(Debug, Clone)]
+pub struct OnDay {
+    usual_s: Option<f64>,
+    lines: [(Line, Today); 8],
+}
+
+impl OnDay {
+    /// Chance of each carbon content by what was shown; `tells` are the measures that are asked.
+    pub fn density(
+        &self,
+        trend: &Trend,
+        tells: &[SparkMeasure],
+        shown: &Shown,
+        photos: &PhotoReading,
+    ) -> CarbonDensity {
+        CarbonDensity::by(|wt| {
+            let mut log = 0.0;
+            for measure in tells {
+                let (line, today) = &self.lines[*measure as usize];
+                let Some(reading) = shown.reading(*measure, self.usual_s, photos) else { continue };
+                let (mean, variance) = line.expect(today, trend.typical(*measure, wt) - line.centre);
+                let variance = variance + reading.variance;
+                log -= 0.5 * ((reading.at - mean).powi(2) / variance + libm::log(variance));
+            }
+            log
+        })
+    }
+
+    /// How far a measure lies off what is expected at a carbon content, wt%, in standard deviations.
+    pub(super) fn off(
+        &self,
+        trend: &Trend,
+        measure: SparkMeasure,
+        wt: f64,
+        shown: &Shown,
+        photos: &PhotoReading,
+    ) -> Option<f64> {
+        let (line, today) = &self.lines[measure as usize];
+        let reading = shown.reading(measure, self.usual_s, photos)?;
+        let (mean, variance) = line.expect(today, trend.typical(measure, wt) - line.centre);
+        Some((reading.at - mean) / (variance + reading.variance).sqrt())
+    }
+
+    /// A measure as the trend would have shown it, with the range that its own range and the day leave.
+    pub fn as_trend(
+        &self,
+        measure: SparkMeasure,
+        shown: &Shown,
+        photos: &PhotoReading,
+    ) -> Option<Interval<f64>> {
+        let (line, today) = &self.lines[measure as usize];
+        let reading = shown.reading(measure, self.usual_s, photos)?;
+        let slope = line.slope();
+        let (mean, variance) = line.expect(today, 0.0);
+        let at = line.centre + (reading.at - mean) / slope;
+        let own = reading.variance + variance - line.scatter.powi(2);
+        let half = NINE_IN_TEN * own.max(0.0).sqrt() / slope;
+        Interval::new(measure.off_scale(at - half), measure.off_scale(at), measure.off_scale(at + half))
+    }
+
+    /// The day's drift of a measure, on its scale.
+    pub fn drift(&self, measure: SparkMeasure) -> f64 {
+        let (line, today) = &self.lines[measure as usize];
+        today.drift(line)
+    }
+}
+
+fn point(
+    trend: &Trend,
+    measure: SparkMeasure,
+    carbon: &Interval<f64>,
+    shown: &Shown,
+    usual_s: Option<f64>,
+    photos: &PhotoReading,
+) -> Option<Point> {
+    let reading = shown.reading(measure, usual_s, photos)?;
+    let (typical, label) = Piece::over_carbon(carbon, |wt| trend.typical(measure, wt));
+    Some(Point { at: reading.at, variance: reading.variance, trend: typical - trend.centre(measure), label })
+}
+
+/// The middle one.
+fn usual(mut seconds: Vec<f64>) -> Option<f64> {
+    seconds.sort_by(f64::total_cmp);
+    seconds.get(seconds.len() / 2).copied()
+}

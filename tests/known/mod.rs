@@ -1,0 +1,3 @@
+//! Known steels: drawn smiths read by their own steels, and what is kept on disk.
+
+mod drawn;
