@@ -33,6 +33,8 @@ pub mod witness;
 pub mod features;
 pub mod prediction;
 
+pub mod known;
+
 pub mod estimate;
 
 pub mod crosscheck;

@@ -1,0 +1,37 @@
+use super::KnownSet;
+use crate::files::problem::Problem;
+use crate::known::{KnownPhoto, KnownSteel};
+use std::collections::HashMap;
+
+/// Photos of a set's records: which record each is in.
+pub(super) struct Holders<'s>(HashMap<&'s str, &'s (String, KnownSteel)>);
+
+impl<'s> Holders<'s> {
+    pub(super) fn of(set: &'s KnownSet) -> Self {
+        let photos =
+            set.records.iter().flat_map(|r| r.1.seen.photos().iter().map(move |p| (p.hash.as_str(), r)));
+        Self(photos.collect())
+    }
+
+    /// The record that holds a photo already.
+    pub(super) fn holder(&self, photo: &KnownPhoto) -> Option<&'s (String, KnownSteel)> {
+        self.0.get(photo.hash.as_str()).copied()
+    }
+
+    /// Photos of `steel` that another record holds under another label: the same picture cannot be of two steels.
+    pub(super) fn contradictions(&self, steel: &KnownSteel) -> Vec<Problem> {
+        let photos = steel.seen.photos().iter();
+        let other = photos.filter_map(|photo| {
+            let (name, holder) = self.holder(photo).filter(|(_, holder)| !holder.same_label(steel))?;
+            let told = format!(
+                "the same picture is in the record {name} as {} on rig {}, session {}",
+                holder.name, holder.rig, holder.session
+            );
+            let help = format!(
+                "one of the two labels is wrong: leave the photo out, or `snapspark known remove {name}` first"
+            );
+            Some(Problem::error(&photo.name, told).help(help))
+        });
+        other.collect()
+    }
+}
