@@ -30,7 +30,7 @@ fn frames(smith: &Smith, piece: Piece, photos: u64) -> Vec<Vec<Frame>> {
 
 fn put(out: &mut String, range: Option<&Interval<f64>>) {
     match range {
-        Some(r) => *out += &format!(",{:.5},{:.5},{:.5}", r.low(), r.best(), r.high()),
+        Some(r) => out.extend([r.low(), r.best(), r.high()].map(|v| format!(",{v:.5}"))),
         None => *out += ",,,",
     }
 }

@@ -1,6 +1,7 @@
 use super::Layout;
 use super::contents::{Contents, damaged};
 use super::entry::Place;
+use super::set::models;
 use crate::files::Models;
 use crate::files::problem::{Problem, shown};
 use crate::files::run_sheet::read::cannot_read;
@@ -16,6 +17,13 @@ pub enum Archive {
     Tar(PathBuf),
     /// A folder laid out as a set.
     Folder(PathBuf),
+}
+
+/// An archive that was read and checked as a whole.
+#[derive(Debug)]
+pub struct CheckedArchive {
+    pub(super) archive: Archive,
+    pub(super) contents: Contents,
 }
 
 /// What is done with one file: its path inside the archive, whether it is a folder, its size, its bytes.
@@ -36,13 +44,14 @@ impl Archive {
     }
 
     /// Reads and checks all of it; nothing is written.
-    pub(super) fn contents(&self, models: &Models) -> Result<Contents, Vec<Problem>> {
+    pub fn check(self) -> Result<CheckedArchive, Vec<Problem>> {
+        let models = models()?;
         let mut contents = Contents::new(&self.path().to_string_lossy());
         let mut take = |path: &str, folder: bool, size, from: &mut dyn Read| {
             contents.take(path, folder, size, from, models)
         };
         self.each(&mut take).map_err(|p| vec![*p])?;
-        contents.finish()
+        Ok(CheckedArchive { contents: contents.finish()?, archive: self })
     }
 
     /// Reads and checks the bytes of a tar file, which is called `file` in messages.

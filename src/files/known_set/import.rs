@@ -1,3 +1,4 @@
+use super::archive::CheckedArchive;
 use super::conflict::Holders;
 use super::entry::Place;
 use super::photo_source::put_photo;
@@ -6,7 +7,6 @@ use crate::files::problem::Problem;
 use crate::known::KnownSteel;
 use std::collections::BTreeSet;
 use std::io::Read;
-use std::path::Path;
 
 /// What became of an archive.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -31,11 +31,9 @@ pub enum Skipped {
 }
 
 impl KnownSet {
-    /// Takes over the records of an archive with their photos, after all of it was read and checked. What is there is
-    /// never changed.
-    pub fn import(&mut self, from: &Path) -> Result<Imported, Vec<Problem>> {
-        let archive = Archive::at(from).map_err(|p| vec![*p])?;
-        let contents = archive.contents(self.models)?;
+    /// Takes over the records of an archive with their photos. What is there is never changed.
+    pub fn import(&mut self, checked: CheckedArchive) -> Result<Imported, Vec<Problem>> {
+        let CheckedArchive { archive, contents } = checked;
         let mut imported = Imported::default();
         let mut new = Vec::new();
         for (name, (bytes, steel)) in contents.records {

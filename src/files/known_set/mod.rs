@@ -34,7 +34,7 @@ mod told;
 mod write;
 
 pub use add::{Added, NewRecord};
-pub use archive::Archive;
+pub use archive::{Archive, CheckedArchive};
 pub use contents::Contents;
 pub use import::{Imported, Skipped};
 pub use label::Label;

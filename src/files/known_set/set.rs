@@ -153,7 +153,7 @@ impl KnownSet {
     }
 }
 
-fn models() -> Result<&'static Models, Vec<Problem>> {
+pub(super) fn models() -> Result<&'static Models, Vec<Problem>> {
     Models::shared().map_err(|e| vec![Problem::error("models", e.to_string())])
 }
 
