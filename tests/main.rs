@@ -2,6 +2,7 @@
 //!
 //! - `commands`: the built program, whole answers and exit codes
 //! - `documents`: what the documents say about the files beside them
+//! - `known`: known steels: the store, and what is killed, filled and damaged around it
 //! - `layers`: which module may use which
 //! - `photo`: photos against independent readers, bad photos
 //! - `reference`: numbers of the outside world, each with its source
@@ -14,6 +15,7 @@
 
 mod commands;
 mod documents;
+mod known;
 mod layers;
 mod photo;
 mod reference;

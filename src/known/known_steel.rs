@@ -24,7 +24,7 @@ pub struct KnownSteel {
 }
 
 impl KnownSteel {
-    /// Most characters of [`Self::name`].
+    /// Most bytes of [`Self::name`].
     pub const LONGEST_NAME: usize = 60;
     /// Most carbon of a steel, wt%: what austenite dissolves (Fe-C assessment in `models/steels.toml`, 2.05, rounded
     /// up). More is cast iron.

@@ -1,6 +1,6 @@
 use thiserror::Error;
 
-/// Most characters of a rig's name.
+/// Most bytes of a rig's name.
 const LONGEST: usize = 40;
 
 /// A name of a rig that cannot be. `Display` says why; [`RigError::help`] what to do.
@@ -30,7 +30,7 @@ impl RigError {
 pub fn rig_name(text: &str) -> Result<String, RigError> {
     let text = text.trim();
     let odd = |c: &char| !(c.is_alphanumeric() || matches!(c, '-' | '_' | ' '));
-    match text.chars().count() {
+    match text.len() {
         0 => return Err(RigError::Empty),
         long if long > LONGEST => return Err(RigError::TooLong(long)),
         _ => {}

@@ -39,7 +39,7 @@ impl SessionError {
 }
 
 impl Session {
-    /// Most characters of the word after the day.
+    /// Most bytes of the word after the day.
     const LONGEST: usize = 30;
     /// First year that is believed (judgement): cameras whose clock was never set say 1970 or 1980.
     const FIRST_YEAR: u16 = 1990;
@@ -62,7 +62,7 @@ impl Session {
             return Err(SessionError::NoSuchDay(shown()));
         }
         let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | ' ');
-        if word.chars().count() > Self::LONGEST || !word.chars().all(plain) {
+        if word.len() > Self::LONGEST || !word.chars().all(plain) {
             return Err(SessionError::Word(word.chars().take(60).collect()));
         }
         let word = word.split_whitespace().collect::<Vec<_>>().join(" ");

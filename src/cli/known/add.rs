@@ -3,7 +3,7 @@ use super::measure::Report;
 use super::{broken, said, wrong};
 use crate::cli::{Answer, Exit, paint};
 use crate::files::known_set::{Label, NewRecord, PhotoSource, ToldFile, session_of};
-use crate::files::{Models, PhotoFiles, Problem};
+use crate::files::{Models, PhotoFiles};
 use crate::known::{Session, rig_name};
 
 /// `snapspark known add` of one steel. The error is ready to be shown.
@@ -31,7 +31,7 @@ pub(super) fn add(args: &AddArgs) -> Result<Answer, String> {
         records.push(reference(args, rig, session, stock, models)?);
     }
     let mut set = args.set.open_or_make()?;
-    let contradictions: Vec<Problem> = records.iter().flat_map(|r| set.contradictions(r)).collect();
+    let contradictions = set.contradictions(&records);
     if !contradictions.is_empty() {
         return Err(said(&contradictions));
     }

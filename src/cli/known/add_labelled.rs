@@ -23,7 +23,7 @@ pub(super) fn add(args: &AddArgs) -> Result<Answer, String> {
     let labels = Labels::read_file(table, &defaults, models).map_err(|p| said(&p))?;
     let found = labels.photos(folder, &table.to_string_lossy(), args.link).map_err(|p| said(&p))?;
     let mut set = args.set.open_or_make()?;
-    let contradictions: Vec<_> = found.records.iter().flat_map(|r| set.contradictions(r)).collect();
+    let contradictions = set.contradictions(&found.records);
     if !contradictions.is_empty() {
         return Err(said(&contradictions));
     }

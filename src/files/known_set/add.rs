@@ -5,7 +5,8 @@ use super::write::record_text;
 use super::{KnownSet, Layout, PhotoSource, ToldFile};
 use crate::files::problem::Problem;
 use crate::files::save::put;
-use crate::known::{KnownSteel, Seen};
+use crate::known::{KnownPhoto, KnownSteel, Seen};
+use std::collections::HashMap;
 use std::fs::File;
 use std::io;
 
@@ -44,16 +45,21 @@ impl Added {
 }
 
 impl KnownSet {
-    /// What stands against a new record: pictures that are in the set under another label.
-    pub fn contradictions(&self, new: &NewRecord) -> Vec<Problem> {
-        let photos = new.photos.iter().map(|p| p.photo.clone()).collect();
-        let steel = KnownSteel { seen: Seen::Photos(photos), ..new.steel.clone() };
-        Holders::of(self).contradictions(&steel)
+    /// What stands against new records: pictures that are in the set, or among them, under two labels.
+    pub fn contradictions<'r>(&self, new: &'r [NewRecord]) -> Vec<Problem> {
+        let holders = Holders::of(self);
+        let photos = new.iter().flat_map(|r| r.photos.iter().map(move |p| (&p.photo, &r.steel)));
+        let mut first: HashMap<&'r str, &'r KnownSteel> = HashMap::new();
+        let problem = |(photo, steel): (&'r KnownPhoto, &'r KnownSteel)| {
+            let before = *first.entry(photo.hash.as_str()).or_insert(steel);
+            holders.contradiction(photo, steel).or_else(|| two_labels(photo, before, steel))
+        };
+        photos.filter_map(problem).collect()
     }
 
     /// Adds a record: photos first, then the record, and then it is on disk. The same again changes nothing.
     pub fn add(&mut self, new: NewRecord) -> Result<Added, Vec<Problem>> {
-        let contradictions = self.contradictions(&new);
+        let contradictions = self.contradictions(std::slice::from_ref(&new));
         if !contradictions.is_empty() {
             return Err(contradictions);
         }
@@ -111,6 +117,14 @@ impl KnownSet {
         let to = self.layout.photos().join(format!("{}.{}", photo.hash, photo.ending()));
         put_photo(&to, Layout::PART, &photo.hash, &mut File::open(&source.path)?)
     }
+}
+
+/// The same picture in two new records.
+fn two_labels(photo: &KnownPhoto, one: &KnownSteel, other: &KnownSteel) -> Option<Problem> {
+    let told = |s: &KnownSteel| format!("{} on rig {}, session {}", s.name, s.rig, s.session);
+    let message = format!("the same picture is given as {} and as {}", told(one), told(other));
+    let problem = Problem::error(&photo.name, message).help("one of the two labels is wrong: leave one out");
+    (!one.same_label(other)).then_some(problem)
 }
 
 fn nothing(steel: &KnownSteel) -> Problem {

@@ -20,18 +20,19 @@ impl<'s> Holders<'s> {
 
     /// Photos of `steel` that another record holds under another label: the same picture cannot be of two steels.
     pub(super) fn contradictions(&self, steel: &KnownSteel) -> Vec<Problem> {
-        let photos = steel.seen.photos().iter();
-        let other = photos.filter_map(|photo| {
-            let (name, holder) = self.holder(photo).filter(|(_, holder)| !holder.same_label(steel))?;
-            let told = format!(
-                "the same picture is in the record {name} as {} on rig {}, session {}",
-                holder.name, holder.rig, holder.session
-            );
-            let help = format!(
-                "one of the two labels is wrong: leave the photo out, or `snapspark known remove {name}` first"
-            );
-            Some(Problem::error(&photo.name, told).help(help))
-        });
-        other.collect()
+        steel.seen.photos().iter().filter_map(|photo| self.contradiction(photo, steel)).collect()
+    }
+
+    /// The same of one photo.
+    pub(super) fn contradiction(&self, photo: &KnownPhoto, steel: &KnownSteel) -> Option<Problem> {
+        let (name, holder) = self.holder(photo).filter(|(_, holder)| !holder.same_label(steel))?;
+        let told = format!(
+            "the same picture is in the record {name} as {} on rig {}, session {}",
+            holder.name, holder.rig, holder.session
+        );
+        let help = format!(
+            "one of the two labels is wrong: leave the photo out, or `snapspark known remove {name}` first"
+        );
+        Some(Problem::error(&photo.name, told).help(help))
     }
 }

@@ -1,6 +1,7 @@
 use super::carbon::carbon;
 use crate::files::Models;
 use crate::files::run_sheet::fault::Fault;
+use crate::files::words::is_dont_know;
 use crate::known::{KnownSteel, Seen, Session, rig_name};
 use crate::spark::SteelState;
 use crate::units::{CarbonPercent, Interval};
@@ -33,14 +34,26 @@ impl Label {
     ) -> Result<Self, (String, String)> {
         let said = |fault: Fault| (fault.message, fault.help);
         let steel = steel.trim();
-        let long = steel.chars().count();
+        let long = steel.len();
         if long == 0 || long > KnownSteel::LONGEST_NAME || steel.chars().any(char::is_control) {
             let help = format!("allowed: 1 to {} characters on one line", KnownSteel::LONGEST_NAME);
             return Err(("no name of a steel".into(), help));
         }
+        if is_dont_know(rig) {
+            return Err((
+                "the rig has no name".into(),
+                "name it by grinder and camera, such as \"bench\"".into(),
+            ));
+        }
         let told = typed_carbon.map(|text| carbon(text).map_err(said)).transpose()?;
         let (steel, range) = match (models.grade(steel), told) {
             (Ok(grade), told) => (grade.name.clone(), told.unwrap_or(grade.carbon.value)),
+            (Err(_), Some(_)) if is_dont_know(steel) => {
+                return Err((
+                    "nobody knows what it is".into(),
+                    "call it by what it was, such as \"old bolt\"".into(),
+                ));
+            }
             (Err(_), Some(told)) => (steel.to_string(), told),
             (Err(e), None) => {
                 let help = format!(

@@ -43,6 +43,8 @@ impl Layout {
     pub(super) const SET: &'static str = "set.toml";
     /// How the names of unfinished files begin.
     pub(super) const PART: &'static str = ".part-";
+    /// How the names of unfinished files begin that replace others.
+    const REPLACING: &'static str = ".tmp";
     /// An unfinished file so old was left by a program that was stopped.
     const STALE: Duration = Duration::from_secs(24 * 3600);
 
@@ -164,7 +166,8 @@ impl Layout {
         let inner = [Self::RECORDS, Self::PHOTOS, Self::REMOVED, Self::MEASURED, ""];
         let entries =
             inner.iter().flat_map(|i| fs::read_dir(self.folder.join(i)).into_iter().flatten().flatten());
-        for entry in entries.filter(|e| e.file_name().to_string_lossy().starts_with(Self::PART)) {
+        let unfinished = |name: &str| name.starts_with(Self::PART) || name.starts_with(Self::REPLACING);
+        for entry in entries.filter(|e| unfinished(&e.file_name().to_string_lossy())) {
             let changed = entry.metadata().and_then(|m| m.modified());
             let age = changed.ok().and_then(|at| SystemTime::now().duration_since(at).ok());
             if age.is_some_and(|age| age > Self::STALE) {

@@ -1,5 +1,6 @@
 use crate::files::problem::Problem;
 use crate::files::run_sheet::read::cannot_read;
+use crate::files::words::is_dont_know;
 use crate::known::{KnownPhoto, Session};
 use crate::photo::{Exposure, FileKind, Limits};
 use sha2::{Digest, Sha256};
@@ -32,6 +33,8 @@ impl PhotoSource {
         }
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         let name: String = name.chars().map(|c| if c.is_control() || c == '\\' { '_' } else { c }).collect();
+        // a record would take such a word for an answer that nobody has
+        let name = if name.is_empty() || is_dont_know(&name) { format!("{name}_") } else { name };
         let link = if link {
             let whole = std::fs::canonicalize(path).map_err(unreadable)?;
             let whole = whole.into_os_string().into_string();

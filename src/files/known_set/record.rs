@@ -78,7 +78,7 @@ fn needed<T>(
 
 fn steel_name(field: &Field<'_>) -> Option<String> {
     let name = field.short("a steel")?.trim();
-    let long = name.chars().count();
+    let long = name.len();
     if long == 0 || long > KnownSteel::LONGEST_NAME || name.chars().any(char::is_control) {
         let message = format!("`{}` is no name of a steel", shown(name));
         let help = format!("allowed: 1 to {} characters on one line", KnownSteel::LONGEST_NAME);

@@ -88,11 +88,14 @@ pub(in crate::files) fn cannot_read(error: &io::Error) -> String {
 }
 
 pub(in crate::files) fn read_up_to(path: &Path, most: u64) -> io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
     // asked before it is opened: a pipe would wait for its other end
-    if !std::fs::metadata(path)?.is_file() {
+    let there = std::fs::metadata(path)?;
+    if !there.is_file() {
         return Err(io::Error::other("it is a folder, a pipe or a device, not a file"));
     }
+    // room for all of it and the byte that tells its end: as few calls as can be
+    let size = usize::try_from(there.len().min(most)).unwrap_or_default();
+    let mut bytes = Vec::with_capacity(size.saturating_add(1));
     File::open(path)?.take(most).read_to_end(&mut bytes)?;
     Ok(bytes)
 }

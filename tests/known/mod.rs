@@ -1,0 +1,11 @@
+//! Known steels.
+
+mod store;
+mod store_any;
+mod store_archive;
+mod store_bad_archives;
+mod store_bad_inputs;
+mod store_commands;
+mod store_disk;
+mod store_kill;
+mod store_large;
