@@ -82,7 +82,7 @@ pub(super) fn whole(set: &KnownSet) {
 
 pub(super) fn sha256(bytes: &[u8]) -> String {
     use sha2::Digest;
-    sha2::Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
+    sha2::Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect::<Vec<_>>().concat()
 }
 
 /// FIPS 180-4 (NIST, Secure Hash Standard, 2015), the example of its first message: `abc`. From memory.

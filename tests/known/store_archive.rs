@@ -34,7 +34,9 @@ fn the_same_set_comes_back() {
             snapspark::known::Seen::Photos(photos) => Some(photos),
             snapspark::known::Seen::Told(_) => None,
         }) {
-            photo.iter_mut().for_each(|p| p.link = None);
+            for p in photo {
+                p.link = None;
+            }
         }
         assert_eq!(records(&copy), before);
         let again = store.known_in(&to, &["import", out]);

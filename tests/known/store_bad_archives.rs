@@ -92,7 +92,7 @@ fn are_refused_and_change_nothing() {
         tar(&path, &entries);
         let got = store.known(&["import", "in.tar"]);
         assert_eq!(got.code, Some(1), "{what}: {}", got.out);
-        said += &format!("## {what}\n{}\n", got.err);
+        said.extend(["## ", what, "\n", &got.err, "\n"]);
         assert_eq!(records(&store.set()), before, "{what}");
         assert_eq!(std::fs::read_dir(store.set().join("photos")).unwrap().count(), 0, "{what}");
     }

@@ -20,7 +20,7 @@ fn record(fields: &str) -> String {
     let kept: String = good
         .lines()
         .filter(|line| !keys.iter().any(|key| line.starts_with(&format!("{key} = "))))
-        .map(|line| format!("{line}\n"))
+        .flat_map(|line| [line, "\n"])
         .collect();
     format!("{kept}{fields}")
 }

@@ -13,7 +13,7 @@ fn add(store: &Store, steel: &str, seen: &str, kill_after: Option<Duration>) -> 
         .current_dir(store.folder())
         .args(["known", "add", "--set", "set", "--steel", steel, "--carbon", "0.5"]);
     command.args(["--rig", "bench", "--session", "2026-03-14"]);
-    if seen.ends_with(".toml") {
+    if seen.starts_with("seen") || seen.starts_with("first") {
         command.arg("--told");
     }
     let file = std::fs::File::create(&out).unwrap();
@@ -27,13 +27,17 @@ fn add(store: &Store, steel: &str, seen: &str, kill_after: Option<Duration>) -> 
     (std::fs::read_to_string(out).unwrap(), done)
 }
 
+/// How much longer, or shorter, the next one waits.
+const STEP: f64 = 1.05;
+
 fn kill(times: u32, seed: u64) {
     let store = Store::new();
     let mut chance = Chance::new(seed);
     let start = Instant::now();
     store.write("first.toml", "rays = 4\n");
     assert!(add(&store, "first", "first.toml", None).1);
-    let usual = start.elapsed().max(Duration::from_millis(5));
+    // follows how long it takes, so that about half are killed, most of them where it writes
+    let mut usual = start.elapsed().max(Duration::from_millis(5));
     let (mut reported, mut killed) = (Vec::new(), 0);
     for i in 0..times {
         let seen = if i % 2 == 0 {
@@ -49,8 +53,9 @@ fn kill(times: u32, seed: u64) {
             name
         };
         let steel = format!("steel {i}");
-        let (said, done) = add(&store, &steel, &seen, Some(usual.mul_f64(1.3 * chance.unit())));
+        let (said, done) = add(&store, &steel, &seen, Some(usual.mul_f64(0.5 + chance.unit())));
         killed += u32::from(!done);
+        usual = usual.mul_f64(if done { 1.0 / STEP } else { STEP });
         if let Some(name) = said.strip_prefix("Added: ").and_then(|rest| rest.lines().next()) {
             reported.push((name.to_string(), steel));
         }

@@ -136,7 +136,7 @@ impl Contents {
         for (name, (_, steel)) in &self.records {
             let missing = steel.seen.photos().iter().filter(|p| !self.photos.contains_key(&p.hash)).count();
             if missing > 0 && self.problems.len() < Self::MOST_PROBLEMS {
-                let message = format!("the record {name} names {missing} photos that are not in the archive");
+                let message = format!("photos of the record {name} are not in the archive: {missing}");
                 self.problems.push(Problem::error(&self.file, message).help("export the set again"));
             }
         }
@@ -150,7 +150,8 @@ impl Contents {
 
 /// An archive that ends too early or is no archive.
 pub(super) fn damaged(file: &str, e: &io::Error) -> Box<Problem> {
-    let message = format!("the archive is cut short or damaged: {e}");
+    let why: String = e.to_string().chars().filter(|c| !c.is_control()).collect();
+    let message = format!("the archive is cut short or damaged: {}", shown(&why));
     Box::new(Problem::error(file, message).help("nothing was imported; copy or export it again"))
 }
 

@@ -7,7 +7,7 @@ use crate::files::run_sheet::field::find_word;
 use crate::files::run_sheet::read::{cannot_read, read_up_to};
 use crate::files::run_sheet::spark::STATES;
 use crate::files::words::{closest, is_dont_know, plain};
-use crate::known::Session;
+use crate::known::{Session, rig_name};
 use crate::spark::{SparkObservation, SteelState};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -199,9 +199,11 @@ impl Table<'_> {
         let photo = photo.ok_or_else(|| missing("photo")).and_then(inside);
         let rig = rig.map(str::to_string).or_else(|| self.defaults.rig.clone());
         let rig = rig.ok_or_else(|| Fault::new("no rig", "add a column rig, or say --rig for all of them"));
+        let rig = rig.and_then(|rig| rig_name(&rig).map_err(|e| Fault::new(e.to_string(), e.help())));
+        let about = if carbon.is_some() { "carbon" } else { "steel" };
         let label = steel.ok_or_else(|| missing("steel")).and_then(|steel| {
-            let rig = rig.as_deref().unwrap_or("unknown");
-            Label::new(steel, carbon, rig, self.models).map_err(|(message, help)| Fault::new(message, help))
+            // the rig is judged by itself
+            Label::new(steel, carbon, "rig", self.models).map_err(|(message, help)| Fault::new(message, help))
         });
         let state = state.map(|text| {
             find_word(text, &STATES).ok_or_else(|| Fault::not_a_word("state", text, &STATES, ""))
@@ -218,13 +220,14 @@ impl Table<'_> {
             find_word(text, &YES_NO).ok_or_else(|| Fault::not_a_word("reference", text, &YES_NO, ""))
         });
         let photo = self.settle(line, "photo", photo);
-        self.settle(line, "rig", rig)?;
-        let label = self.settle(line, "steel", label);
+        let rig = self.settle(line, "rig", rig);
+        let label = self.settle(line, about, label);
         let state = state.and_then(|s| self.settle(line, "state", s));
         let session = session.and_then(|s| self.settle(line, "session", s));
         let touch = touch.and_then(|t| self.settle(line, "touch", t));
         let reference = reference.and_then(|r| self.settle(line, "reference", r));
         let label = Label {
+            rig: rig?,
             state: state.or(self.defaults.state),
             reference: reference.unwrap_or(false),
             notes: notes.unwrap_or_default().to_string(),

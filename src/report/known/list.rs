@@ -7,8 +7,8 @@ use std::collections::BTreeSet;
 /// A record by name.
 pub type KnownRow<'a> = (&'a str, &'a KnownSteel);
 
-/// Name, steel, carbon, state, what there is; characters.
-const COLUMNS: [usize; 5] = [26, 14, 15, 8, 10];
+/// Name, carbon, state, what there is; characters.
+const COLUMNS: [usize; 4] = [38, 15, 8, 10];
 
 /// Lays out the records of the set in `folder`; `broken` more cannot be read.
 pub fn list_page(folder: &str, rows: &[KnownRow<'_>], broken: usize) -> Page {
@@ -33,19 +33,25 @@ pub fn list_page(folder: &str, rows: &[KnownRow<'_>], broken: usize) -> Page {
         if let Some((_, first)) = sitting.first() {
             page.heading(&format!("{} on rig {}", first.session, first.rig));
         }
-        let rows: Vec<[String; 5]> = sitting.iter().map(|row| cells(row)).collect();
+        let rows: Vec<[String; 4]> = sitting.iter().map(|row| cells(row)).collect();
         page.table(COLUMNS, &rows);
     }
     page
 }
 
-fn cells((name, steel): &KnownRow<'_>) -> [String; 5] {
+fn cells((name, steel): &KnownRow<'_>) -> [String; 4] {
     let reference = if steel.reference { ", reference" } else { "" };
     [
-        (*name).to_string(),
-        steel.name.clone(),
+        if tells(name, &steel.name) { (*name).to_string() } else { format!("{name} ({})", steel.name) },
         carbon(&steel.carbon),
         state(steel.state).to_string(),
         format!("{}{reference}", seen(&steel.seen)),
     ]
+}
+
+/// Whether a record's name begins with the steel's, as it does until somebody renames its file.
+fn tells(name: &str, steel: &str) -> bool {
+    let letters =
+        |text: &str| text.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_lowercase();
+    letters(name).starts_with(&letters(steel))
 }
