@@ -4,7 +4,7 @@ mod check;
 mod published;
 mod regressions;
 mod soak;
-mod spark;
+pub(crate) mod spark;
 mod start;
 mod stories;
 

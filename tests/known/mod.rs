@@ -9,3 +9,4 @@ mod store_commands;
 mod store_disk;
 mod store_kill;
 mod store_large;
+mod store_measured;

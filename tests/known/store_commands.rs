@@ -150,6 +150,15 @@ fn edits_by_hand() {
     edit(&first, "session = \"2026-03-14\"", "session = 2026-03-15 # was wrong\nnotes = 'bar'");
     let known = records(&store.set());
     assert!(known.iter().any(|(_, s)| s.session.to_string() == "2026-03-15" && s.notes == "bar"));
+    let text = std::fs::read_to_string(&second).unwrap();
+    std::fs::write(second.with_file_name("copy.toml"), text.replace("bench", "belt")).unwrap();
+    let said = store.known(&["list"]);
+    assert!(
+        said.err.contains("the same picture") && said.err.contains("under another label"),
+        "{}",
+        said.err
+    );
+    std::fs::remove_file(second.with_file_name("copy.toml")).unwrap();
     edit(&second, "rig = \"bench\"", "rgi = \"bench\"");
     let said = store.known(&["list"]);
     assert_eq!(said.code, Some(0));

@@ -1,5 +1,5 @@
 use super::args::ListArgs;
-use super::{broken, shown};
+use super::{broken, said, shown};
 use crate::cli::{Answer, Exit, paint};
 use crate::files;
 use crate::files::known_set::KnownReading;
@@ -19,5 +19,11 @@ pub(super) fn list(args: &ListArgs) -> Result<Answer, String> {
         paint::paint(&report::list_page(&shown(set.folder()), &rows, set.broken_records()))
     };
     let nothing = set.records().is_empty() && set.broken_records() > 0;
-    Ok(Answer { text, remarks: broken(&set), exit: if nothing { Exit::Input } else { Exit::Done } })
+    let doubled = set.doubled();
+    let doubled = if doubled.is_empty() { String::new() } else { format!("{}\n", said(&doubled)) };
+    Ok(Answer {
+        text,
+        remarks: broken(&set) + &doubled,
+        exit: if nothing { Exit::Input } else { Exit::Done },
+    })
 }

@@ -3,6 +3,28 @@ use crate::files::problem::Problem;
 use crate::known::{KnownPhoto, KnownSteel};
 use std::collections::HashMap;
 
+impl KnownSet {
+    /// Pictures that two records hold under two labels, as an edit by hand may leave them: warnings.
+    pub fn doubled(&self) -> Vec<Problem> {
+        let mut first: HashMap<&str, &(String, KnownSteel)> = HashMap::new();
+        let mut problems = Vec::new();
+        for record in &self.records {
+            for photo in record.1.seen.photos() {
+                let before = *first.entry(&photo.hash).or_insert(record);
+                if !before.1.same_label(&record.1) {
+                    let told =
+                        format!("the same picture {} is in {} under another label", photo.name, before.0);
+                    let problem = Problem::warning(&record.0, told);
+                    problems.push(
+                        problem.help("one of the two is wrong: edit it, or `snapspark known remove` it"),
+                    );
+                }
+            }
+        }
+        problems
+    }
+}
+
 /// Photos of a set's records: which record each is in.
 pub(super) struct Holders<'s>(HashMap<&'s str, &'s (String, KnownSteel)>);
 
