@@ -1,3 +1,4 @@
+use super::known::KnownArgs;
 use crate::photo::ScaleMarks;
 use crate::spark::SteelState;
 use crate::units::{Depth, Quantity, TurningSpeed, parse};
@@ -31,6 +32,7 @@ pub(super) enum Command {
     Start(StartArgs),
     Soak(SoakArgs),
     Spark(SparkArgs),
+    Known(KnownArgs),
     Train(TrainArgs),
 }
 
@@ -201,9 +203,9 @@ fn scale(text: &str) -> Result<ScaleMarks, String> {
     ScaleMarks::parse(text).map_err(|e| format!("{e}; {}", e.help()))
 }
 
-fn state(text: &str) -> Result<SteelState, String> {
+pub(super) fn state(text: &str) -> Result<SteelState, String> {
     match text {
-        "soft" => Ok(SteelState::Soft),
+        "soft" | "annealed" => Ok(SteelState::Soft),
         "hardened" => Ok(SteelState::Hardened),
         _ => Err("allowed: soft, hardened".into()),
     }

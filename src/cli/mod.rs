@@ -3,6 +3,7 @@
 mod args;
 mod check;
 mod exit;
+mod known;
 mod looking;
 mod paint;
 mod soak;
@@ -28,6 +29,7 @@ pub fn run() -> ExitCode {
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
         Command::Spark(args) => spark::spark(&args),
+        Command::Known(args) => known::known(&args),
         Command::Train(args) => train::train(&args),
     };
     let exit = match answer {

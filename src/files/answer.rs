@@ -1,6 +1,8 @@
 use super::Observed;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
+use super::known_set::{KnownReading, KnownSet};
+use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
 use crate::crosscheck::{CrossCheck, Question};
@@ -139,6 +141,28 @@ use serde::Serialize;
 /// - `doubts` of `sparks` may hold `photos_disagree_` with the name of a feature: what was told and what photos show
 ///   exclude each other, and the range reaches from one to the other.
 ///
+/// `known list` and `known show` give `known` and nothing else:
+///
+/// ```json
+/// {
+///   "known": {
+///     "set": "/home/smith/known-steels",
+///     "records": [{
+///       "name": "1095-2026-03-14-0a1b2c3d", "steel": "1095",
+///       "carbon_wt_pct": { "best": 0.965, "low": 0.90, "high": 1.03 }, "state": "soft",
+///       "rig": "bench", "session": "2026-03-14", "reference": false, "told": false,
+///       "photos": [{ "photo": "IMG_1.jpg", "sha256": "...", "touch": 1 }],
+///       "measured": { "up_to_date": true, "used": 1, "unused": [], "pooled": { "photos": 1 } }
+///     }],
+///     "broken": [{ "file": "...", "line": 3, "field": "carbon", "message": "...", "help": "..." }]
+///   }
+/// }
+/// ```
+///
+/// - `told`: described in words, without photos. `measured` (in `show`) is what was kept of its photos, with `pooled` as
+///   above; it is not `up_to_date` after photos or the way of measuring changed.
+/// - `broken`: what is wrong with records that were left out.
+///
 /// In all:
 ///
 /// - `low` and `high`: range that the value should lie in nine times out of ten, judged; a reading
@@ -165,6 +189,8 @@ pub struct Answer {
     photos: Option<PhotosTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     prediction: Option<PredictionTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    known: Option<KnownTwin>,
 }
 
 const SCHEMA: &str = "snapspark-answer";
@@ -183,6 +209,7 @@ impl Answer {
             estimate: None,
             photos: None,
             prediction: Some(PredictionTwin::new(prediction, criteria)),
+            known: None,
         }
     }
 
@@ -214,6 +241,22 @@ impl Answer {
             estimate: Some(EstimateTwin::new(observed)),
             photos: Some(PhotosTwin::new(photos)),
             prediction: None,
+            known: None,
+        }
+    }
+
+    /// What `known list` and `known show` answer, the `command`: these records of a set.
+    pub fn known(command: &'static str, set: &KnownSet, readings: &[KnownReading<'_>]) -> Self {
+        Self {
+            schema: SCHEMA,
+            version: VERSION,
+            command,
+            run: None,
+            check: None,
+            estimate: None,
+            photos: None,
+            prediction: None,
+            known: Some(KnownTwin::new(set, readings)),
         }
     }
 

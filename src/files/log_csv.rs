@@ -6,7 +6,7 @@
 mod cell;
 mod check;
 mod header;
-mod text;
+pub(super) mod text;
 
 use super::problem::{Problem, shown};
 use crate::soak::{LogPoint, SoakLog, Stage};

@@ -5,6 +5,8 @@ mod check_twin;
 mod estimate_twin;
 mod finish_twin;
 mod fracture_rows;
+pub mod known_set;
+mod known_twin;
 pub mod log_csv;
 mod models;
 mod observed;
@@ -24,6 +26,7 @@ mod words;
 
 pub use answer::Answer;
 pub use fracture_rows::{FractureRowsError, face_tree, fracture_settings, fracture_training};
+pub use known_set::KnownSet;
 pub use models::{Models, ModelsError, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, UnknownName};
 pub use observed::{ObserveError, Observed};
 pub use photo_files::{PhotoFiles, PhotoProgress, photo_warnings, read_photo};

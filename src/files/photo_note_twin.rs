@@ -35,11 +35,19 @@ pub(super) enum NoteTwin {
 
 impl UnusedTwin {
     pub(super) fn new(unused: &UnusedPhoto) -> Self {
-        let (code, reason) = match &unused.why {
-            Unusable::Refused(refusal) => (code(refusal), refusal.to_string()),
-            Unusable::NotRead { message, .. } => ("not_read", message.clone()),
+        let reason = match &unused.why {
+            Unusable::Refused(refusal) => refusal.to_string(),
+            Unusable::NotRead { message, .. } => message.clone(),
         };
-        Self { photo: unused.name.clone(), code, reason }
+        Self { photo: unused.name.clone(), code: unused_code(&unused.why), reason }
+    }
+}
+
+/// The code of why a photo was not used.
+pub(super) fn unused_code(why: &Unusable) -> &'static str {
+    match why {
+        Unusable::Refused(refusal) => code(refusal),
+        Unusable::NotRead { .. } => "not_read",
     }
 }
 

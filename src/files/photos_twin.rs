@@ -66,7 +66,7 @@ struct TouchTwin {
 
 /// Twin of [`StreamFigures`]; names end in their unit where there is one.
 #[derive(Debug, Serialize)]
-struct FiguresTwin {
+pub(super) struct FiguresTwin {
     photos: usize,
     resolved: f64,
     #[serde(flatten)]
@@ -190,7 +190,7 @@ impl PhotoTwin {
 }
 
 impl FiguresTwin {
-    fn new(figures: &StreamFigures, mm: Option<&Interval<f64>>) -> Self {
+    pub(super) fn new(figures: &StreamFigures, mm: Option<&Interval<f64>>) -> Self {
         let f = figures;
         let lengths = [
             ("length_median_px", "length_median_mm", &f.length),

@@ -1,4 +1,4 @@
-use std::fs::{self, Permissions};
+use std::fs::{self, File, Permissions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -7,15 +7,52 @@ use std::path::{Path, PathBuf};
 /// file that is replaced keeps its permissions.
 pub fn save(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let (path, old) = target(path)?;
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let mut file = builder(old).tempfile_in(folder)?;
+    let mut file = builder(old).tempfile_in(folder_of(&path))?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     file.persist(path).map_err(|e| e.error)?;
     Ok(())
+}
+
+/// Writes a whole new file or nothing, and is done when it is on disk under its name. What is there is left alone:
+/// [`io::ErrorKind::AlreadyExists`]. `part` begins the name of the neighbour.
+pub(super) fn put(path: &Path, part: &str, bytes: &[u8]) -> io::Result<()> {
+    put_with(path, part, |file| file.write_all(bytes))
+}
+
+/// The same; `write` fills the file.
+pub(super) fn put_with(
+    path: &Path,
+    part: &str,
+    write: impl FnOnce(&mut File) -> io::Result<()>,
+) -> io::Result<()> {
+    if path.symlink_metadata().is_ok() {
+        return Err(io::ErrorKind::AlreadyExists.into());
+    }
+    let folder = folder_of(path);
+    let mut file = builder(None).prefix(part).tempfile_in(folder)?;
+    write(file.as_file_mut())?;
+    file.as_file().sync_all()?;
+    file.persist_noclobber(path).map_err(|e| e.error)?;
+    sync_folder(folder)
+}
+
+/// Makes a folder with those above it, and is done when they are on disk.
+pub(super) fn make_folders(path: &Path) -> io::Result<()> {
+    if path.is_dir() {
+        return Ok(());
+    }
+    fs::create_dir_all(path)?;
+    path.ancestors().skip(1).take(2).filter(|p| p.is_dir()).try_for_each(sync_folder)
+}
+
+/// Waits until the names in a folder are on disk; nothing where a system knows no such thing.
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
+    if cfg!(unix) { File::open(folder)?.sync_all() } else { Ok(()) }
+}
+
+fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// Where to write, with the permissions of what is there.

@@ -33,7 +33,7 @@ impl Exposure {
     }
 
     /// What the file `bytes` tells, and what it tells that is not believed.
-    pub(super) fn of_file(bytes: &[u8]) -> (Self, Vec<PhotoNote>) {
+    pub fn of_file(bytes: &[u8]) -> (Self, Vec<PhotoNote>) {
         let mut reader = Reader::new();
         reader.continue_on_error(true);
         let read = reader.read_from_container(&mut Cursor::new(bytes));

@@ -2,6 +2,7 @@
 
 mod chart;
 mod check;
+mod known;
 mod note;
 mod number;
 mod overlay;
@@ -13,6 +14,7 @@ mod unused;
 
 pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
+pub use known::{AddedRecord, KnownRow, ShownRecord, Step, added_page, list_page, show_page, step_page};
 pub use overlay::{Drawing, LONGEST_SIDE, overlay};
 pub use page::{Comparison, Page, Span, Tone};
 pub use soak::{Line, Section, SoakReport, soak};

@@ -8,8 +8,8 @@ mod unusable;
 mod wheel;
 
 pub use measured::{
-    Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, Refusal, Spot, Stream, StreamPhoto, WhyLeftOut,
-    measure,
+    Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, MEASURING, Refusal, Spot, Stream, StreamPhoto,
+    WhyLeftOut, measure,
 };
 pub use observation::{
     GroundDepth, LooksLike, OverTime, PhotoPaths, SparkObservation, SteelState, StreamObservation,

@@ -4,7 +4,7 @@ mod check;
 mod published;
 mod regressions;
 mod soak;
-mod spark;
+pub(crate) mod spark;
 mod start;
 mod stories;
 
@@ -12,20 +12,20 @@ use assert_cmd::Command;
 use std::path::Path;
 
 /// `snapspark` with a plain environment.
-fn snapspark() -> Command {
+pub(crate) fn snapspark() -> Command {
     let mut command = Command::cargo_bin("snapspark").expect("the program is built");
     command.env_remove("RUST_BACKTRACE").current_dir(crate::support::project(""));
     command
 }
 
 /// Standard output, standard error and exit code.
-struct Said {
-    out: String,
-    err: String,
-    code: Option<i32>,
+pub(crate) struct Said {
+    pub(crate) out: String,
+    pub(crate) err: String,
+    pub(crate) code: Option<i32>,
 }
 
-fn run(command: &mut Command) -> Said {
+pub(crate) fn run(command: &mut Command) -> Said {
     let output = command.output().expect("the program starts");
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("it speaks UTF-8");
     Said { out: text(&output.stdout), err: text(&output.stderr), code: output.status.code() }

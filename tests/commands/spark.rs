@@ -108,7 +108,7 @@ fn the_words_of_a_sheet_stand_where_its_photos_cannot_be_used() {
 
 /// A plain stream to the right on black: carriers like a fan, every `every`th with a burst of five rays. Drawn here to
 /// see that the program goes from picture to answer; how well it measures is tested elsewhere.
-fn stream(path: &Path, every: usize) {
+pub(crate) fn stream(path: &Path, every: usize) {
     const CARRIERS: usize = 36;
     let mut picture = image::GrayImage::new(1600, 1100);
     let mut line = |from: [f64; 2], angle: f64, length: f64| {

@@ -1,3 +1,13 @@
-//! Known steels: drawn smiths read by their own steels, and what is kept on disk.
+//! Known steels: drawn smiths read by their own steels, and the store: what is killed, filled and damaged around it.
 
 mod drawn;
+mod store;
+mod store_any;
+mod store_archive;
+mod store_bad_archives;
+mod store_bad_inputs;
+mod store_commands;
+mod store_disk;
+mod store_kill;
+mod store_large;
+mod store_measured;

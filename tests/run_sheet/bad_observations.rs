@@ -45,7 +45,7 @@ fn sparks_in_words() {
     let said = each(&[
         ("colour nobody offers", "[spark]\ncolour = \"green\""),
         ("colour of another shade", "[spark]\ncolour_tip = \"yelow\""),
-        ("state", "[spark]\nstate = \"annealed\""),
+        ("state", "[spark]\nstate = \"warm\""),
         ("true where words belong", "[spark]\ntiers = true"),
         ("list where a word belongs", "[spark]\nrays = [\"many\", \"few\"]"),
         ("comparison without a word", "[spark]\nbursts = \"than the stock\""),

@@ -5,7 +5,7 @@ use crate::files::problem::Problem;
 use std::borrow::Cow;
 
 /// Why `bytes` are no table in text at all.
-pub(super) fn not_a_table(bytes: &[u8], file: &str) -> Option<Problem> {
+pub(in crate::files) fn not_a_table(bytes: &[u8], file: &str) -> Option<Problem> {
     let problem = |message: &str, help: &str| Some(Problem::error(file, message).help(help));
     if bytes.len() as u64 > MOST_BYTES {
         return problem(
@@ -26,14 +26,14 @@ pub(super) fn not_a_table(bytes: &[u8], file: &str) -> Option<Problem> {
 }
 
 /// The separator that the first line with content uses: tab, semicolon or comma.
-pub(super) fn separator(bytes: &[u8]) -> u8 {
+pub(in crate::files) fn separator(bytes: &[u8]) -> u8 {
     let mut lines = bytes.split(|&b| b == b'\n' || b == b'\r');
     let header = lines.find(|l| !l.trim_ascii().is_empty() && !l.starts_with(b"#")).unwrap_or_default();
     [b'\t', b';'].into_iter().find(|s| header.contains(s)).unwrap_or(b',')
 }
 
 /// Text of a cell: UTF-8, or else one character a byte as old loggers write (° is 0xB0).
-pub(super) fn latin(bytes: &[u8]) -> Cow<'_, str> {
+pub(in crate::files) fn latin(bytes: &[u8]) -> Cow<'_, str> {
     match std::str::from_utf8(bytes) {
         Ok(text) => Cow::Borrowed(text),
         Err(_) => Cow::Owned(bytes.iter().map(|&b| char::from(b)).collect()),
@@ -42,19 +42,19 @@ pub(super) fn latin(bytes: &[u8]) -> Cow<'_, str> {
 
 /// Counts lines up to each record. The csv crate counts from the end of the record before, so
 /// comments and blank lines in between are skipped here.
-pub(super) struct Lines<'b> {
+pub(in crate::files) struct Lines<'b> {
     bytes: &'b [u8],
     at: usize,
     line: usize,
 }
 
 impl<'b> Lines<'b> {
-    pub(super) fn of(bytes: &'b [u8]) -> Self {
+    pub(in crate::files) fn of(bytes: &'b [u8]) -> Self {
         Self { bytes, at: 0, line: 1 }
     }
 
     /// The line, from 1, on which `record` begins.
-    pub(super) fn of_record(&mut self, record: &csv::ByteRecord) -> usize {
+    pub(in crate::files) fn of_record(&mut self, record: &csv::ByteRecord) -> usize {
         let start = record.position().and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(self.at);
         while self.at < start.min(self.bytes.len()) {
             self.step();

@@ -27,10 +27,11 @@ use crate::sources::{Source, Sourced};
 use crate::spark::PhotoReading;
 use crate::steel::{Grade, PhaseLimits};
 use crate::tree::Tree;
-use crate::units::Interval;
+use crate::units::{CarbonPercent, Interval};
 use bibliography::Bibliography;
 pub use error::ModelsError;
 pub use names::UnknownName;
+use std::sync::OnceLock;
 
 /// All that ships with the program as data.
 #[derive(Debug, Clone, PartialEq)]
@@ -127,6 +128,15 @@ impl Models {
         Self::read(&SHIPPED)
     }
 
+    /// The same, read once and kept.
+    pub fn shared() -> Result<&'static Self, ModelsError> {
+        static SHARED: OnceLock<Models> = OnceLock::new();
+        match SHARED.get() {
+            Some(models) => Ok(models),
+            None => Self::shipped().map(|models| SHARED.get_or_init(|| models)),
+        }
+    }
+
     fn read(texts: &Texts<'_>) -> Result<Self, ModelsError> {
         let mut books = Bibliography::read(texts.sources)?;
         let laws = laws::read(texts.diffusivity, &mut books)?;
@@ -185,6 +195,12 @@ impl Models {
     /// The grade of that name or alias.
     pub fn grade(&self, name: &str) -> Result<&Grade, UnknownName> {
         names::find(&self.grades, name)
+    }
+
+    /// Carbon of the grade of that name or alias; `None`: no such grade. Faster than [`Self::grade`], which makes
+    /// suggestions.
+    pub fn grade_range(&self, name: &str) -> Option<Interval<CarbonPercent>> {
+        self.grades.iter().find(|grade| names::is_called(*grade, name)).map(|grade| grade.carbon.value)
     }
 
     /// The compound of that name or alias.

@@ -117,6 +117,11 @@ fn folded(name: &str) -> String {
     name.trim().to_lowercase()
 }
 
+/// Whether a row has that name or alias, whatever the case.
+pub(super) fn is_called<T: Named>(row: &T, name: &str) -> bool {
+    all_names(row).any(|n| n.eq_ignore_ascii_case(name.trim()))
+}
+
 /// The row of that name or alias, whatever the case.
 pub(super) fn find<'a, T: Named>(rows: &'a [T], got: &str) -> Result<&'a T, UnknownName> {
     let wanted = folded(got);

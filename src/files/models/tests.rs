@@ -47,7 +47,7 @@ fn an_unknown_name_gets_near_ones_and_a_short_list() {
 
     let e = shipped().grade("1019").unwrap_err();
     assert!(e.near.contains(&"1018".to_owned()), "{:?}", e.near);
-    assert!(e.help().contains("models/steels.toml lists all 36"), "{}", e.help());
+    assert!(e.help().contains("models/steels.toml lists all 40"), "{}", e.help());
 
     let e = shipped().compound("qqqq").unwrap_err();
     assert!(e.near.is_empty() && e.help().starts_with("known: `granules`"), "{}", e.help());

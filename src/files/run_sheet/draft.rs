@@ -115,7 +115,7 @@ fn field(part: &Part, line: &str) -> Option<(Item, String)> {
 }
 
 /// `text` as a TOML string on one line, whatever it holds.
-fn quoted(text: &str) -> String {
+pub(in crate::files) fn quoted(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 2);
     out.push('"');
     for c in text.chars() {

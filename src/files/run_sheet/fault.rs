@@ -5,18 +5,18 @@ use crate::units::{ParseError, Quantity};
 
 /// What is wrong with one value, before its place is known.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Fault {
-    pub(super) message: String,
-    pub(super) help: String,
+pub(in crate::files) struct Fault {
+    pub(in crate::files) message: String,
+    pub(in crate::files) help: String,
 }
 
 impl Fault {
-    pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Self {
+    pub(in crate::files) fn new(message: impl Into<String>, help: impl Into<String>) -> Self {
         Self { message: message.into(), help: help.into() }
     }
 
     /// A text that is no `Q`.
-    pub(super) fn of_quantity<Q: Quantity>(error: &ParseError) -> Self {
+    pub(in crate::files) fn of_quantity<Q: Quantity>(error: &ParseError) -> Self {
         let help = match error {
             ParseError::NotANumber { .. } | ParseError::Empty { .. } => {
                 let units = Q::UNITS.iter().map(|u| u.names[0]).collect::<Vec<_>>().join(", ");
@@ -33,7 +33,12 @@ impl Fault {
     }
 
     /// A word that is not among `words`; of those that mean the same only the first is listed.
-    pub(super) fn not_a_word<T: PartialEq>(field: &str, got: &str, words: &[(&str, T)], or: &str) -> Self {
+    pub(in crate::files) fn not_a_word<T: PartialEq>(
+        field: &str,
+        got: &str,
+        words: &[(&str, T)],
+        or: &str,
+    ) -> Self {
         let guess = closest(got, words.iter().map(|(word, _)| *word));
         let guess = guess.map(|g| format!("did you mean \"{g}\"?\n")).unwrap_or_default();
         let first = |i: usize, value: &T| words[..i].iter().all(|(_, v)| v != value);
@@ -46,7 +51,7 @@ impl Fault {
     }
 
     /// A name that is not in its table.
-    pub(super) fn unknown_name(error: &UnknownName) -> Self {
+    pub(in crate::files) fn unknown_name(error: &UnknownName) -> Self {
         const LISTED: usize = 12;
         let UnknownName { what, got, near, known, file } = error;
         let near = either(near.iter().map(String::as_str));

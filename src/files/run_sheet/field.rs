@@ -8,17 +8,17 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// A value of the sheet with its name and place. The readers give `None` after noting an error.
-pub(super) struct Field<'s> {
-    pub(super) reading: &'s Reading<'s>,
+pub(in crate::files) struct Field<'s> {
+    pub(in crate::files) reading: &'s Reading<'s>,
     /// Full name, such as `soak.steps[2]`.
-    pub(super) path: String,
+    pub(in crate::files) path: String,
     /// Where it stands, in bytes.
-    pub(super) at: usize,
-    pub(super) value: &'s Spanned<DeValue<'s>>,
+    pub(in crate::files) at: usize,
+    pub(in crate::files) value: &'s Spanned<DeValue<'s>>,
 }
 
 impl<'s> Field<'s> {
-    pub(super) fn new(
+    pub(in crate::files) fn new(
         reading: &'s Reading<'s>,
         path: String,
         at: usize,
@@ -28,28 +28,28 @@ impl<'s> Field<'s> {
     }
 
     /// Its name without the section's.
-    pub(super) fn name_alone(&self) -> &str {
+    pub(in crate::files) fn name_alone(&self) -> &str {
         self.path.rsplit('.').next().unwrap_or(&self.path)
     }
 
     /// Notes what is wrong with it.
-    pub(super) fn refuse<T>(&self, fault: Fault) -> Option<T> {
+    pub(in crate::files) fn refuse<T>(&self, fault: Fault) -> Option<T> {
         self.reading.error(self.at, &self.path, fault);
         None
     }
 
     /// The value, or what is wrong with it.
-    pub(super) fn settle<T>(&self, value: Result<T, Fault>) -> Option<T> {
+    pub(in crate::files) fn settle<T>(&self, value: Result<T, Fault>) -> Option<T> {
         value.map_or_else(|fault| self.refuse(fault), Some)
     }
 
-    pub(super) fn keep_typed(&self) {
+    pub(in crate::files) fn keep_typed(&self) {
         if let Some(text) = self.as_typed() {
             self.reading.keep_typed(&self.path, text);
         }
     }
 
-    pub(super) fn is_dont_know(&self) -> bool {
+    pub(in crate::files) fn is_dont_know(&self) -> bool {
         self.value.get_ref().as_str().is_some_and(is_dont_know)
     }
 
@@ -79,7 +79,7 @@ impl<'s> Field<'s> {
     }
 
     /// Text or number, short enough to be one.
-    pub(super) fn short(&self, wanted: &str) -> Option<&'s str> {
+    pub(in crate::files) fn short(&self, wanted: &str) -> Option<&'s str> {
         const LONGEST: usize = 120;
         match self.as_typed() {
             Some(text) if text.len() <= LONGEST => Some(text),
@@ -92,7 +92,7 @@ impl<'s> Field<'s> {
     }
 
     /// Free text.
-    pub(super) fn text(&self) -> Option<String> {
+    pub(in crate::files) fn text(&self) -> Option<String> {
         const LONGEST: usize = 1000;
         match self.value.get_ref() {
             DeValue::String(text) if text.len() <= LONGEST => Some(text.trim().to_string()),
@@ -105,19 +105,19 @@ impl<'s> Field<'s> {
     }
 
     /// One number with its unit.
-    pub(super) fn quantity<Q: Quantity>(&self) -> Option<Q> {
+    pub(in crate::files) fn quantity<Q: Quantity>(&self) -> Option<Q> {
         let text = self.short(&format!("a {}", Q::NAME))?;
         self.settle(parse::<Q>(text).map(|w| w.value).map_err(|e| Fault::of_quantity::<Q>(&e)))
     }
 
     /// A number with its unit, or a range.
-    pub(super) fn interval<Q: Quantity>(&self) -> Option<Interval<Q>> {
+    pub(in crate::files) fn interval<Q: Quantity>(&self) -> Option<Interval<Q>> {
         let text = self.short(&format!("a {}", Q::NAME))?;
         self.settle(quantity_range(text))
     }
 
     /// A number whose unit the field's name tells; the unit may be written all the same.
-    pub(super) fn quantity_in<Q: Quantity>(&self, unit: &str) -> Option<Q> {
+    pub(in crate::files) fn quantity_in<Q: Quantity>(&self, unit: &str) -> Option<Q> {
         let text = self.short(&format!("a {}", Q::NAME))?;
         let bare = text.trim().parse::<f64>().is_ok();
         let with_unit = if bare { format!("{} {unit}", text.trim()) } else { text.to_string() };
@@ -125,7 +125,7 @@ impl<'s> Field<'s> {
     }
 
     /// A size or mass of something that is there: more than zero.
-    pub(super) fn more_than_zero<Q: Quantity>(&self) -> Option<Q> {
+    pub(in crate::files) fn more_than_zero<Q: Quantity>(&self) -> Option<Q> {
         let value = self.quantity::<Q>()?;
         if Q::from_si(0.0).is_ok_and(|zero| value <= zero) {
             let fault =
@@ -136,7 +136,7 @@ impl<'s> Field<'s> {
     }
 
     /// The same as a range: a lower end of 0 would ask for nothing.
-    pub(super) fn interval_more_than_zero<Q: Quantity>(&self) -> Option<Interval<Q>> {
+    pub(in crate::files) fn interval_more_than_zero<Q: Quantity>(&self) -> Option<Interval<Q>> {
         let range = self.interval::<Q>()?;
         if Q::from_si(0.0).is_ok_and(|zero| range.low() <= zero) {
             let fault = Fault::new(
@@ -149,7 +149,7 @@ impl<'s> Field<'s> {
     }
 
     /// Whether a depth lies inside the coupon, as far as its thickness is known; if not, that is noted.
-    pub(super) fn inside(&self, depth: &Interval<Depth>, thickness: Option<Depth>) -> bool {
+    pub(in crate::files) fn inside(&self, depth: &Interval<Depth>, thickness: Option<Depth>) -> bool {
         let Some(thickness) = thickness.filter(|t| depth.high() > *t) else { return true };
         let mm = |depth: Depth| (depth.millimetres() * 1e3).round() / 1e3;
         self.refuse::<()>(Fault::new(
@@ -160,14 +160,14 @@ impl<'s> Field<'s> {
     }
 
     /// A temperature or range that a forge and a thermometer can give.
-    pub(super) fn heat(&self) -> Option<Interval<Temperature>> {
+    pub(in crate::files) fn heat(&self) -> Option<Interval<Temperature>> {
         let text = self.short("a temperature")?;
         self.settle(heat_range(text))
     }
 
     /// One of `words`; several words may mean the same, the first of them is the one that is
     /// listed. Yes and no may be written as `true` and `false`.
-    pub(super) fn word<T: Copy + PartialEq>(&self, words: &[(&'static str, T)]) -> Option<T> {
+    pub(in crate::files) fn word<T: Copy + PartialEq>(&self, words: &[(&'static str, T)]) -> Option<T> {
         let text = self.short("a word")?;
         self.settle(
             find_word(text, words).ok_or_else(|| Fault::not_a_word(self.name_alone(), text, words, "")),
@@ -175,12 +175,12 @@ impl<'s> Field<'s> {
     }
 
     /// Yes or no.
-    pub(super) fn yes_no(&self) -> Option<bool> {
+    pub(in crate::files) fn yes_no(&self) -> Option<bool> {
         self.word(&[("yes", true), ("no", false), ("true", true), ("false", false)])
     }
 
     /// A name out of one of the tables in `models/`.
-    pub(super) fn name<T: Clone + 's>(
+    pub(in crate::files) fn name<T: Clone + 's>(
         &self,
         find: impl FnOnce(&'s Models, &str) -> Result<&'s T, UnknownName>,
     ) -> Option<T> {
@@ -190,12 +190,12 @@ impl<'s> Field<'s> {
     }
 
     /// Whether it is a list.
-    pub(super) fn is_list(&self) -> bool {
+    pub(in crate::files) fn is_list(&self) -> bool {
         matches!(self.value.get_ref(), DeValue::Array(_))
     }
 
     /// The entries of a list; one value without brackets is a list of one. `None`: not known.
-    pub(super) fn list(&self) -> Vec<Option<Field<'s>>> {
+    pub(in crate::files) fn list(&self) -> Vec<Option<Field<'s>>> {
         const MOST: usize = 1000;
         let entry = |(i, value): (usize, &'s Spanned<DeValue<'s>>)| {
             let path = format!("{}[{}]", self.path, i + 1);
@@ -221,7 +221,7 @@ impl<'s> Field<'s> {
     }
 
     /// The table it is.
-    pub(super) fn table(&self) -> Option<&'s DeTable<'s>> {
+    pub(in crate::files) fn table(&self) -> Option<&'s DeTable<'s>> {
         match self.value.get_ref() {
             DeValue::Table(table) => Some(table),
             _ if self.path.ends_with(']') => {
@@ -233,7 +233,7 @@ impl<'s> Field<'s> {
 }
 
 /// A quantity or a range of it.
-pub(super) fn quantity_range<Q: Quantity>(text: &str) -> Result<Interval<Q>, Fault> {
+pub(in crate::files) fn quantity_range<Q: Quantity>(text: &str) -> Result<Interval<Q>, Fault> {
     let about = ["about ", "approx", "roughly ", "circa ", "ca.", "ca ", "~"];
     if about.iter().any(|a| text.trim_start().to_lowercase().starts_with(a)) {
         let help =
@@ -244,7 +244,7 @@ pub(super) fn quantity_range<Q: Quantity>(text: &str) -> Result<Interval<Q>, Fau
 }
 
 /// A temperature or range inside what a forge and a thermometer can give.
-pub(super) fn heat_range(text: &str) -> Result<Interval<Temperature>, Fault> {
+pub(in crate::files) fn heat_range(text: &str) -> Result<Interval<Temperature>, Fault> {
     let (low, high) = crate::files::log_csv::POSSIBLE_C;
     let impossible = || {
         let message = format!("`{}` is not a temperature of a pack or a forge", shown(text.trim()));
@@ -259,12 +259,12 @@ pub(super) fn heat_range(text: &str) -> Result<Interval<Temperature>, Fault> {
 }
 
 /// The value of the word `text`.
-pub(super) fn find_word<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
+pub(in crate::files) fn find_word<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
     let text = plain(text);
     words.iter().find(|(word, _)| plain(word) == text).map(|&(_, value)| value)
 }
 
 /// A length of something; for fields that take words as well.
-pub(super) fn length_range(text: &str) -> Result<Interval<Depth>, Fault> {
+pub(in crate::files) fn length_range(text: &str) -> Result<Interval<Depth>, Fault> {
     quantity_range::<Depth>(text)
 }

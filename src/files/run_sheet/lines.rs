@@ -1,18 +1,18 @@
 /// Where lines begin in a text.
 #[derive(Debug)]
-pub(super) struct Lines<'t> {
+pub(in crate::files) struct Lines<'t> {
     text: &'t str,
     starts: Vec<usize>,
 }
 
 impl<'t> Lines<'t> {
-    pub(super) fn of(text: &'t str) -> Self {
+    pub(in crate::files) fn of(text: &'t str) -> Self {
         let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(i, _)| i + 1)).collect();
         Self { text, starts }
     }
 
     /// Line and character, both from 1, of the byte at `offset`.
-    pub(super) fn place(&self, offset: usize) -> (usize, usize) {
+    pub(in crate::files) fn place(&self, offset: usize) -> (usize, usize) {
         let line = self.starts.partition_point(|&s| s <= offset).max(1);
         let start = self.starts.get(line - 1).copied().unwrap_or(0);
         let before = self.text.get(start..offset).unwrap_or("");
@@ -20,7 +20,7 @@ impl<'t> Lines<'t> {
     }
 
     /// The line, from 1, without its end.
-    pub(super) fn line(&self, number: usize) -> &'t str {
+    pub(in crate::files) fn line(&self, number: usize) -> &'t str {
         let start = number.checked_sub(1).and_then(|i| self.starts.get(i));
         let rest = start.and_then(|&s| self.text.get(s..)).unwrap_or("");
         rest.split('\n').next().unwrap_or("").trim_end_matches('\r')

@@ -6,10 +6,10 @@ use crate::files::words::closest;
 use toml::de::{DeTable, DeValue};
 
 /// A table of the sheet. Fields are asked for by name; what nobody asked for is refused.
-pub(super) struct Section<'s> {
-    pub(super) reading: &'s Reading<'s>,
+pub(in crate::files) struct Section<'s> {
+    pub(in crate::files) reading: &'s Reading<'s>,
     /// Where its header stands, in bytes.
-    pub(super) at: usize,
+    pub(in crate::files) at: usize,
     path: String,
     table: &'s DeTable<'s>,
     asked: Vec<&'static str>,
@@ -17,7 +17,7 @@ pub(super) struct Section<'s> {
 
 impl<'s> Section<'s> {
     /// Hands the table to `read`, then refuses what it did not ask for.
-    pub(super) fn read<T>(
+    pub(in crate::files) fn read<T>(
         reading: &'s Reading<'s>,
         path: &str,
         at: usize,
@@ -31,12 +31,12 @@ impl<'s> Section<'s> {
     }
 
     /// The full name of one of its fields.
-    pub(super) fn path_of(&self, key: &str) -> String {
+    pub(in crate::files) fn path_of(&self, key: &str) -> String {
         if self.path.is_empty() { key.to_string() } else { format!("{}.{key}", self.path) }
     }
 
     /// A field; `None` if it is missing or not known.
-    pub(super) fn take(&mut self, key: &'static str) -> Option<Field<'s>> {
+    pub(in crate::files) fn take(&mut self, key: &'static str) -> Option<Field<'s>> {
         if !self.asked.contains(&key) {
             self.asked.push(key);
         }
@@ -47,20 +47,20 @@ impl<'s> Section<'s> {
     }
 
     /// Sets the order in which fields are listed to the user.
-    pub(super) fn list_in_order(&mut self, keys: &[&'static str]) {
+    pub(in crate::files) fn list_in_order(&mut self, keys: &[&'static str]) {
         for key in keys {
             self.take(key);
         }
     }
 
     /// The first of `keys` that is there and known.
-    pub(super) fn first_of(&mut self, keys: &[&'static str]) -> Option<Field<'s>> {
+    pub(in crate::files) fn first_of(&mut self, keys: &[&'static str]) -> Option<Field<'s>> {
         let there: Vec<_> = keys.iter().filter_map(|key| self.take(key)).collect();
         there.into_iter().min_by_key(|field| field.at)
     }
 
     /// A table inside this one.
-    pub(super) fn within<T>(
+    pub(in crate::files) fn within<T>(
         &mut self,
         key: &'static str,
         read: impl FnOnce(&mut Section<'s>) -> T,
@@ -70,7 +70,7 @@ impl<'s> Section<'s> {
     }
 
     /// Tables inside this one: `[[name]]`, or a single `[name]`.
-    pub(super) fn each<T>(
+    pub(in crate::files) fn each<T>(
         &mut self,
         key: &'static str,
         mut read: impl FnMut(&mut Section<'s>) -> T,
@@ -91,12 +91,12 @@ impl<'s> Section<'s> {
     }
 
     /// Notes something odd about the section as a whole.
-    pub(super) fn warning(&self, fault: Fault) {
+    pub(in crate::files) fn warning(&self, fault: Fault) {
         self.reading.warning(self.at, &self.path, fault);
     }
 
     /// Notes that the section lacks something.
-    pub(super) fn missing(&self, message: impl Into<String>, help: impl Into<String>) {
+    pub(in crate::files) fn missing(&self, message: impl Into<String>, help: impl Into<String>) {
         self.reading.missing(self.at, &self.path, Fault::new(message, help));
     }
 
@@ -107,15 +107,19 @@ impl<'s> Section<'s> {
             if asked().any(|known| known == key) {
                 continue;
             }
+            let one = self.reading.kind.one;
             let (kind, owner, all) = if !self.path.is_empty() {
                 ("field", format!("[{}]", self.path), "fields")
+            } else if self.reading.kind.flat {
+                ("field", one.to_string(), "fields")
             } else if value.get_ref().is_table() {
-                ("section", "a run sheet".to_string(), "sections")
+                ("section", one.to_string(), "sections")
             } else {
-                ("field", "a run sheet outside its sections".to_string(), "sections")
+                ("field", format!("{one} outside its sections"), "sections")
             };
+            let is_version = |key: &str| self.reading.kind.version.is_some_and(|(version, _)| key == version);
             let guess = closest(key, asked()).map(|g| format!("did you mean \"{g}\"?\n"));
-            let list = asked().filter(|k| !self.path.is_empty() || *k != super::VERSION_KEY);
+            let list = asked().filter(|k| !self.path.is_empty() || !is_version(k));
             let help =
                 format!("{}{all} here: {}", guess.unwrap_or_default(), list.collect::<Vec<_>>().join(", "));
             let fault = Fault::new(format!("`{}` is not a {kind} of {owner}", shown(key)), help);

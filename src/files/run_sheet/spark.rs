@@ -13,7 +13,15 @@ use crate::spark::{
 use crate::steel::Grade;
 use crate::units::{Depth, Quantity, Speed, TurningSpeed};
 
-const STATES: [(&str, SteelState); 2] = [("soft", SteelState::Soft), ("hardened", SteelState::Hardened)];
+/// Words for a steel's state.
+pub(in crate::files) const STATES: [(&str, SteelState); 3] =
+    [("soft", SteelState::Soft), ("hardened", SteelState::Hardened), ("annealed", SteelState::Soft)];
+
+/// The word for a state that is first listed; empty: not said.
+pub(in crate::files) fn state_word(state: Option<SteelState>) -> &'static str {
+    STATES.iter().find(|(_, value)| Some(*value) == state).map_or("", |(word, _)| *word)
+}
+
 const COMPARED: [(&str, Compared); 10] = [
     ("fewer", Compared::Less),
     ("same", Compared::Same),
@@ -81,7 +89,7 @@ const LOOKS_LIKE: &str =
     "write the one that is nearest, or the two that it lies between, as [\"1018\", \"1045\"]";
 
 /// Reads `[spark]`, `[spark.untreated]` and `[spark.wheel]`; `thickness` is the coupon's.
-pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> SparkObservation {
+pub(in crate::files) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> SparkObservation {
     SparkObservation {
         coupon: stream(section, true),
         untreated: section.within("untreated", |s| stream(s, false)),

@@ -5,13 +5,14 @@ use crate::files::problem::{Problem, shown};
 use std::collections::BTreeMap;
 
 /// Whether a section's header is among the broken lines: then what follows it is in no section.
-pub(super) fn breaks_a_section(lines: &Lines<'_>, problems: &[(usize, Problem)]) -> bool {
+pub(in crate::files) fn breaks_a_section(lines: &Lines<'_>, problems: &[(usize, Problem)]) -> bool {
     problems.iter().filter_map(|(_, p)| p.line).any(|line| lines.line(line).trim_start().starts_with('['))
 }
 
 /// One problem a line, with its place in bytes.
-pub(super) fn problems(
+pub(in crate::files) fn problems(
     file: &str,
+    one: &str,
     text: &str,
     lines: &Lines<'_>,
     errors: &[toml::de::Error],
@@ -27,17 +28,17 @@ pub(super) fn problems(
         .map(|(line, (at, column, message))| {
             let content = lines.line(line);
             let problem = Problem::error(file, "").at(line, column);
-            (at, explain(problem, content, &section_above(lines, line), message))
+            (at, explain(problem, one, content, &section_above(lines, line), message))
         })
         .collect()
 }
 
-fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Problem {
+fn explain(problem: Problem, one: &str, content: &str, section: &str, message: &str) -> Problem {
     let pair = content.split_once('=').map(|(key, value)| (key.trim(), value.trim()));
     let bare_key =
         |key: &str| !key.is_empty() && key.chars().all(|c| c.is_alphanumeric() || "_-.\"".contains(c));
     let Some((key, value)) = pair.filter(|(key, _)| bare_key(key)) else {
-        return explain_other(&problem, content.trim(), message);
+        return explain_other(&problem, one, content.trim(), message);
     };
     let field = if section.is_empty() { key.to_string() } else { format!("{section}.{key}") };
     let problem = problem.in_field(&field);
@@ -78,7 +79,7 @@ fn explain(problem: Problem, content: &str, section: &str, message: &str) -> Pro
 }
 
 /// A line that is no `field = value`.
-fn explain_other(problem: &Problem, line: &str, message: &str) -> Problem {
+fn explain_other(problem: &Problem, one: &str, line: &str, message: &str) -> Problem {
     let with = |message: String| Problem { message, ..problem.clone() };
     let name = line.trim_matches(['[', ']', ' ']);
     if line.starts_with('[') && message.contains("duplicate") {
@@ -94,7 +95,7 @@ fn explain_other(problem: &Problem, line: &str, message: &str) -> Problem {
             .help("is a quote or a bracket not closed?");
     }
     let why = if message.starts_with("key with no value") { String::new() } else { format!(": {message}") };
-    with(format!("`{}` is no line of a run sheet{why}", shown(line)))
+    with(format!("`{}` is no line of {one}{why}", shown(line)))
         .help("every line is [section], field = \"value\", or a # comment")
 }
 

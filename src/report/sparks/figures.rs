@@ -74,6 +74,15 @@ pub(super) fn table(seen: &PhotographedSparks) -> Vec<[String; 4]> {
     rows
 }
 
+/// Figures of one piece, lengths in pixels: what and how much. Those that are not told are left out.
+pub(in crate::report) fn of_one(figures: &StreamFigures) -> Vec<[String; 2]> {
+    let row = |(what, shown, get): &(&str, Shown, Get)| {
+        let range = get(figures).as_ref()?;
+        Some([shown.label(what, None), shown.text(range, None)])
+    };
+    ROWS.iter().filter_map(row).collect()
+}
+
 /// Brightness and colour at both ends of the stream.
 fn light(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> Vec<[String; 4]> {
     let ends = |f: &StreamFigures| {

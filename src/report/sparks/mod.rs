@@ -1,6 +1,6 @@
 //! What spark photos show, in words.
 
-mod figures;
+pub(super) mod figures;
 mod note;
 
 use super::check::{GRINDER, read_sparks};
@@ -106,7 +106,7 @@ pub(super) fn summary(photos: &LookedAt) -> Vec<String> {
 }
 
 /// "1 photo", "3 touches".
-fn plural(number: usize, what: &str) -> String {
+pub(super) fn plural(number: usize, what: &str) -> String {
     match (number, what) {
         (1, _) => format!("1 {what}"),
         (n, "touch") => format!("{n} touches"),

@@ -32,6 +32,6 @@ mod track;
 mod width;
 
 pub use exposed::Exposed;
-pub use measure::measure;
+pub use measure::{MEASURING, measure};
 pub use refusal::Refusal;
 pub use stream_photo::{Burst, Carrier, CarrierEnd, LeftOut, LightAt, Spot, Stream, StreamPhoto, WhyLeftOut};

@@ -1,0 +1,229 @@
+use crate::cli::args::state;
+use crate::known::Session;
+use crate::spark::SteelState;
+use clap::Subcommand;
+use std::path::PathBuf;
+
+/// Keep photos or descriptions of steels whose carbon is known: the personal calibration set.
+///
+/// A published trend cannot know this grinder, this camera, this hand. A handful of known steels, sparked soft with
+/// one light touch beside untreated stock, session after session, can. Everything is kept as plain files in one
+/// folder; photos are copied, hand edits are welcome.
+#[derive(Debug, clap::Args)]
+pub(in crate::cli) struct KnownArgs {
+    #[command(subcommand)]
+    pub(super) command: KnownCommand,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum KnownCommand {
+    Add(Box<AddArgs>),
+    List(ListArgs),
+    Show(ShowArgs),
+    Remove(RemoveArgs),
+    Export(ExportArgs),
+    Import(ImportArgs),
+}
+
+/// Which set.
+#[derive(Debug, clap::Args)]
+pub(super) struct SetArg {
+    /// Folder of the set; without it, one in the platform's folder for data.
+    #[arg(long, value_name = "DIR")]
+    pub(super) set: Option<PathBuf>,
+}
+
+/// Add one steel of one session, or a folder of photos with a table of labels.
+///
+/// The photos are copied into the set first, then the record that names them; what is reported as added is on disk. Then
+/// they are measured, and what was read is told. A photo that cannot be used is kept all the same. The same again
+/// changes nothing; the same picture under two labels is refused.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  snapspark known add --steel 1095 --rig bench 1095/*.jpg --against mild/*.jpg
+  snapspark known add --steel \"old drill rod\" --carbon 0.9-1.1 --state soft \\
+      --rig bench --session 2026-03-14 rod1.jpg rod2.jpg
+  snapspark known add --steel 1045 --rig bench --session 2026-03-14 --told seen.toml
+  snapspark known add --dir photos --labels labels.csv --rig bench
+
+seen.toml holds the fields of a run sheet's [spark]. labels.csv has the columns
+photo,steel and perhaps carbon,state,rig,session,touch,notes,reference.
+
+Wear a shield, keep the phone on a stand out of the stream, and both hands on
+the work.
+
+Exit codes: 0 done, or there already; 1 an error in the input or on disk;
+2 wrong usage.")]
+pub(super) struct AddArgs {
+    /// Photos of its sparks, in the order of the touches: JPEG, PNG, TIFF, WebP; a folder, or a pattern in quotes.
+    #[arg(value_name = "PHOTO", required_unless_present_any = ["told", "dir"], conflicts_with_all = ["told", "dir"])]
+    pub(super) photos: Vec<String>,
+
+    /// What it is: a grade such as 1095, a found steel such as "leaf spring", or free words with --carbon.
+    #[arg(long, value_name = "STEEL", required_unless_present = "dir", conflicts_with = "dir")]
+    pub(super) steel: Option<String>,
+
+    /// Name of the rig: grinder, wheel, camera and light that its photos share.
+    #[arg(long, value_name = "NAME", required_unless_present = "dir")]
+    pub(super) rig: Option<String>,
+
+    /// Its carbon in percent, if it is known better than by the grade: 0.95, or 0.9-1.1.
+    #[arg(long, value_name = "PERCENT", conflicts_with = "dir")]
+    pub(super) carbon: Option<String>,
+
+    /// Whether it was sparked soft or hardened: a hard one throws more than its carbon says.
+    #[arg(long, value_name = "soft|hardened", value_parser = state)]
+    pub(super) state: Option<SteelState>,
+
+    /// The day it was sparked, with a word where a day has several sessions; else the day that its photos tell.
+    #[arg(long, value_name = "2026-03-14", value_parser = session)]
+    pub(super) session: Option<Session>,
+
+    /// It is the untreated stock that ties this session to others.
+    #[arg(long, conflicts_with = "dir")]
+    pub(super) reference: bool,
+
+    /// Whatever should be known about it.
+    #[arg(long, value_name = "TEXT", conflicts_with = "dir")]
+    pub(super) notes: Option<String>,
+
+    /// How many photos each touch has.
+    #[arg(long, value_name = "N,N", value_delimiter = ',', value_parser = clap::value_parser!(u16).range(1..), conflicts_with_all = ["told", "dir"])]
+    pub(super) touch: Vec<u16>,
+
+    /// Photos of untreated stock of the same session, kept as its reference.
+    #[arg(long, value_name = "PHOTO", num_args = 1.., conflicts_with_all = ["told", "dir"])]
+    pub(super) against: Vec<String>,
+
+    /// Grade of that stock, such as 1018; without it, unknown mild steel.
+    #[arg(long, value_name = "GRADE", requires = "against")]
+    pub(super) stock: Option<String>,
+
+    /// What was seen in words or numbers, in place of photos.
+    #[arg(long, value_name = "FILE.toml", conflicts_with = "dir")]
+    pub(super) told: Option<PathBuf>,
+
+    /// A folder of photos, with --labels.
+    #[arg(long, value_name = "FOLDER", requires = "labels")]
+    pub(super) dir: Option<PathBuf>,
+
+    /// What the photos of --dir are of.
+    #[arg(long, value_name = "LABELS.csv", requires = "dir")]
+    pub(super) labels: Option<PathBuf>,
+
+    /// Leave photos where they are instead of copying them; they must stay there.
+    #[arg(long)]
+    pub(super) link: bool,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+/// List the known steels, session by session.
+///
+/// A record that cannot be read is named on standard error and left out.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark known list --rig bench
+
+Exit codes: 0 done; 1 the set, or every record of it, cannot be read; 2 wrong
+usage.")]
+pub(super) struct ListArgs {
+    /// Only those of this rig.
+    #[arg(long, value_name = "NAME")]
+    pub(super) rig: Option<String>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+/// Show one known steel: its label, its photos, and what was measured on them.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark known show 1095-2026-03-14
+
+Exit codes: 0 done, 1 an error in the input or on disk, 2 wrong usage.")]
+pub(super) struct ShowArgs {
+    /// Its name, or the beginning of it that no other has.
+    #[arg(value_name = "NAME")]
+    pub(super) name: String,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+/// Put known steels aside, or bring them back.
+///
+/// Nothing is lost: records go to the folder `removed` of the set, and photos stay.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  snapspark known remove 1095-2026-03-14
+  snapspark known remove --undo 1095-2026-03-14
+
+Exit codes: 0 done; 1 an error in the input or on disk, nothing was removed;
+2 wrong usage.")]
+pub(super) struct RemoveArgs {
+    /// Their names, or beginnings that no other has.
+    #[arg(value_name = "NAME", required = true)]
+    pub(super) names: Vec<String>,
+
+    /// Bring them back.
+    #[arg(long)]
+    pub(super) undo: bool,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+/// Write all known steels with their photos into one tar file, or a folder.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark known export bench.tar
+
+Nothing is written over. Linked photos are taken along; what was removed is not.
+
+Exit codes: 0 done, 1 an error in the input or on disk, 2 wrong usage.")]
+pub(super) struct ExportArgs {
+    /// Where to: OUT.tar, or the name of a new folder.
+    #[arg(value_name = "OUT")]
+    pub(super) to: PathBuf,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+/// Take over known steels that were exported.
+///
+/// All of it is read and checked before anything is written. What is there is never changed: a record of the same name
+/// with other content, and one whose photos are there under another label, is told and skipped.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  snapspark known import bench.tar
+
+Exit codes: 0 done, 1 an error in the archive or on disk, 2 wrong usage.")]
+pub(super) struct ImportArgs {
+    /// What `snapspark known export` wrote.
+    #[arg(value_name = "IN")]
+    pub(super) from: PathBuf,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+fn session(text: &str) -> Result<Session, String> {
+    Session::parse(text).map_err(|e| format!("{e}; {}", e.help()))
+}

@@ -1,0 +1,68 @@
+//! `snapspark known`: the known steels.
+
+mod add;
+mod add_labelled;
+mod args;
+mod carry;
+mod list;
+mod measure;
+mod remove;
+mod show;
+
+pub(super) use args::KnownArgs;
+
+use super::Answer;
+use crate::files::problem::harmless;
+use crate::files::{KnownSet, Problem, ProblemList};
+use args::{KnownCommand, SetArg};
+use std::path::PathBuf;
+
+/// `snapspark known`. The error is ready to be shown.
+pub(super) fn known(args: &KnownArgs) -> Result<Answer, String> {
+    match &args.command {
+        KnownCommand::Add(args) if args.dir.is_some() => add_labelled::add(args),
+        KnownCommand::Add(args) => add::add(args),
+        KnownCommand::List(args) => list::list(args),
+        KnownCommand::Show(args) => show::show(args),
+        KnownCommand::Remove(args) => remove::remove(args),
+        KnownCommand::Export(args) => carry::export(args),
+        KnownCommand::Import(args) => carry::import(args),
+    }
+}
+
+impl SetArg {
+    fn folder(&self) -> Result<PathBuf, String> {
+        self.set.clone().or_else(KnownSet::default_folder).ok_or_else(|| {
+            "error: --set: this system does not say where a program keeps its data\n help: name a folder with --set"
+                .into()
+        })
+    }
+
+    fn open(&self) -> Result<KnownSet, String> {
+        KnownSet::open(&self.folder()?).map_err(|p| said(&p))
+    }
+
+    fn open_or_make(&self) -> Result<KnownSet, String> {
+        KnownSet::open_or_make(&self.folder()?).map_err(|p| said(&p))
+    }
+}
+
+/// Problems, ready to be shown.
+fn said(problems: &[Problem]) -> String {
+    ProblemList(problems).to_string()
+}
+
+/// What is wrong with records that were left out, for standard error.
+fn broken(set: &KnownSet) -> String {
+    if set.broken().is_empty() { String::new() } else { format!("{}\n", said(set.broken())) }
+}
+
+/// What is wrong with an argument, ready to be shown.
+fn wrong(what: &str, (message, help): &(String, String)) -> String {
+    said(&[Problem::error(what, message.as_str()).help(help.as_str())])
+}
+
+/// A path as it may be shown.
+fn shown(path: &std::path::Path) -> String {
+    harmless(&path.display().to_string())
+}

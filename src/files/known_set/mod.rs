@@ -1,0 +1,50 @@
+//! Known steels on disk: one folder of plain files that people may edit.
+//!
+//! ```text
+//! SET/set.toml              the format's version
+//! SET/records/NAME.toml     one record: steel, carbon, rig, session, and its photos or what was told
+//! SET/photos/HASH.ENDING    photos as they were added, by the SHA-256 of their bytes
+//! SET/removed/NAME.toml     records that were removed
+//! SET/measured/NAME.toml    what the photos of a record show, with the way of measuring: made again at will
+//! ```
+//!
+//! Every file is written beside its place, flushed, and renamed into it: photos first, then the record that names
+//! them. Names of records and photos follow from what they hold, so two programs may add at once without a lock.
+
+mod add;
+mod archive;
+mod carbon;
+mod conflict;
+mod contents;
+mod entry;
+mod export;
+mod import;
+mod label;
+mod labelled;
+mod labels;
+mod layout;
+mod measure;
+mod measured_toml;
+mod name;
+mod photo_source;
+mod record;
+mod remove;
+mod set;
+mod told;
+mod write;
+
+pub use add::{Added, NewRecord};
+pub use archive::{Archive, CheckedArchive};
+pub use contents::Contents;
+pub use import::{Imported, Skipped};
+pub use label::Label;
+pub use labelled::{Labelled, session_of};
+pub use labels::{LabelDefaults, LabelRow, Labels};
+pub use layout::Layout;
+pub use measure::KnownReading;
+pub use measured_toml::{read_measured, write_measured};
+pub use photo_source::PhotoSource;
+pub use record::read_record;
+pub use set::KnownSet;
+pub use told::ToldFile;
+pub use write::record_text;
