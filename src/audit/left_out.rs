@@ -1,8 +1,7 @@
 use super::{Folds, LeftOut};
 use crate::estimate::{Rig, SparkAnswer, read_sparks_at};
 use crate::features::SparkFeatures;
-use crate::known::{Beside, By, Personal, Piece, Scores, Trend, TrendRows, votes_to};
-use crate::spark::PhotoReading;
+use crate::known::{Beside, By, Exposures, Personal, Piece, Scores, Trend, TrendRows, votes_to};
 use crate::steel::CarbonBand;
 use crate::tree::{FitError, WalkError};
 use crate::units::{CarbonPercent, Interval};
@@ -11,6 +10,9 @@ use thiserror::Error;
 /// Why known steels cannot be fitted or judged.
 #[derive(Debug, Error)]
 pub enum JudgeError {
+    /// None of them has carbon that is known well enough to judge an answer by.
+    #[error("no known steel to leave out")]
+    TooFew,
     /// No tree.
     #[error(transparent)]
     Fit(#[from] FitError),
@@ -28,8 +30,8 @@ pub struct Bench<'a> {
     pub rows: &'a TrendRows,
     /// Photos or words.
     pub by: By,
-    /// How photos are judged.
-    pub photos: &'a PhotoReading,
+    /// How exposures are compared.
+    pub exposures: &'a Exposures,
 }
 
 /// How a piece was read while it had been left out.
@@ -58,7 +60,7 @@ pub struct Answered {
 
 /// Fits a rig and judges it by its own days left out.
 pub fn train(bench: &Bench<'_>, pieces: &[&Piece]) -> Result<Rig, JudgeError> {
-    let personal = Personal::fit(bench.trend, bench.rows, bench.by, pieces, bench.photos)?;
+    let personal = Personal::fit(bench.trend, bench.rows, bench.by, pieces, bench.exposures)?;
     let judged = judge(bench, pieces, &Folds::of(pieces, LeftOut::Day))?;
     Ok(Rig { personal, scores: scores(&judged) })
 }
@@ -81,31 +83,25 @@ pub fn judge(bench: &Bench<'_>, pieces: &[&Piece], folds: &Folds) -> Result<Vec<
     for group in &folds.groups {
         let kept: Vec<&Piece> =
             pieces.iter().enumerate().filter(|(at, _)| !group.contains(at)).map(|(_, p)| *p).collect();
-        let personal = Personal::fit(bench.trend, bench.rows, bench.by, &kept, bench.photos)?;
+        let personal = Personal::fit(bench.trend, bench.rows, bench.by, &kept, bench.exposures)?;
         let rig = Rig { personal, scores: Scores::default() };
         for at in group {
-            judged.push(read(bench, &rig, pieces[*at], &kept, *at)?);
+            judged.push(read(&rig, pieces[*at], &kept, *at)?);
         }
     }
     judged.sort_by_key(|j| j.piece);
     Ok(judged)
 }
 
-fn read(
-    bench: &Bench<'_>,
-    rig: &Rig,
-    piece: &Piece,
-    kept: &[&Piece],
-    at: usize,
-) -> Result<Judged, WalkError> {
+fn read(rig: &Rig, piece: &Piece, kept: &[&Piece], at: usize) -> Result<Judged, WalkError> {
     let beside = Beside::of_day(piece.day, kept);
     let features = SparkFeatures::default();
-    let answer = read_sparks_at(rig, &features, &piece.shown, &beside, bench.photos)?;
+    let answer = read_sparks_at(rig, &features, &piece.shown, &beside)?;
     let wt = piece.carbon.best();
     let band = CarbonPercent::new(wt).map_or(CarbonBand::UpTo010, CarbonBand::of);
     let answered = match answer {
         SparkAnswer::Bands(estimate) => {
-            let reach = rig.personal.density(&piece.shown, &beside, bench.photos).reach_of(wt);
+            let reach = rig.personal.density(&piece.shown, &beside).reach_of(wt);
             let carbon = estimate.known.map(|k| k.carbon);
             carbon.map(|carbon| Answered { votes: estimate.votes, band: estimate.band, carbon, reach })
         }

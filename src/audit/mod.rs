@@ -2,6 +2,8 @@
 
 mod folds;
 mod left_out;
+mod rig_audit;
 
 pub use folds::{Folds, LeftOut};
 pub use left_out::{Answered, Bench, JudgeError, Judged, judge, scores, train};
+pub use rig_audit::{Left, Marks, Odd, RigAudit, StatedSets, audit};

@@ -1,3 +1,4 @@
+use super::at_rig::{RigArgs, rig};
 use super::known::KnownArgs;
 use crate::photo::ScaleMarks;
 use crate::spark::SteelState;
@@ -59,6 +60,9 @@ pub(super) struct CheckArgs {
     #[arg(long, value_name = "OUT.csv")]
     pub(super) profile: Option<PathBuf>,
 
+    #[command(flatten)]
+    pub(super) known: RigArgs,
+
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]
     pub(super) json: bool,
@@ -113,18 +117,33 @@ pub(super) struct SoakArgs {
     pub(super) json: bool,
 }
 
-/// Fit the trees again from the training data that ships, and compare them with the ones that ship.
+/// Fit the trees again: those that ship, to compare them, or those of your rigs on your known steels.
+///
+/// Without --set the trees are fitted from the training data that ships and compared with the ones that ship. With --set
+/// every rig of the known steels is fitted against the published trend, judged by its own sessions left out, and kept in
+/// the set for `spark --rig` and `check --rig`. Photos are measured first where that is not done yet; it can be stopped
+/// and gone on with, and the rig as it was serves until then.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Example:
   snapspark train               says whether models/ follows from training-data/
   snapspark train --out models  writes the trees anew
+  snapspark train --set         fits your rigs on your known steels
 
-Exit codes: 0 they are the same or were written, 1 they differ or cannot be written, 2 wrong usage.")]
+Exit codes: 0 they are the same or were written; 1 they differ or cannot be
+written; 2 wrong usage; 4 no rig has a known steel to be fitted on.")]
 pub(super) struct TrainArgs {
     /// Write the trees into this folder instead of comparing.
-    #[arg(long, value_name = "FOLDER")]
+    #[arg(long, value_name = "FOLDER", conflicts_with = "set")]
     pub(super) out: Option<PathBuf>,
+
+    /// Fit the rigs of the known steels in this folder; without a folder, those in the platform's folder for data.
+    #[arg(long, value_name = "DIR", num_args = 0..=1, default_missing_value = "")]
+    pub(super) set: Option<PathBuf>,
+
+    /// Only this rig.
+    #[arg(long, value_name = "NAME", requires = "set", value_parser = rig)]
+    pub(super) rig: Option<String>,
 }
 
 /// Measure spark photos, and say what they tell of carbon.
@@ -193,6 +212,9 @@ pub(super) struct SparkArgs {
     /// given, those of the stock last.
     #[arg(long, value_name = "OUT.png")]
     pub(super) overlay: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) known: RigArgs,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]

@@ -11,13 +11,15 @@ use std::path::Path;
 /// `snapspark check`: what coupon and soak say together. The error is ready to be shown.
 pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     let mut told = ToldRun::read(&args.run)?;
+    let rig = args.known.trained()?;
     let photos = look_at_photos(&mut told, &args.run);
     let physics = told.physics()?;
     let run = told.sheet.run();
     let prediction = told.predict(&run, &physics)?;
     told.save_profile(args.profile.as_deref(), &prediction)?;
     let (name, models) = (&told.name, &told.models);
-    let observed = Observed::of(&told.sheet, models).map_err(|e| format!("error: {name}: {e}"))?;
+    let observed =
+        Observed::of(&told.sheet, rig.as_ref(), models).map_err(|e| format!("error: {name}: {e}"))?;
     let seen = observed.seen(&told.sheet, models);
     let question = Question {
         run: &run,

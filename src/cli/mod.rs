@@ -1,6 +1,7 @@
 //! The command line: arguments, one file per command, exit codes.
 
 mod args;
+mod at_rig;
 mod check;
 mod exit;
 mod known;
@@ -11,6 +12,7 @@ mod spark;
 mod start;
 mod told_run;
 mod train;
+mod train_known;
 
 pub use exit::Exit;
 

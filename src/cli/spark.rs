@@ -13,6 +13,7 @@ pub(super) fn spark(args: &SparkArgs) -> Result<Answer, String> {
     let models = Models::shipped().map_err(|e| format!("error: {e}"))?;
     let grade = args.stock.as_deref().unwrap_or(&models.default_grade);
     let grade = models.grade(grade).map_err(|e| format!("error: --stock: {e}"))?;
+    let rig = args.known.trained()?;
     let mut told = observation(args)?;
     let all = told.photos().count();
     let overlay = args.overlay.as_deref();
@@ -22,7 +23,7 @@ pub(super) fn spark(args: &SparkArgs) -> Result<Answer, String> {
     looking.finish()?;
     let looked = looked.ok_or("error: no photo was given")?;
     told.photographed = looked.sparks.as_ref().map(|s| s.says.clone());
-    let read = Observed::sparks(&told, grade.carbon.value.best().wt_percent(), &models);
+    let read = Observed::sparks(&told, &grade.carbon.value, rig.as_ref(), &models);
     let (features, answer) = read.map_err(|e| format!("error: {e}"))?;
     let exit = exit(&looked, &answer);
     let text = if args.json {

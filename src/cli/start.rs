@@ -2,6 +2,7 @@ mod dialogue;
 mod question;
 
 use super::args::{CheckArgs, StartArgs};
+use super::at_rig::RigArgs;
 use super::{Answer, Exit};
 use crate::files::problem::harmless;
 use crate::files::run_sheet::{Draft, Given, Item};
@@ -41,7 +42,12 @@ pub(super) fn start(args: &StartArgs) -> Result<Answer, String> {
 
 /// What is said of a complete sheet.
 fn answer(run: &Path) -> Result<Answer, String> {
-    super::check::check(&CheckArgs { run: run.to_path_buf(), profile: None, json: false })
+    super::check::check(&CheckArgs {
+        run: run.to_path_buf(),
+        profile: None,
+        known: RigArgs::default(),
+        json: false,
+    })
 }
 
 /// What is said of a sheet without heat: there is nothing to hold the coupon against.

@@ -1,5 +1,5 @@
-use super::Answer;
 use super::args::TrainArgs;
+use super::{Answer, train_known};
 use crate::files::{self, SHIPPED_FACE_TREE, SHIPPED_SPARK_TREE, face_tree, spark_tree};
 use crate::tree::Tree;
 
@@ -18,6 +18,9 @@ struct Fitted {
 /// `snapspark train`: fits the trees again from the training data that ships, and either compares them
 /// with the ones that ship or writes them.
 pub(super) fn train(args: &TrainArgs) -> Result<Answer, String> {
+    if let Some(set) = &args.set {
+        return train_known::train(args, set);
+    }
     let mut said = String::new();
     for fitted in fit_all()? {
         said += &match &args.out {

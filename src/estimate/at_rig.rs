@@ -2,8 +2,7 @@ use super::spark::{SparkAnswer, read_sparks};
 use super::spark_reader::SparkReader;
 use super::stated::{KnownBehind, Stated};
 use crate::features::SparkFeatures;
-use crate::known::{Beside, Personal, STATED, Scores, Shown, bands_with};
-use crate::spark::PhotoReading;
+use crate::known::{Beside, By, Personal, STATED, Scores, Shown, bands_with};
 use crate::tree::WalkError;
 
 /// A rig as its known steels have it.
@@ -26,17 +25,16 @@ pub fn read_sparks_at(
     features: &SparkFeatures,
     shown: &Shown,
     beside: &Beside<'_>,
-    photos: &PhotoReading,
 ) -> Result<SparkAnswer, WalkError> {
     let personal = &rig.personal;
-    let corrected = personal.corrected(features, shown, beside, photos);
+    let corrected = personal.corrected(features, shown, beside);
     let answer = read_sparks(&corrected, &SparkReader::personal(personal))?;
     let SparkAnswer::Bands(mut estimate) = answer else { return Ok(answer) };
     if personal.measures().iter().all(|m| corrected.get(m.column()).is_none()) {
         return Ok(SparkAnswer::CannotTell { known: 0, needed: 1 });
     }
-    let density = personal.density(shown, beside, photos);
-    let misfit = personal.misfit(density.mean(), shown, beside, photos);
+    let density = personal.density(shown, beside);
+    let misfit = personal.misfit(density.mean(), shown, beside);
     if let Some((name, off)) = misfit.filter(|(_, off)| off.abs() > UNLIKE) {
         return Ok(SparkAnswer::Unlike { name, off });
     }
@@ -47,4 +45,29 @@ pub fn read_sparks_at(
     let Some(carbon) = density.middle_part(STATED) else { return Ok(SparkAnswer::Bands(estimate)) };
     estimate.known = Some(KnownBehind { judged: scores.judged(), right: scores.right, carbon, stated });
     Ok(SparkAnswer::Bands(estimate))
+}
+
+/// A rig as it was trained, by each way of seeing sparks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrainedRig {
+    /// Its name.
+    pub name: String,
+    /// The way of measuring that its photos were measured in.
+    pub measuring: u32,
+    /// Records that it was fitted on.
+    pub records: usize,
+    /// What photos make of it.
+    pub photos: Option<Rig>,
+    /// What words make of it.
+    pub words: Option<Rig>,
+}
+
+impl TrainedRig {
+    /// The rig as it is seen in that way; `None`: it has no steels that were.
+    pub fn by(&self, by: By) -> Option<&Rig> {
+        match by {
+            By::Photos => self.photos.as_ref(),
+            By::Words => self.words.as_ref(),
+        }
+    }
 }

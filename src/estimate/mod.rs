@@ -12,7 +12,7 @@ mod spark_doubt;
 mod spark_reader;
 mod stated;
 
-pub use at_rig::{Rig, read_sparks_at};
+pub use at_rig::{Rig, TrainedRig, read_sparks_at};
 pub use case::{CaseAnswer, CaseClass, CaseDoubt, CaseEstimate, CaseReason, DepthBand};
 pub use fracture::read_fracture;
 pub use not_steel::{NotSteel, not_plain_carbon};

@@ -1,11 +1,14 @@
 use super::Observed;
+use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
+use crate::audit::RigAudit;
 use crate::crosscheck::{CrossCheck, Question};
+use crate::known::Piece;
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use serde::Serialize;
@@ -163,6 +166,14 @@ use serde::Serialize;
 ///   above; it is not `up_to_date` after photos or the way of measuring changed.
 /// - `broken`: what is wrong with records that were left out.
 ///
+/// `known audit` gives `set` and `audit`, a list with an entry for each rig and way of seeing (`by`: `photos` or `words`):
+///
+/// - `session_left_out`, `steel_left_out`, `trend_alone`: steel-sessions `asked` and `answered`, those in the `right` band
+///   and `right_or_beside`, `mean_bands_off`, `confusion` (known band first, read band second, from the leanest).
+/// - `exact`: each session or steel was left out by itself. `stated_mean_bands` and `stated_held`: how many bands a stated
+///   set has and how often it holds the known one, each piece judged by all the others; left out where they are too few.
+/// - `odd`: records that look mislabelled, with what was read.
+///
 /// In all:
 ///
 /// - `low` and `high`: range that the value should lie in nine times out of ten, judged; a reading
@@ -191,6 +202,10 @@ pub struct Answer {
     prediction: Option<PredictionTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     known: Option<KnownTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    set: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    audit: Option<Vec<AuditTwin>>,
 }
 
 const SCHEMA: &str = "snapspark-answer";
@@ -198,19 +213,26 @@ const SCHEMA: &str = "snapspark-answer";
 const VERSION: u32 = 1;
 
 impl Answer {
-    /// What `soak` answers for the run sheet called `run`.
-    pub fn soak(run: &str, prediction: &Prediction, criteria: &Criteria) -> Self {
+    fn empty(command: &'static str) -> Self {
         Self {
             schema: SCHEMA,
             version: VERSION,
-            command: "soak",
-            run: Some(run.to_string()),
+            command,
+            run: None,
             check: None,
             estimate: None,
             photos: None,
-            prediction: Some(PredictionTwin::new(prediction, criteria)),
+            prediction: None,
             known: None,
+            set: None,
+            audit: None,
         }
+    }
+
+    /// What `soak` answers for the run sheet called `run`.
+    pub fn soak(run: &str, prediction: &Prediction, criteria: &Criteria) -> Self {
+        let prediction = Some(PredictionTwin::new(prediction, criteria));
+        Self { run: Some(run.to_string()), prediction, ..Self::empty("soak") }
     }
 
     /// What `check` answers.
@@ -232,32 +254,20 @@ impl Answer {
 
     /// What `spark` answers.
     pub fn spark(observed: &Observed, photos: &LookedAt) -> Self {
-        Self {
-            schema: SCHEMA,
-            version: VERSION,
-            command: "spark",
-            run: None,
-            check: None,
-            estimate: Some(EstimateTwin::new(observed)),
-            photos: Some(PhotosTwin::new(photos)),
-            prediction: None,
-            known: None,
-        }
+        let estimate = Some(EstimateTwin::new(observed));
+        Self { estimate, photos: Some(PhotosTwin::new(photos)), ..Self::empty("spark") }
     }
 
     /// What `known list` and `known show` answer, the `command`: these records of a set.
     pub fn known(command: &'static str, set: &KnownSet, readings: &[KnownReading<'_>]) -> Self {
-        Self {
-            schema: SCHEMA,
-            version: VERSION,
-            command,
-            run: None,
-            check: None,
-            estimate: None,
-            photos: None,
-            prediction: None,
-            known: Some(KnownTwin::new(set, readings)),
-        }
+        Self { known: Some(KnownTwin::new(set, readings)), ..Self::empty(command) }
+    }
+
+    /// What `known audit` answers: for each rig what came out, and its pieces.
+    pub fn audit(set: &KnownSet, audits: &[(String, RigAudit, Vec<Piece>)]) -> Self {
+        let twins = audits.iter().map(|(rig, audit, pieces)| AuditTwin::new(rig, audit, pieces)).collect();
+        let set = Some(set.folder().display().to_string());
+        Self { set, audit: Some(twins), ..Self::empty("known audit") }
     }
 
     /// As text, with a line feed at the end.

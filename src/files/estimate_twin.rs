@@ -2,9 +2,10 @@
 
 use super::Observed;
 use crate::estimate::{
-    CaseAnswer, CaseClass, CaseDoubt, CaseEstimate, DepthBand, NotSteel, SparkAnswer, SparkDoubt,
-    SparkEstimate,
+    CaseAnswer, CaseClass, CaseDoubt, CaseEstimate, DepthBand, KnownBehind, NotSteel, SparkAnswer,
+    SparkDoubt, SparkEstimate, Stated,
 };
+use crate::known::STATED;
 use crate::steel::CarbonBand;
 use crate::units::Interval;
 use serde::Serialize;
@@ -27,6 +28,8 @@ enum SparksTwin {
         path: Vec<AskedTwin>,
         doubts: Vec<String>,
         missing: Vec<&'static str>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        known: Option<KnownTwin>,
     },
     NotPlainCarbon {
         looks_like: &'static str,
@@ -40,6 +43,23 @@ enum SparksTwin {
         known: usize,
         needed: usize,
     },
+}
+
+/// Twin of [`KnownBehind`].
+#[derive(Debug, Serialize)]
+struct KnownTwin {
+    judged: usize,
+    right: usize,
+    carbon_wt_pct: RangeTwin,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stated: Option<StatedTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct StatedTwin {
+    held: f64,
+    bands: BandTwin,
+    carbon_wt_pct: RangeTwin,
 }
 
 /// From the lowest to the highest carbon of a band or of neighbouring bands; no upper end: open.
@@ -138,6 +158,23 @@ impl SparksTwin {
             path: asked.collect(),
             doubts: estimate.doubts.iter().map(|d| spark_doubt(*d)).collect(),
             missing: estimate.missing.iter().map(|name| name.column()).collect(),
+            known: estimate.known.as_ref().map(KnownTwin::new),
+        }
+    }
+}
+
+impl KnownTwin {
+    fn new(known: &KnownBehind) -> Self {
+        let stated = |stated: &Stated| StatedTwin {
+            held: STATED,
+            bands: BandTwin::new(stated.bands.0, stated.bands.1),
+            carbon_wt_pct: (&stated.carbon).into(),
+        };
+        Self {
+            judged: known.judged,
+            right: known.right,
+            carbon_wt_pct: (&known.carbon).into(),
+            stated: known.stated.as_ref().map(stated),
         }
     }
 }

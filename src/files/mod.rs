@@ -1,6 +1,7 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod answer;
+mod audit_twin;
 mod check_twin;
 mod estimate_twin;
 mod finish_twin;

@@ -1,10 +1,11 @@
+use super::known_set::read_at;
 use super::{Models, RunSheet, TrainError, spark_rows};
 use crate::crosscheck::{Doubtful, Seen};
-use crate::estimate::{CaseAnswer, SparkAnswer, SparkReader, read_fracture, read_sparks};
+use crate::estimate::{CaseAnswer, SparkAnswer, SparkReader, TrainedRig, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
 use crate::spark::{SparkObservation, SteelState};
 use crate::tree::WalkError;
-use crate::units::{Mass, last_digit};
+use crate::units::{CarbonPercent, Interval, Mass, last_digit};
 use thiserror::Error;
 
 /// What was seen of a coupon as numbers, and what they say: from the observations of a sheet alone.
@@ -29,10 +30,10 @@ pub enum ObserveError {
 
 impl Observed {
     /// Reads sparks and face of a sheet.
-    pub fn of(sheet: &RunSheet, models: &Models) -> Result<Self, ObserveError> {
+    pub fn of(sheet: &RunSheet, rig: Option<&TrainedRig>, models: &Models) -> Result<Self, ObserveError> {
         let sparks = match &sheet.spark {
             None => None,
-            Some(told) => Some(Self::sparks(told, sheet.stock.carbon.best().wt_percent(), models)?),
+            Some(told) => Some(Self::sparks(told, &sheet.stock.carbon, rig, models)?),
         };
         let face = match &sheet.fracture {
             None => None,
@@ -46,13 +47,20 @@ impl Observed {
         Ok(Self { sparks, face })
     }
 
-    /// Reads sparks beside stock of that carbon, wt%.
+    /// Reads sparks beside stock of that carbon: by the known steels of a rig if it has been trained on such as these,
+    /// else by the published trend.
     pub fn sparks(
         told: &SparkObservation,
-        stock_wt: f64,
+        stock: &Interval<CarbonPercent>,
+        rig: Option<&TrainedRig>,
         models: &Models,
     ) -> Result<(SparkFeatures, SparkAnswer), ObserveError> {
-        let features = SparkFeatures::observed(told, &models.spark_words, stock_wt);
+        let features = SparkFeatures::observed(told, &models.spark_words, stock.best().wt_percent());
+        if let Some(rig) = rig
+            && let Some(answer) = read_at(rig, told, &features, stock)?
+        {
+            return Ok((features, answer));
+        }
         let rows = spark_rows()?;
         let answer = read_sparks(&features, &SparkReader::published(&models.spark_tree, &rows.training))?;
         Ok((features, answer))

@@ -1,7 +1,6 @@
 use super::carbon_density::CarbonDensity;
 use super::line::{Line, Point, Prior, Today};
-use super::{By, Piece, Shown, SparkMeasure, Trend};
-use crate::spark::PhotoReading;
+use super::{By, Exposures, Piece, Shown, SparkMeasure, Trend};
 use crate::stats::NINE_IN_TEN;
 use crate::units::Interval;
 
@@ -13,8 +12,8 @@ use crate::units::Interval;
 pub struct Correction {
     /// Photos or words.
     pub by: By,
-    /// Usual exposure of a photo, s, if most tell it.
-    pub usual_s: Option<f64>,
+    /// How exposures compare with the usual one.
+    pub exposures: Exposures,
     /// One for each measure, in the order of [`SparkMeasure::ALL`].
     pub lines: [Line; 8],
 }
@@ -41,35 +40,36 @@ const LEAST_REACH: f64 = 1.0;
 
 impl Correction {
     /// Fits a rig's pieces, those that show by photos or those in words.
-    pub fn fit(trend: &Trend, by: By, pieces: &[&Piece], photos: &PhotoReading) -> Self {
+    pub fn fit(trend: &Trend, by: By, pieces: &[&Piece], exposures: &Exposures) -> Self {
         let pieces: Vec<&&Piece> = pieces.iter().filter(|p| p.shown.by() == by).collect();
         let usual_s = usual(pieces.iter().filter_map(|p| p.shown.exposed_s()).collect());
+        let exposures = Exposures { usual_s, ..*exposures };
         let days = pieces.iter().map(|p| p.day + 1).max().unwrap_or(0);
         let lines = SparkMeasure::ALL.map(|measure| {
             let mut points: Vec<Vec<Point>> = vec![Vec::new(); days];
             for piece in &pieces {
-                let point = point(trend, measure, &piece.carbon, &piece.shown, usual_s, photos);
+                let point = point(trend, measure, &piece.carbon, &piece.shown, &exposures);
                 points[piece.day].extend(point);
             }
             points.retain(|day| !day.is_empty());
             Line::fit(trend.centre(measure), &points, &Prior::of(trend, measure, by))
         });
-        Self { by, usual_s, lines }
+        Self { by, exposures, lines }
     }
 
     /// Takes in what was sparked beside a coupon on its day.
-    pub fn on_day(&self, trend: &Trend, beside: &Beside<'_>, photos: &PhotoReading) -> OnDay {
+    pub fn on_day(&self, trend: &Trend, beside: &Beside<'_>) -> OnDay {
         let lines = SparkMeasure::ALL.map(|measure| {
             let points = beside.steels.iter().filter(|(_, shown)| shown.by() == self.by);
             let point = |(carbon, shown): &(Interval<f64>, &Shown)| {
-                point(trend, measure, carbon, shown, self.usual_s, photos)
+                point(trend, measure, carbon, shown, &self.exposures)
             };
             let points: Vec<Point> = points.filter_map(point).collect();
             let line = self.lines[measure as usize];
             let (told, today) = line.with_day(&points);
             (if beside.fitted { line } else { told }, today)
         });
-        OnDay { usual_s: self.usual_s, lines }
+        OnDay { exposures: self.exposures, lines }
     }
 
     /// Whether a measure of this rig says anything of carbon.
@@ -83,24 +83,18 @@ impl Correction {
 /// A rig on one day.
 #[derive(Debug, Clone)]
 pub struct OnDay {
-    usual_s: Option<f64>,
+    exposures: Exposures,
     lines: [(Line, Today); 8],
 }
 
 impl OnDay {
     /// Chance of each carbon content by what was shown; `tells` are the measures that are asked.
-    pub fn density(
-        &self,
-        trend: &Trend,
-        tells: &[SparkMeasure],
-        shown: &Shown,
-        photos: &PhotoReading,
-    ) -> CarbonDensity {
+    pub fn density(&self, trend: &Trend, tells: &[SparkMeasure], shown: &Shown) -> CarbonDensity {
         CarbonDensity::by(|wt| {
             let mut log = 0.0;
             for measure in tells {
                 let (line, today) = &self.lines[*measure as usize];
-                let Some(reading) = shown.reading(*measure, self.usual_s, photos) else { continue };
+                let Some(reading) = shown.reading(*measure, &self.exposures) else { continue };
                 let (mean, variance) = line.expect(today, trend.typical(*measure, wt) - line.centre);
                 let variance = variance + reading.variance;
                 log -= 0.5 * ((reading.at - mean).powi(2) / variance + libm::log(variance));
@@ -110,29 +104,17 @@ impl OnDay {
     }
 
     /// How far a measure lies off what is expected at a carbon content, wt%, in standard deviations.
-    pub(super) fn off(
-        &self,
-        trend: &Trend,
-        measure: SparkMeasure,
-        wt: f64,
-        shown: &Shown,
-        photos: &PhotoReading,
-    ) -> Option<f64> {
+    pub(super) fn off(&self, trend: &Trend, measure: SparkMeasure, wt: f64, shown: &Shown) -> Option<f64> {
         let (line, today) = &self.lines[measure as usize];
-        let reading = shown.reading(measure, self.usual_s, photos)?;
+        let reading = shown.reading(measure, &self.exposures)?;
         let (mean, variance) = line.expect(today, trend.typical(measure, wt) - line.centre);
         Some((reading.at - mean) / (variance + reading.variance).sqrt())
     }
 
     /// A measure as the trend would have shown it, with the range that its own range and the day leave.
-    pub fn as_trend(
-        &self,
-        measure: SparkMeasure,
-        shown: &Shown,
-        photos: &PhotoReading,
-    ) -> Option<Interval<f64>> {
+    pub fn as_trend(&self, measure: SparkMeasure, shown: &Shown) -> Option<Interval<f64>> {
         let (line, today) = &self.lines[measure as usize];
-        let reading = shown.reading(measure, self.usual_s, photos)?;
+        let reading = shown.reading(measure, &self.exposures)?;
         let slope = line.slope();
         let (mean, variance) = line.expect(today, 0.0);
         let at = line.centre + (reading.at - mean) / slope;
@@ -153,10 +135,9 @@ fn point(
     measure: SparkMeasure,
     carbon: &Interval<f64>,
     shown: &Shown,
-    usual_s: Option<f64>,
-    photos: &PhotoReading,
+    exposures: &Exposures,
 ) -> Option<Point> {
-    let reading = shown.reading(measure, usual_s, photos)?;
+    let reading = shown.reading(measure, exposures)?;
     let (typical, label) = Piece::over_carbon(carbon, |wt| trend.typical(measure, wt));
     Some(Point { at: reading.at, variance: reading.variance, trend: typical - trend.centre(measure), label })
 }

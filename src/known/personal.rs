@@ -1,9 +1,8 @@
 use super::carbon_density::CarbonDensity;
 use super::correction::{Beside, Correction};
 use super::trend::column;
-use super::{By, Piece, STATED, Shown, SparkMeasure, Trend, TrendRows};
+use super::{By, Exposures, Piece, STATED, Shown, SparkMeasure, Trend, TrendRows};
 use crate::features::{Feature, FeatureName, Origin, SparkFeatures};
-use crate::spark::PhotoReading;
 use crate::steel::CarbonBand;
 use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
 use crate::units::CarbonPercent;
@@ -49,16 +48,15 @@ impl Personal {
         rows: &TrendRows,
         by: By,
         pieces: &[&Piece],
-        photos: &PhotoReading,
+        exposures: &Exposures,
     ) -> Result<Self, FitError> {
-        let correction = Correction::fit(trend, by, pieces, photos);
+        let correction = Correction::fit(trend, by, pieces, exposures);
         let asked = Asked::of(trend, &correction);
         let mut training = asked.training(rows);
         training.rows.extend(pieces.iter().filter(|p| p.shown.by() == by).flat_map(|piece| {
-            let day = correction.on_day(trend, &Beside::of_day(piece.day, pieces), photos);
-            asked.rows_of(piece, |measure| {
-                Some(measure.on_scale(day.as_trend(measure, &piece.shown, photos)?.best()))
-            })
+            let day = correction.on_day(trend, &Beside::of_day(piece.day, pieces));
+            asked
+                .rows_of(piece, |measure| Some(measure.on_scale(day.as_trend(measure, &piece.shown)?.best())))
         }));
         let settings = Settings::exact(training.features.len(), DEPTH, LEAF);
         let tree = fit(&training, &settings)?;
@@ -83,42 +81,30 @@ impl Personal {
     }
 
     /// Chance of each carbon content by what a coupon showed beside others on its day.
-    pub fn density(&self, shown: &Shown, beside: &Beside<'_>, photos: &PhotoReading) -> CarbonDensity {
-        let day = self.correction.on_day(&self.asked.trend, beside, photos);
-        day.density(&self.asked.trend, &self.asked.measures, shown, photos)
+    pub fn density(&self, shown: &Shown, beside: &Beside<'_>) -> CarbonDensity {
+        let day = self.correction.on_day(&self.asked.trend, beside);
+        day.density(&self.asked.trend, &self.asked.measures, shown)
     }
 
     /// Features as the published trend would have shown them.
-    pub fn corrected(
-        &self,
-        features: &SparkFeatures,
-        shown: &Shown,
-        beside: &Beside<'_>,
-        photos: &PhotoReading,
-    ) -> SparkFeatures {
-        let day = self.correction.on_day(&self.asked.trend, beside, photos);
+    pub fn corrected(&self, features: &SparkFeatures, shown: &Shown, beside: &Beside<'_>) -> SparkFeatures {
+        let day = self.correction.on_day(&self.asked.trend, beside);
         let origin = if shown.by() == By::Photos { Origin::Photo } else { Origin::Described };
         let mut corrected = features.clone();
         for measure in &self.asked.measures {
-            let value = day.as_trend(*measure, shown, photos);
+            let value = day.as_trend(*measure, shown);
             corrected.replace(measure.column(), value.map(|value| Feature { value, origin }));
         }
-        let density = day.density(&self.asked.trend, &self.asked.measures, shown, photos);
+        let density = day.density(&self.asked.trend, &self.asked.measures, shown);
         let carbon = density.middle_part(STATED).map(|value| Feature { value, origin });
         corrected.replace(FeatureName::TrendCarbon, carbon);
         corrected
     }
 
     /// What of a coupon is farthest off what the rig shows at a carbon content, wt%, in standard deviations.
-    pub fn misfit(
-        &self,
-        wt: f64,
-        shown: &Shown,
-        beside: &Beside<'_>,
-        photos: &PhotoReading,
-    ) -> Option<(FeatureName, f64)> {
-        let day = self.correction.on_day(&self.asked.trend, beside, photos);
-        let off = |m: &SparkMeasure| Some((m.column(), day.off(&self.asked.trend, *m, wt, shown, photos)?));
+    pub fn misfit(&self, wt: f64, shown: &Shown, beside: &Beside<'_>) -> Option<(FeatureName, f64)> {
+        let day = self.correction.on_day(&self.asked.trend, beside);
+        let off = |m: &SparkMeasure| Some((m.column(), day.off(&self.asked.trend, *m, wt, shown)?));
         self.asked.measures.iter().filter_map(off).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
     }
 

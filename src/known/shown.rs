@@ -22,6 +22,24 @@ pub enum By {
     Words,
 }
 
+/// How exposures of photos are compared.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Exposures {
+    /// Usual exposure of a photo of the rig, s, if it is known.
+    pub usual_s: Option<f64>,
+    /// Times that differ by no more than this factor are the same.
+    pub same: f64,
+    /// What amounts may be off by, either way, where a time is not known.
+    pub unknown: f64,
+}
+
+impl Exposures {
+    /// As photos are judged; none is usual yet.
+    pub fn judged(reading: &PhotoReading) -> Self {
+        Self { usual_s: None, same: reading.same_exposure.value, unknown: reading.unknown_exposure.value }
+    }
+}
+
 /// What one piece showed on one day.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shown {
@@ -70,26 +88,34 @@ impl Shown {
         self.exposed_s
     }
 
+    /// A measure as it was shown, by photos or in words.
+    pub fn range(&self, measure: SparkMeasure) -> Option<Interval<f64>> {
+        self.ranges[measure as usize]
+    }
+
+    /// A measure over that of another piece, each with its range.
+    pub fn over(&self, measure: SparkMeasure, other: &Self) -> Option<Interval<f64>> {
+        let (a, b) = (self.range(measure)?, other.range(measure)?);
+        let best = a.best() / b.best();
+        let (low, high) = (a.low() / b.high(), a.high() / b.low().max(b.high() * NONE_DOWN_TO));
+        Interval::new(low.min(best), best, high.max(best)).filter(|r| r.high().is_finite())
+    }
+
     /// Whether it shows anything.
     pub fn is_empty(&self) -> bool {
         self.ranges.iter().all(Option::is_none)
     }
 
-    /// A measure as a photo exposed for `usual` seconds would show it. What a longer or shorter exposure changes in
+    /// A measure as a photo of the usual exposure would show it. What a longer or shorter exposure changes in
     /// no simple way is left out; exposures that nobody knows are taken as usual, with doubt.
-    pub fn reading(
-        &self,
-        measure: SparkMeasure,
-        usual: Option<f64>,
-        photos: &PhotoReading,
-    ) -> Option<Reading> {
+    pub fn reading(&self, measure: SparkMeasure, exposures: &Exposures) -> Option<Reading> {
         let range = self.ranges[measure as usize]?;
         let mut reading = reading(measure, &range)?;
         if self.by == By::Words || !measure.is_amount() {
             return Some(reading);
         }
-        match usual.zip(self.exposed_s) {
-            Some((usual, own)) if (usual / own).max(own / usual) > photos.same_exposure.value => {
+        match exposures.usual_s.zip(self.exposed_s) {
+            Some((usual, own)) if (usual / own).max(own / usual) > exposures.same => {
                 // as many bursts for each second; carriers and their lengths grow in no such way
                 (measure == SparkMeasure::Bursts).then(|| {
                     reading.at += libm::log(usual / own);
@@ -98,7 +124,7 @@ impl Shown {
             }
             Some(_) => Some(reading),
             None => {
-                let off = libm::log(photos.unknown_exposure.value) / NINE_IN_TEN;
+                let off = libm::log(exposures.unknown) / NINE_IN_TEN;
                 reading.variance += off * off;
                 Some(reading)
             }

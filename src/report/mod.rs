@@ -14,7 +14,10 @@ mod unused;
 
 pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
-pub use known::{AddedRecord, KnownRow, ShownRecord, Step, added_page, list_page, show_page, step_page};
+pub use known::{
+    AddedRecord, AuditReport, KnownRow, ShownRecord, Step, TrainedReport, added_page, audit, audit_page,
+    list_page, show_page, step_page, trained, trained_page,
+};
 pub use overlay::{Drawing, LONGEST_SIDE, overlay};
 pub use page::{Comparison, Page, Span, Tone};
 pub use soak::{Line, Section, SoakReport, soak};

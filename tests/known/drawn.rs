@@ -6,7 +6,7 @@ use snapspark::audit::{Bench, Folds, LeftOut, judge, scores, train};
 use snapspark::estimate::{Rig, SparkAnswer, SparkReader, read_sparks, read_sparks_at};
 use snapspark::features::{Feature, FeatureName, Origin, SparkFeatures};
 use snapspark::files::spark_rows;
-use snapspark::known::{Beside, By, Piece, Shown, SparkMeasure, Trend, TrendRows};
+use snapspark::known::{Beside, By, Exposures, Piece, Shown, SparkMeasure, Trend, TrendRows};
 use snapspark::spark::{SparkContrast, StreamFigures};
 use snapspark::steel::CarbonBand;
 use snapspark::units::{CarbonPercent, Interval};
@@ -104,8 +104,8 @@ fn band(wt: f64) -> usize {
 fn score(smiths: &BTreeMap<u64, Vec<DrawnPiece>>) {
     let rows: TrendRows = spark_rows().unwrap();
     let trend = Trend::of(&rows);
-    let photos = &models().photo_reading;
-    let bench = Bench { trend: &trend, rows: &rows, by: By::Photos, photos };
+    let exposures = Exposures::judged(&models().photo_reading);
+    let bench = Bench { trend: &trend, rows: &rows, by: By::Photos, exposures: &exposures };
     let mut all = Tally::default();
     let (mut smiths_stated, mut shares) = (0, Vec::new());
     let mut by_day = (0, 0);
@@ -166,7 +166,7 @@ fn score(smiths: &BTreeMap<u64, Vec<DrawnPiece>>) {
                 t.trend_near += usize::from(e.band.index().abs_diff(truth) <= 1);
                 t.trend_error += e.band.index().abs_diff(truth) as f64;
             }
-            let answer = read_sparks_at(&rig, &published, &shown, &beside, photos).unwrap();
+            let answer = read_sparks_at(&rig, &published, &shown, &beside).unwrap();
             let SparkAnswer::Bands(e) = answer else {
                 println!("{number}: {answer:?}");
                 continue;

@@ -147,7 +147,7 @@ fn read(text: &str) -> Option<RunSheet> {
 }
 
 fn estimate(sheet: &RunSheet) -> String {
-    format!("{:?}", Observed::of(sheet, models()).unwrap())
+    format!("{:?}", Observed::of(sheet, None, models()).unwrap())
 }
 
 fn prediction(sheet: &RunSheet) -> String {

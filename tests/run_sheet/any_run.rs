@@ -211,7 +211,7 @@ pub(crate) fn check(text: &str, models: &Models) -> bool {
             return false;
         }
     };
-    let observed = Observed::of(&sheet, models).expect("the tables of the program fit each other");
+    let observed = Observed::of(&sheet, None, models).expect("the tables of the program fit each other");
     let seen = observed.seen(&sheet, models);
     let check = cross_check(&Question {
         run: &run,

@@ -9,6 +9,7 @@ use snapspark::spark::{
     LookedAt, PhotoPaths, Refusal, SparkObservation, SteelState, StreamObservation, StreamPhoto, Unusable,
     Wheel,
 };
+use snapspark::units::{CarbonPercent, Interval};
 use std::path::Path;
 
 const RICH: Truth = Truth { carriers: 60.0, share: 0.55, length: 300.0, spread: 0.0 };
@@ -56,7 +57,7 @@ fn told(coupon: &[&str], stock: &[&str]) -> SparkObservation {
 fn answer(mut told: SparkObservation) -> (LookedAt, Observed) {
     let looked = look_at_photos(&told, Path::new("x"), models(), &mut look).unwrap();
     told.photographed = looked.sparks.as_ref().map(|s| s.says.clone());
-    let sparks = Observed::sparks(&told, 0.18, models()).unwrap();
+    let sparks = Observed::sparks(&told, &mild(), None, models()).unwrap();
     (looked, Observed { sparks: Some(sparks), face: None })
 }
 
@@ -71,6 +72,11 @@ fn text(told: SparkObservation) -> String {
 fn json(told: SparkObservation) -> Value {
     let (looked, observed) = answer(told);
     serde_json::from_str(&Answer::spark(&observed, &looked).json().unwrap()).unwrap()
+}
+
+/// Carbon of mild steel.
+fn mild() -> Interval<CarbonPercent> {
+    Interval::exact(CarbonPercent::new(0.18).unwrap())
 }
 
 #[test]
@@ -108,7 +114,7 @@ fn every_refusal_says_why_and_what_to_do() {
     let looked =
         look_at_photos(&told, Path::new(""), models(), &mut |_| Err(Unusable::Refused(next.next().unwrap())))
             .unwrap();
-    let sparks = Observed::sparks(&told, 0.18, models()).unwrap().1;
+    let sparks = Observed::sparks(&told, &mild(), None, models()).unwrap().1;
     insta::assert_snapshot!("refused", report::spark_page(&report::sparks(&looked, &sparks)).text());
     assert_eq!(looked.unused.len(), 10);
 }

@@ -23,6 +23,7 @@ pub(super) enum KnownCommand {
     Remove(RemoveArgs),
     Export(ExportArgs),
     Import(ImportArgs),
+    Audit(AuditArgs),
 }
 
 /// Which set.
@@ -226,4 +227,31 @@ pub(super) struct ImportArgs {
 
 fn session(text: &str) -> Result<Session, String> {
     Session::parse(text).map_err(|e| format!("{e}; {}", e.help()))
+}
+
+/// Say how good the known steels of a rig make its answers.
+///
+/// Leaves out one session after the other, and one steel after the other, fits the rig on what is left, and reads what was
+/// left out. The first flatters, as the same steels stay in; the second is harsh, as a steel is then read by others alone.
+/// The published trend alone is shown beside both. Up to 100 sessions or steels each is left out by itself; of more, 50
+/// groups are drawn, always the same.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  snapspark known audit
+  snapspark known audit --rig bench --json
+
+Exit codes: 0 done; 1 an error in the input or on disk; 2 wrong usage; 4 no rig
+has enough known steels to leave one out.")]
+pub(super) struct AuditArgs {
+    /// Only this rig.
+    #[arg(long, value_name = "NAME")]
+    pub(super) rig: Option<String>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
 }

@@ -3,6 +3,7 @@
 mod add;
 mod add_labelled;
 mod args;
+mod audit;
 mod carry;
 mod list;
 mod measure;
@@ -12,6 +13,7 @@ mod show;
 pub(super) use args::KnownArgs;
 
 use super::Answer;
+use super::at_rig::known_folder;
 use crate::files::problem::harmless;
 use crate::files::{KnownSet, Problem, ProblemList};
 use args::{KnownCommand, SetArg};
@@ -27,15 +29,13 @@ pub(super) fn known(args: &KnownArgs) -> Result<Answer, String> {
         KnownCommand::Remove(args) => remove::remove(args),
         KnownCommand::Export(args) => carry::export(args),
         KnownCommand::Import(args) => carry::import(args),
+        KnownCommand::Audit(args) => audit::audit(args),
     }
 }
 
 impl SetArg {
     fn folder(&self) -> Result<PathBuf, String> {
-        self.set.clone().or_else(KnownSet::default_folder).ok_or_else(|| {
-            "error: --set: this system does not say where a program keeps its data\n help: name a folder with --set"
-                .into()
-        })
+        known_folder(self.set.as_ref())
     }
 
     fn open(&self) -> Result<KnownSet, String> {

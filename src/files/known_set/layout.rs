@@ -83,6 +83,11 @@ impl Layout {
         self.folder.join(Self::MEASURED).join(format!("{name}.toml"))
     }
 
+    /// The file of a rig that was trained.
+    pub fn tree(&self, rig: &str) -> PathBuf {
+        self.folder.join(Self::TREES).join(format!("{rig}.toml"))
+    }
+
     /// Where a photo is: as linked, under its hash and ending, or under its hash with another ending if its name in the
     /// record was changed.
     pub fn photo(&self, photo: &KnownPhoto) -> PathBuf {

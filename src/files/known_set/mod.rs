@@ -5,6 +5,7 @@
 //! SET/records/NAME.toml     one record: steel, carbon, rig, session, and its photos or what was told
 //! SET/photos/HASH.ENDING    photos as they were added, by the SHA-256 of their bytes
 //! SET/removed/NAME.toml     records that were removed
+//! SET/trees/RIG.toml        a rig as `train` left it: made again at will
 //! SET/measured/NAME.toml    what the photos of a record show, with the way of measuring: made again at will
 //! ```
 //!
@@ -27,10 +28,14 @@ mod measure;
 mod measured_toml;
 mod name;
 mod photo_source;
+mod pieces;
 mod record;
 mod remove;
+mod rig_toml;
 mod set;
 mod told;
+mod trained_rig;
+mod training;
 mod write;
 
 pub use add::{Added, NewRecord};
@@ -45,6 +50,9 @@ pub use measure::KnownReading;
 pub use measured_toml::{read_measured, write_measured};
 pub use photo_source::PhotoSource;
 pub use record::read_record;
+pub use rig_toml::RigFileError;
 pub use set::KnownSet;
 pub use told::ToldFile;
+pub(in crate::files) use trained_rig::read_at;
+pub use training::PublishedTrend;
 pub use write::record_text;

@@ -2,6 +2,7 @@ use super::compared::bands;
 use super::read::{Asked, path};
 use crate::estimate::{NotSteel, SparkAnswer, SparkDoubt, SparkEstimate};
 use crate::features::FeatureName;
+use crate::report::known;
 use crate::report::number::of_100;
 
 /// How the sparks were read.
@@ -42,6 +43,9 @@ fn bands_read(estimate: &SparkEstimate) -> String {
         of_100(estimate.votes[estimate.band.index()]),
         path(&asked)
     );
+    if let Some(known) = &estimate.known {
+        words += &known::behind(known);
+    }
     for doubted in &estimate.doubts {
         words += " ";
         words += &doubt(*doubted);

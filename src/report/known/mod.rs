@@ -1,14 +1,20 @@
 //! Known steels in words.
 
 mod added;
+mod audit;
+mod behind;
 mod list;
 mod show;
 mod step;
+mod trained;
 
 pub use added::{AddedRecord, added_page};
+pub use audit::{AuditReport, audit, audit_page};
+pub(super) use behind::behind;
 pub use list::{KnownRow, list_page};
 pub use show::{ShownRecord, show_page};
 pub use step::{Step, step_page};
+pub use trained::{TrainedReport, trained, trained_page};
 
 use super::number::CARBON;
 use crate::known::{KnownSteel, Seen};

@@ -75,13 +75,15 @@ fn headline(photos: &LookedAt, answer: &SparkAnswer) -> (String, Tone, String) {
     );
     match answer {
         SparkAnswer::Bands(estimate) => {
-            let (low, high) = estimate.likely;
+            let stated = estimate.known.as_ref().and_then(|known| known.stated.as_ref());
+            let (low, high) = stated.map_or(estimate.likely, |stated| stated.bands);
             let votes = of_100(estimate.votes[estimate.band.index()]);
             let band = super::check::bands(estimate.band, estimate.band);
+            let known = estimate.known.as_ref().map(super::known::behind).unwrap_or_default();
             (
                 super::check::bands(low, high),
                 Tone::Good,
-                format!("{by} Likeliest {band}, with {votes} votes."),
+                format!("{by} Likeliest {band}, with {votes} votes.{known}"),
             )
         }
         SparkAnswer::NotPlainCarbon(_) => ("NO PLAIN CARBON STEEL".into(), Tone::Bad, by),

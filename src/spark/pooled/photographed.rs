@@ -21,6 +21,10 @@ pub struct Photographed {
     pub contrast: SparkContrast,
     /// Change from touch to touch.
     pub over_time: Option<OverTime>,
+    /// Figures of the coupon, for a rig to be compared by.
+    pub figures: Option<Box<StreamFigures>>,
+    /// Those of the stock.
+    pub stock_figures: Option<Box<StreamFigures>>,
 }
 
 /// What is known beside the photos.
@@ -117,6 +121,8 @@ pub fn pool_photos(
         onset: shown.onset,
         contrast,
         over_time: coupon.trend.as_ref().and_then(|t| t.over_time),
+        figures: Some(Box::new(shown.clone())),
+        stock_figures: untreated.as_ref().map(|stock| Box::new(stock.pooled.clone())),
     };
     Some(PhotographedSparks { coupon, untreated, says, mm_per_px: conditions.mm_per_px, notes })
 }

@@ -85,7 +85,7 @@ fn judged(
     let run = sheet.run();
     let again = (run.ground != before.0).then(|| predict(&run, &physics).unwrap());
     let prediction = again.as_ref().unwrap_or(before.1);
-    let observed = Observed::of(&sheet, models()).unwrap();
+    let observed = Observed::of(&sheet, None, models()).unwrap();
     let seen = observed.seen(&sheet, models());
     let check = cross_check(&Question {
         run: &run,

@@ -1,0 +1,43 @@
+use super::args::TrainArgs;
+use super::at_rig::known_folder;
+use super::looking::Looking;
+use super::{Answer, Exit, paint};
+use crate::files::known_set::PublishedTrend;
+use crate::files::problem::harmless;
+use crate::files::{KnownSet, Models, ProblemList};
+use crate::report;
+use std::path::PathBuf;
+
+/// `snapspark train --set`: fits the rigs of the known steels. The error is ready to be shown.
+pub(super) fn train(args: &TrainArgs, named: &PathBuf) -> Result<Answer, String> {
+    let named = Some(named).filter(|path| !path.as_os_str().is_empty());
+    let models = Models::shared().map_err(|e| format!("error: {e}"))?;
+    let set = KnownSet::open(&known_folder(named)?).map_err(|p| ProblemList(&p).to_string())?;
+    let published = PublishedTrend::shipped(models).map_err(|e| format!("error: {e}"))?;
+    let mut looking = Looking::new(KnownSet::unmeasured(&set.readings()), None, false);
+    let (readings, mut problems) = set.measured(&mut |path| looking.look(path));
+    problems.extend(set.broken().iter().cloned());
+    let rigs: Vec<String> =
+        set.rigs().into_iter().filter(|rig| args.rig.as_ref().is_none_or(|r| r == rig)).collect();
+    if let (true, Some(rig)) = (rigs.is_empty(), &args.rig) {
+        let there = set.rigs().join(", ");
+        return Err(format!("error: --rig: no record is of rig `{rig}`\n help: rigs of this set: {there}"));
+    }
+    let mut fitted = Vec::new();
+    for rig in &rigs {
+        let trained = set.train_rig(rig, &readings, &published);
+        let (trained, known) = trained.map_err(|e| format!("error: rig {rig}: {e}"))?;
+        let any = trained.photos.is_some() || trained.words.is_some();
+        let path = if any {
+            Some(set.save_rig(&trained).map_err(|p| ProblemList(&[*p]).to_string())?)
+        } else {
+            None
+        };
+        let path = path.map(|path| harmless(&path.display().to_string()));
+        fitted.push(report::trained(&trained, &known, path.as_deref()));
+    }
+    let exit = if fitted.iter().any(|rig| rig.kept) { Exit::Done } else { Exit::CannotTell };
+    let text = paint::paint(&report::trained_page(&fitted));
+    let remarks = if problems.is_empty() { String::new() } else { format!("{}\n", ProblemList(&problems)) };
+    Ok(Answer { text, remarks, exit })
+}

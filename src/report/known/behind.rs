@@ -1,0 +1,26 @@
+use crate::estimate::KnownBehind;
+use crate::report::number::CARBON;
+
+/// What known steels say of an answer that was read by them, as a sentence more.
+pub(in crate::report) fn behind(known: &KnownBehind) -> String {
+    let KnownBehind { judged, right, carbon, stated } = known;
+    match stated {
+        Some(stated) => {
+            let (low, high) = stated.bands;
+            let wide = stated.bands != (low, low) && low != high;
+            let bands = crate::report::check::bands(low, high);
+            let set = if wide { "one of the bands from" } else { "the band" };
+            format!(
+                " By the known steels of this rig {set} {bands}, carbon {}: measured, no guarantee. Read with their own \
+                 session left out, nine in ten of its {judged} steel-sessions lay within such limits and {right} came \
+                 out in their band.",
+                CARBON.range(&stated.carbon),
+            )
+        }
+        None => format!(
+            " By the known steels of this rig carbon {}. Nothing is stated with confidence: {right} of {judged} known \
+             steel-sessions came out in their band, and nine are the least.",
+            CARBON.range(carbon),
+        ),
+    }
+}
