@@ -5,7 +5,7 @@ use super::photo_source::put_photo;
 use super::{Added, Archive, KnownSet, Layout};
 use crate::files::problem::Problem;
 use crate::known::KnownSteel;
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 use std::io::Read;
 
 /// What became of an archive.
@@ -36,8 +36,10 @@ impl KnownSet {
         let CheckedArchive { archive, contents } = checked;
         let mut imported = Imported::default();
         let mut new = Vec::new();
+        let there: HashMap<&str, &KnownSteel> = self.records.iter().map(|(n, s)| (n.as_str(), s)).collect();
+        let holders = Holders::of(self);
         for (name, (bytes, steel)) in contents.records {
-            match self.stands_against(&name, &steel) {
+            match self.stands_against(&name, &steel, &there, &holders) {
                 Ok(true) => imported.there.push(name),
                 Ok(false) => new.push((name, bytes, steel)),
                 Err(why) => imported.skipped.push((name, why)),
@@ -58,14 +60,19 @@ impl KnownSet {
     }
 
     /// Whether the same record is there; the error says what other one is.
-    fn stands_against(&self, name: &str, steel: &KnownSteel) -> Result<bool, Skipped> {
-        if let Some(there) = self.record(name) {
+    fn stands_against(
+        &self,
+        name: &str,
+        steel: &KnownSteel,
+        there: &HashMap<&str, &KnownSteel>,
+        holders: &Holders<'_>,
+    ) -> Result<bool, Skipped> {
+        if let Some(there) = there.get(name) {
             return if same(there, steel) { Ok(true) } else { Err(Skipped::OtherContent) };
         }
         if self.layout.record(name).exists() {
             return Err(Skipped::OtherContent);
         }
-        let holders = Holders::of(self);
         for photo in steel.seen.photos() {
             if let Some((holder, other)) = holders.holder(photo) {
                 let holder = holder.clone();

@@ -19,6 +19,7 @@ static SET: Kind = Kind {
     noun: "set",
     version: Some((VERSION_KEY, VERSION)),
     flat: true,
+    typed: false,
     shorter: "it holds one line: known-steels = 1",
 };
 

@@ -18,6 +18,7 @@ static RECORD: Kind = Kind {
     noun: "record",
     version: Some((VERSION_KEY, VERSION)),
     flat: true,
+    typed: false,
     shorter: "make several records of it",
 };
 /// Hexadecimal digits of a SHA-256.

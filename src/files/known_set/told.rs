@@ -14,6 +14,7 @@ static TOLD: Kind = Kind {
     noun: "description",
     version: None,
     flat: true,
+    typed: false,
     shorter: "keep the fields of a run sheet's [spark] alone",
 };
 const SPARK: &str = "spark";

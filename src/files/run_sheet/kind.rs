@@ -19,6 +19,8 @@ pub(in crate::files) struct Kind {
     pub(in crate::files) version: Option<(&'static str, i64)>,
     /// Whether its fields stand at the top, in no section.
     pub(in crate::files) flat: bool,
+    /// Whether every value is kept as it was typed: not where thousands of files are read.
+    pub(in crate::files) typed: bool,
     /// What to do with one that is too long.
     pub(in crate::files) shorter: &'static str,
 }

@@ -17,6 +17,7 @@ static SHEET: Kind = Kind {
     noun: "sheet",
     version: Some((VERSION_KEY, VERSION)),
     flat: false,
+    typed: true,
     shorter: "temperature logs go into a CSV file of their own: log = \"soak.csv\"",
 };
 

@@ -112,7 +112,9 @@ impl<'s> Reading<'s> {
     }
 
     pub(in crate::files) fn keep_typed(&self, field: &str, text: &str) {
-        self.found.borrow_mut().typed.keep(field, text);
+        if self.kind.typed {
+            self.found.borrow_mut().typed.keep(field, text);
+        }
     }
 
     pub(in crate::files) fn into_found(self) -> Found {
