@@ -93,7 +93,7 @@ fn cross_check_of_a_whole_run(bencher: Bencher) {
     let physics = models.physics(None).unwrap();
     let run = sheet.run();
     let prediction = predict(&run, &physics).unwrap();
-    let observed = Observed::of(&sheet, &models).unwrap();
+    let observed = Observed::of(&sheet, None, &models).unwrap();
     let seen = observed.seen(&sheet, &models);
     let question = Question {
         run: &run,

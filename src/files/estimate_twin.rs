@@ -29,7 +29,7 @@ enum SparksTwin {
         doubts: Vec<String>,
         missing: Vec<&'static str>,
         #[serde(skip_serializing_if = "Option::is_none")]
-        known: Option<KnownTwin>,
+        known: Option<Box<KnownTwin>>,
     },
     NotPlainCarbon {
         looks_like: &'static str,
@@ -158,7 +158,7 @@ impl SparksTwin {
             path: asked.collect(),
             doubts: estimate.doubts.iter().map(|d| spark_doubt(*d)).collect(),
             missing: estimate.missing.iter().map(|name| name.column()).collect(),
-            known: estimate.known.as_ref().map(KnownTwin::new),
+            known: estimate.known.as_ref().map(|known| Box::new(KnownTwin::new(known))),
         }
     }
 }

@@ -1,246 +1,190 @@
-//! Drawn smiths: coupons of any carbon, read by four known steels on three days. All pictures are drawn; none of this
-//! says how real photos are read.
+//! Drawn smiths: coupons of any carbon, read by four known steels that were photographed on three days. All pictures are
+//! drawn; none of this says how real photos are read.
 
+use super::smith::{Drawn, Is, read};
 use crate::support::models;
 use snapspark::audit::{Bench, Folds, LeftOut, judge, scores, train};
 use snapspark::estimate::{Rig, SparkAnswer, SparkReader, read_sparks, read_sparks_at};
 use snapspark::features::{Feature, FeatureName, Origin, SparkFeatures};
-use snapspark::files::spark_rows;
-use snapspark::known::{Beside, By, Exposures, Piece, Shown, SparkMeasure, Trend, TrendRows};
+use snapspark::files::known_set::PublishedTrend;
+use snapspark::known::{Beside, By, Correction, Piece, Shown, SparkMeasure};
 use snapspark::spark::{SparkContrast, StreamFigures};
 use snapspark::steel::CarbonBand;
 use snapspark::units::{CarbonPercent, Interval};
-use std::collections::BTreeMap;
+use std::fmt;
 
-/// One piece of a drawn smith as `measure_drawn_smiths` writes it.
-pub(crate) struct DrawnPiece {
-    pub(crate) day: usize,
-    pub(crate) kind: String,
-    pub(crate) bar: usize,
-    pub(crate) carbon: f64,
-    pub(crate) figures: Option<StreamFigures>,
-}
+/// Days with known steels.
+const KNOWN_DAYS: usize = 3;
 
-pub(crate) fn read_smiths(text: &str) -> BTreeMap<u64, Vec<DrawnPiece>> {
-    let mut smiths: BTreeMap<u64, Vec<DrawnPiece>> = BTreeMap::new();
-    for line in text.lines() {
-        let cells: Vec<&str> = line.split(',').collect();
-        let number = |i: usize| cells.get(i).and_then(|c| c.parse::<f64>().ok());
-        let range = |i: usize| {
-            let at = 8 + 3 * i;
-            Interval::new(number(at)?, number(at + 1)?, number(at + 2)?)
-        };
-        let photos = number(5).unwrap() as usize;
-        let figures = (photos > 0).then(|| StreamFigures {
-            photos,
-            resolved: number(6).unwrap(),
-            exposed_s: number(7),
-            share_in_flight: range(0),
-            share_bursting: range(1),
-            rays: range(2),
-            tiers: range(3),
-            onset: range(4),
-            bursts_per_px: range(5),
-            bursts_per_carrier: range(6),
-            secondary_share: range(7),
-            length: range(8),
-            longest: range(9),
-            stream_length: range(10),
-            flight: range(11),
-            carriers: range(12),
-            bursts: range(13),
-            bursts_per_s: range(14),
-            path_per_s: range(15),
-            direction: None,
-            opening: None,
-            light: Vec::new(),
-        });
-        smiths.entry(number(0).unwrap() as u64).or_default().push(DrawnPiece {
-            day: number(1).unwrap() as usize,
-            kind: cells[2].into(),
-            bar: number(3).unwrap() as usize,
-            carbon: number(4).unwrap(),
-            figures,
-        });
-    }
-    smiths
-}
-
-/// Carbon of the grades as labels: ASTM A29; the stock is mild steel of which nothing is known.
-fn label(piece: &DrawnPiece) -> Interval<f64> {
-    let grades = [(0.15, 0.20), (0.28, 0.34), (0.43, 0.50), (0.55, 0.65), (0.75, 0.88), (0.90, 1.03)];
-    let (low, high) = if piece.kind == "stock" {
-        (0.05, 0.26)
-    } else {
-        grades.into_iter().find(|(low, high)| (*low..=*high).contains(&piece.carbon)).unwrap()
-    };
-    Interval::new(low, f64::midpoint(low, high), high).unwrap()
-}
-
-#[derive(Default)]
-struct Tally {
-    coupons: usize,
+/// Bands as they came out.
+#[derive(Default, Clone, Copy)]
+struct Bands {
     answered: usize,
     right: usize,
     near: usize,
-    error: f64,
-    trend_right: usize,
-    trend_near: usize,
-    trend_answered: usize,
-    trend_error: f64,
-    stated: usize,
+    off: usize,
+}
+
+impl Bands {
+    fn add(&mut self, read: usize, truth: usize) {
+        self.answered += 1;
+        self.right += usize::from(read == truth);
+        self.near += usize::from(read.abs_diff(truth) <= 1);
+        self.off += read.abs_diff(truth);
+    }
+}
+
+impl fmt::Display for Bands {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let of = |n: usize| 100.0 * n as f64 / self.answered.max(1) as f64;
+        let off = self.off as f64 / self.answered.max(1) as f64;
+        write!(
+            f,
+            "answered {}, right {:.1} %, in it or beside it {:.1} %, {off:.2} bands off",
+            self.answered,
+            of(self.right),
+            of(self.near)
+        )
+    }
+}
+
+/// Sets that were stated.
+#[derive(Default)]
+struct Stated {
+    number: usize,
     held: usize,
-    size: usize,
+    bands: usize,
     carbon_held: usize,
     width: f64,
-    raw_held: usize,
-    raw_width: f64,
+    /// Share held of each smith's coupons.
+    by_smith: Vec<f64>,
+}
+
+#[derive(Default)]
+struct Score {
+    coupons: usize,
+    own: Bands,
+    trend: Bands,
+    ideal: Bands,
+    by_day: (usize, usize),
+    by_steel: (usize, usize),
+    stated: Stated,
+    /// Smiths with too few usable pieces.
+    without: usize,
+}
+
+impl fmt::Display for Score {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let of = |n: usize, m: usize| 100.0 * n as f64 / m.max(1) as f64;
+        let s = &self.stated;
+        let mean = s.by_smith.iter().sum::<f64>() / s.by_smith.len().max(1) as f64;
+        let spread = (s.by_smith.iter().map(|h| (h - mean).powi(2)).sum::<f64>()
+            / s.by_smith.len().max(1) as f64)
+            .sqrt();
+        writeln!(f, "{} coupons, {} smiths without enough usable pieces", self.coupons, self.without)?;
+        writeln!(f, "own steels:      {}", self.own)?;
+        writeln!(f, "published trend: {}", self.trend)?;
+        writeln!(f, "ideal observer:  {}", self.ideal)?;
+        writeln!(
+            f,
+            "stated {}: bands held {:.1} %, {:.2} bands, {:.0} % from smith to smith; carbon held {:.1} %, {:.2} %C wide",
+            s.number,
+            of(s.held, s.number),
+            s.bands as f64 / s.number.max(1) as f64,
+            100.0 * spread,
+            of(s.carbon_held, s.number),
+            s.width / s.number.max(1) as f64
+        )?;
+        write!(
+            f,
+            "known steels, session left out {:.1} % right, steel left out {:.1} %",
+            of(self.by_day.0, self.by_day.1),
+            of(self.by_steel.0, self.by_steel.1)
+        )
+    }
 }
 
 fn band(wt: f64) -> usize {
     CarbonBand::of(CarbonPercent::new(wt).unwrap()).index()
 }
 
-fn score(smiths: &BTreeMap<u64, Vec<DrawnPiece>>) {
-    let rows: TrendRows = spark_rows().unwrap();
-    let trend = Trend::of(&rows);
-    let exposures = Exposures::judged(&models().photo_reading);
-    let bench = Bench { trend: &trend, rows: &rows, by: By::Photos, exposures: &exposures };
-    let mut all = Tally::default();
-    let (mut smiths_stated, mut shares) = (0, Vec::new());
-    let mut by_day = (0, 0);
-    let mut by_steel = (0, 0);
-    let mut confusion = [[0; 6]; 6];
-    for (number, drawn) in smiths {
-        let piece = |d: &DrawnPiece| {
-            let figures = d.figures.as_ref()?;
-            Some(Piece {
-                name: format!("{}-{}-{}", number, d.day, d.bar),
-                carbon: label(d),
-                steel: d.bar,
-                day: d.day,
-                reference: d.kind == "stock",
-                shown: Shown::on_photos(figures),
-            })
-        };
-        let known: Vec<Piece> =
-            drawn.iter().filter(|d| d.kind != "coupon" && d.day < 3).filter_map(piece).collect();
-        let known: Vec<&Piece> = known.iter().collect();
-        if known.len() < 6 {
-            println!("{number}: only {} pieces can be used", known.len());
-            continue;
+impl Score {
+    fn add(&mut self, published: &PublishedTrend, drawn: &[Drawn]) {
+        let known = drawn.iter().filter(|d| d.is != Is::Coupon && d.day < KNOWN_DAYS);
+        let pieces: Vec<Piece> = known.filter_map(|d| d.piece(d.label())).collect();
+        let pieces: Vec<&Piece> = pieces.iter().collect();
+        let bench = published.bench(By::Photos);
+        let coupons: Vec<&Drawn> = drawn.iter().filter(|d| d.is == Is::Coupon).collect();
+        self.coupons += coupons.len();
+        if pieces.iter().filter(|p| p.judges()).count() < 4 {
+            self.without += 1;
+            return;
         }
-        let rig: Rig = train(&bench, &known).unwrap();
-        by_day.0 += rig.scores.right;
-        by_day.1 += rig.scores.judged();
-        let steel = scores(&judge(&bench, &known, &Folds::of(&known, LeftOut::Steel)).unwrap());
-        by_steel.0 += steel.right;
-        by_steel.1 += steel.judged();
-        if std::env::var("SHOW").is_ok() {
-            let told: Vec<String> = SparkMeasure::ALL
-                .iter()
-                .map(|m| {
-                    let l = &rig.personal.correction.lines[*m as usize];
-                    format!("{:?} {:.2} {:.2} {:.2}", m, l.offset(), l.slope(), l.scatter)
-                })
-                .collect();
-            println!("{number} {:?} {told:?}", rig.personal.measures());
-        }
-        let mut own = (0, 0);
-        for coupon in drawn.iter().filter(|d| d.kind == "coupon") {
-            let t = &mut all;
-            t.coupons += 1;
+        let rig = train(&bench, &pieces).unwrap();
+        self.by_day.0 += rig.scores.right;
+        self.by_day.1 += rig.scores.judged();
+        let steel = scores(&judge(&bench, &pieces, &Folds::of(&pieces, LeftOut::Steel)).unwrap());
+        self.by_steel.0 += steel.right;
+        self.by_steel.1 += steel.judged();
+        let mut held = Vec::new();
+        for coupon in coupons {
             let Some(figures) = &coupon.figures else { continue };
-            let stock = drawn.iter().find(|d| d.kind == "stock" && d.day == coupon.day).unwrap();
-            let shown = Shown::on_photos(figures);
-            let beside_shown = stock.figures.as_ref().map(Shown::on_photos);
-            let beside =
-                Beside { steels: beside_shown.iter().map(|s| (label(stock), s)).collect(), fitted: false };
+            let stock = drawn.iter().find(|d| d.is == Is::Stock && d.day == coupon.day).unwrap();
             let truth = band(coupon.carbon);
-            let published = published(figures, stock.figures.as_ref());
-            if let Ok(SparkAnswer::Bands(e)) =
-                read_sparks(&published, &SparkReader::published(&models().spark_tree, &rows.training))
-            {
-                t.trend_answered += 1;
-                t.trend_right += usize::from(e.band.index() == truth);
-                t.trend_near += usize::from(e.band.index().abs_diff(truth) <= 1);
-                t.trend_error += e.band.index().abs_diff(truth) as f64;
+            let features = shown_without(figures, stock.figures.as_ref());
+            let reader = SparkReader::published(&models().spark_tree, &published.rows.training);
+            if let SparkAnswer::Bands(e) = read_sparks(&features, &reader).unwrap() {
+                self.trend.add(e.band.index(), truth);
             }
-            let answer = read_sparks_at(&rig, &published, &shown, &beside).unwrap();
-            let SparkAnswer::Bands(e) = answer else {
-                println!("{number}: {answer:?}");
-                continue;
-            };
-            t.answered += 1;
-            confusion[truth][e.band.index()] += 1;
-            t.right += usize::from(e.band.index() == truth);
-            t.near += usize::from(e.band.index().abs_diff(truth) <= 1);
-            t.error += e.band.index().abs_diff(truth) as f64;
-            let known = e.known.unwrap();
-            t.raw_held +=
-                usize::from(known.carbon.low() <= coupon.carbon && coupon.carbon <= known.carbon.high());
-            t.raw_width += known.carbon.high() - known.carbon.low();
-            if let Some(stated) = known.stated {
-                t.stated += 1;
-                let (low, high) = stated.bands;
-                let held = (low.index()..=high.index()).contains(&truth);
-                own.0 += usize::from(held);
-                own.1 += 1;
-                t.held += usize::from(held);
-                t.size += high.index() - low.index() + 1;
-                t.carbon_held += usize::from(
-                    stated.carbon.low() <= coupon.carbon && coupon.carbon <= stated.carbon.high(),
-                );
-                t.width += stated.carbon.high() - stated.carbon.low();
-            }
+            self.ideal.add(ideal(&bench, drawn, coupon), truth);
+            held.extend(self.coupon(&rig, &features, coupon, stock));
         }
-        if own.1 > 0 {
-            smiths_stated += 1;
-            shares.push(own.0 as f64 / own.1 as f64);
+        if !held.is_empty() {
+            self.stated.by_smith.push(held.iter().filter(|h| **h).count() as f64 / held.len() as f64);
         }
     }
-    let t = &all;
-    let of = |n: usize, m: usize| 100.0 * n as f64 / m.max(1) as f64;
-    println!(
-        "coupons {} answered {} right {:.1} % near {:.1} % mean band error {:.2}",
-        t.coupons,
-        t.answered,
-        of(t.right, t.answered),
-        of(t.near, t.answered),
-        t.error / t.answered as f64
-    );
-    println!(
-        "published trend: answered {} right {:.1} % near {:.1} % error {:.2}",
-        t.trend_answered,
-        of(t.trend_right, t.trend_answered),
-        of(t.trend_near, t.trend_answered),
-        t.trend_error / t.trend_answered as f64
-    );
-    println!(
-        "stated {} by {smiths_stated} smiths: held {:.1} % size {:.2}; carbon held {:.1} % width {:.2}; nine tenths of the chance held {:.1} % width {:.2}",
-        t.stated,
-        of(t.held, t.stated),
-        t.size as f64 / t.stated as f64,
-        of(t.carbon_held, t.stated),
-        t.width / t.stated as f64,
-        of(t.raw_held, t.answered),
-        t.raw_width / t.answered as f64
-    );
-    println!("left out by day {:.1} %, by steel {:.1} %", of(by_day.0, by_day.1), of(by_steel.0, by_steel.1));
-    let mean = shares.iter().sum::<f64>() / shares.len() as f64;
-    println!(
-        "smith to smith sd of held share {:.3}",
-        (shares.iter().map(|s| (s - mean).powi(2)).sum::<f64>() / shares.len() as f64).sqrt()
-    );
-    for row in confusion {
-        println!("{row:?}");
+
+    /// One coupon by the smith's own steels; gives whether the stated set held.
+    fn coupon(&mut self, rig: &Rig, features: &SparkFeatures, coupon: &Drawn, stock: &Drawn) -> Option<bool> {
+        let shown = Shown::on_photos(coupon.figures.as_ref()?);
+        let beside = stock.figures.as_ref().map(Shown::on_photos);
+        let steels = beside.iter().map(|shown| (stock.label(), shown)).collect();
+        let answer = read_sparks_at(rig, features, &shown, &Beside { steels, fitted: false }).unwrap();
+        let SparkAnswer::Bands(e) = answer else { return None };
+        let truth = band(coupon.carbon);
+        self.own.add(e.band.index(), truth);
+        let stated = e.known?.stated?;
+        let s = &mut self.stated;
+        let (low, high) = (stated.bands.0.index(), stated.bands.1.index());
+        let held = (low..=high).contains(&truth);
+        s.number += 1;
+        s.held += usize::from(held);
+        s.bands += high - low + 1;
+        s.carbon_held +=
+            usize::from(stated.carbon.low() <= coupon.carbon && coupon.carbon <= stated.carbon.high());
+        s.width += stated.carbon.high() - stated.carbon.low();
+        Some(held)
     }
 }
 
+/// The band that an observer reads who knows the carbon of every other piece of the smith exactly, the other coupons
+/// included, and weighs every measure by what it is worth.
+fn ideal(bench: &Bench<'_>, drawn: &[Drawn], coupon: &Drawn) -> usize {
+    let others = drawn.iter().filter(|d| !std::ptr::eq(*d, coupon));
+    let pieces: Vec<Piece> = others.filter_map(|d| d.piece(Interval::exact(d.carbon))).collect();
+    let pieces: Vec<&Piece> = pieces.iter().collect();
+    let correction = Correction::fit(bench.trend, By::Photos, &pieces, bench.exposures);
+    let tells: Vec<SparkMeasure> =
+        SparkMeasure::ALL.into_iter().filter(|m| correction.tells(bench.trend, *m)).collect();
+    let day = correction.on_day(bench.trend, &Beside::of_day(coupon.day, &pieces));
+    let shown = Shown::on_photos(coupon.figures.as_ref().unwrap());
+    let bands = day.density(bench.trend, &tells, &shown).bands();
+    (0..bands.len()).fold(0, |best, at| if bands[at] > bands[best] { at } else { best })
+}
+
 /// What the program makes of photos without known steels.
-fn published(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> SparkFeatures {
-    let contrast =
-        stock.map(|stock| SparkContrast::of(coupon, stock, &models().photo_reading, &mut Vec::new()));
+fn shown_without(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> SparkFeatures {
+    let contrast = stock.map(|s| SparkContrast::of(coupon, s, &models().photo_reading, &mut Vec::new()));
     let contrast = contrast.unwrap_or_default();
     let many = |r: Interval<f64>| Interval::new(r.low().min(8.0), r.best().min(8.0), r.high().min(8.0));
     let mut features = SparkFeatures::default();
@@ -258,9 +202,36 @@ fn published(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> SparkFeat
     features
 }
 
+fn score(text: &str) -> Score {
+    let published = PublishedTrend::shipped(models()).unwrap();
+    let mut score = Score::default();
+    for (_, drawn) in read(text) {
+        score.add(&published, &drawn);
+    }
+    score
+}
+
+/// `SMITHS=smiths.csv cargo test --release drawn_smiths_from_a_file -- --ignored --nocapture`; the file is what
+/// `measure_drawn_smiths` prints.
 #[test]
 #[ignore = "needs SMITHS: a file of measure_drawn_smiths"]
-fn drawn_smiths_are_read_by_their_own_steels() {
-    let text = std::fs::read_to_string(std::env::var("SMITHS").expect("SMITHS")).unwrap();
-    score(&read_smiths(&text));
+fn drawn_smiths_from_a_file() {
+    let path = std::env::var("SMITHS").expect("SMITHS");
+    println!("{}", score(&std::fs::read_to_string(path).unwrap()));
+}
+
+/// The floor: what eight development smiths gave when this was written, less a margin of three coupons.
+#[test]
+fn eight_drawn_smiths_are_read_as_well_as_before() {
+    let score = score(include_str!("drawn_smiths.csv"));
+    println!("{score}");
+    let share = |n: usize, of: usize| n as f64 / of as f64;
+    let own = score.own;
+    assert!(share(own.answered, score.coupons) >= 0.95, "{score}");
+    assert!(share(own.right, own.answered) >= 0.45, "{score}");
+    assert!(share(own.near, own.answered) >= 0.90, "{score}");
+    // the point of it all
+    assert!(own.right > score.trend.right + own.answered / 5, "{score}");
+    let stated = share(score.stated.held, score.stated.number);
+    assert!((0.8..=1.0).contains(&stated), "{score}");
 }

@@ -1,6 +1,8 @@
 //! Known steels: drawn smiths read by their own steels, and the store: what is killed, filled and damaged around it.
 
 mod drawn;
+mod fitting;
+mod smith;
 mod store;
 mod store_any;
 mod store_archive;
@@ -11,3 +13,4 @@ mod store_disk;
 mod store_kill;
 mod store_large;
 mod store_measured;
+mod trained;

@@ -1,6 +1,7 @@
 //! A trained rig as TOML: lines of its measures against the trend, scores of what had been left out, the tree.
 
 use crate::estimate::{Rig, TrainedRig};
+use crate::features::FeatureName;
 use crate::files::tree_toml::{TreeFileError, read_tree, write_tree};
 use crate::known::{By, Correction, Exposures, Line, Personal, Scores, SparkMeasure, Trend, TrendRows};
 use serde::{Deserialize, Serialize};
@@ -165,7 +166,7 @@ impl RigTwin {
         };
         let got = tree.features().join(", ");
         let personal = Personal::kept(trend, rows, correction, tree);
-        let allowed: Vec<&str> = personal.columns().into_iter().map(|name| name.column()).collect();
+        let allowed: Vec<&str> = personal.columns().into_iter().map(FeatureName::column).collect();
         if got != allowed.join(", ") || personal.tree.classes() != 6 {
             return Err(RigFileError::Columns { got, allowed: allowed.join(", ") });
         }

@@ -5,6 +5,7 @@ use super::{KnownReading, KnownSet, Layout};
 use crate::audit::{Bench, JudgeError, train};
 use crate::estimate::{Rig, TrainedRig};
 use crate::files::problem::Problem;
+use crate::files::save::make_folders;
 use crate::files::{Models, TrainError, save, spark_rows};
 use crate::known::{By, Exposures, Piece, RigPieces, Trend, TrendRows};
 use crate::spark::MEASURING;
@@ -80,6 +81,8 @@ impl KnownSet {
             Box::new(problem.help("check that the set may be written to"))
         };
         let text = write_rig(rig).map_err(|e| cannot(e.to_string()))?;
+        let folder = self.folder().join(Layout::TREES);
+        make_folders(&folder).map_err(|e| cannot(e.to_string()))?;
         save(&path, text.as_bytes()).map_err(|e| cannot(e.to_string()))?;
         Ok(path)
     }

@@ -38,10 +38,10 @@ pub fn audit(rig: &str, audit: &RigAudit, pieces: &[&Piece]) -> AuditReport {
         let told = |s: &crate::audit::StatedSets| {
             format!("{:.1}, hold {}/100", s.size, of_100(s.held).split(' ').next().unwrap_or_default())
         };
-        left.stated.as_ref().map_or("too few".to_string(), told)
+        left.stated.as_ref().map_or("10 are needed".to_string(), told)
     };
     let marks = vec![
-        ["".into(), "session left out".into(), "steel left out".into(), "trend alone".into()],
+        [String::new(), "session left out".into(), "steel left out".into(), "trend alone".into()],
         row("answered", &|m| of(m.answered(), m)),
         row("in the right band", &|m| of(m.within(0), m)),
         row("in it or beside it", &|m| of(m.within(1), m)),
@@ -92,7 +92,7 @@ fn confusion(marks: &Marks) -> Vec<String> {
             .replace(" to ", "-")
     };
     let row = |head: &str, cells: Vec<String>| {
-        let cells: String = cells.iter().map(|cell| format!("{cell:>CELL$}")).collect();
+        let cells = cells.iter().map(|cell| format!("{cell:>CELL$}")).collect::<Vec<_>>().concat();
         format!("  {head:<16}{cells}")
     };
     let mut lines = vec![row("known", CarbonBand::ALL.iter().map(name).collect())];

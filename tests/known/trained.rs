@@ -1,0 +1,153 @@
+//! `train --set`, `known audit`, and answers by a rig. The steels, the rig and what was told of them are invented.
+
+use super::store::Store;
+use crate::commands::{Said, run, snapspark};
+use serde_json::Value;
+
+const LEAN: &str =
+    "share_bursting = 0.10\nrays = 4\ntiers = \"single\"\nonset = \"last third\"\ncompared = \"same\"\n";
+const MIDDLE: &str =
+    "share_bursting = 0.40\nrays = 6\ntiers = \"forked\"\nonset = \"middle\"\ncompared = \"some more\"\n";
+const RICH: &str =
+    "share_bursting = 0.70\nrays = 8\ntiers = \"bushy\"\nonset = \"first third\"\ncompared = \"many more\"\n";
+
+/// Three steels on so many days, told in words by one who sees fewer bursts than the trend has.
+fn store(days: usize) -> Store {
+    let store = Store::new();
+    for (name, told) in [("lean.toml", LEAN), ("middle.toml", MIDDLE), ("rich.toml", RICH)] {
+        store.write(name, told);
+    }
+    for day in ["2026-03-14", "2026-04-02", "2026-05-20"].iter().take(days) {
+        for (steel, told) in [("1018", "lean.toml"), ("1050", "middle.toml"), ("1095", "rich.toml")] {
+            let said = store.known(&[
+                "add",
+                "--steel",
+                steel,
+                "--rig",
+                "bench",
+                "--session",
+                day,
+                "--told",
+                told,
+                "--state",
+                "soft",
+                "--notes",
+                day,
+            ]);
+            assert_eq!(said.code, Some(0), "{}", said.err);
+        }
+    }
+    store
+}
+
+fn in_folder(store: &Store, args: &[&str]) -> Said {
+    run(snapspark().current_dir(store.folder()).args(args))
+}
+
+const SHEET: &str = "run-sheet = 1\n[soak]\ntime_at_heat = \"75 min\"\ntemperature = \"900 C\"\n[spark]\nshare_bursting = 0.40\nrays = 6\n\
+                     tiers = \"forked\"\nonset = \"middle\"\ncompared = \"some more\"\nstate = \"soft\"\n";
+
+#[test]
+fn a_rig_is_trained_audited_and_read_by() {
+    let store = store(3);
+    let said = in_folder(&store, &["train", "--set", "set"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("trained", store.plain(&said.out));
+    let kept = std::fs::read(store.set().join("trees/bench.toml")).unwrap();
+    let said = in_folder(&store, &["train", "--set", "set", "--rig", "bench"]);
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    assert_eq!(
+        std::fs::read(store.set().join("trees/bench.toml")).unwrap(),
+        kept,
+        "the same set, the same bytes"
+    );
+    let said = store.known(&["audit"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("audited", said.out);
+    let said = store.known(&["audit", "--json"]);
+    let data: Value = serde_json::from_str(&said.out).unwrap();
+    let left = &data["audit"][0]["session_left_out"];
+    assert_eq!(
+        (&data["audit"][0]["by"], &left["asked"], &left["exact"]),
+        (&"words".into(), &9.into(), &true.into())
+    );
+    store.write("run.toml", SHEET);
+    let plain = in_folder(&store, &["check", "run.toml", "--json"]);
+    let by_rig = in_folder(&store, &["check", "run.toml", "--rig", "bench", "--set", "set", "--json"]);
+    let sparks = |said: &Said| -> Value {
+        let data: Value = serde_json::from_str(&said.out).unwrap_or_else(|_| panic!("{}", said.err));
+        data["estimate"]["sparks"].clone()
+    };
+    let (plain, by_rig) = (sparks(&plain), sparks(&by_rig));
+    assert_eq!(plain.get("known"), None);
+    // the very words that were told of 1050
+    assert_eq!(by_rig["band"]["from_wt_pct"], 0.45, "{by_rig}");
+    assert_eq!(by_rig["known"]["judged"], 9);
+    assert!(by_rig["known"]["stated"]["held"] == 0.9, "{by_rig}");
+}
+
+#[test]
+fn a_rig_on_few_steels_states_nothing() {
+    let store = store(1);
+    assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
+    store.write("run.toml", SHEET);
+    let said = in_folder(&store, &["check", "run.toml", "--rig", "bench", "--set", "set"]);
+    assert!(said.out.contains("Nothing is stated with confidence"), "{}{}", said.out, said.err);
+}
+
+#[test]
+fn hardened_steels_are_left_out_and_told() {
+    let store = store(1);
+    let add = ["add", "--steel", "1084", "--rig", "bench", "--session", "2026-06-01", "--told", "rich.toml"];
+    assert_eq!(store.known(&[&add[..], &["--state", "hardened"]].concat()).code, Some(0));
+    let said = in_folder(&store, &["train", "--set", "set"]);
+    assert!(said.out.contains("sparked hardened"), "{}", said.out);
+}
+
+/// A label that is far from what was told of it is named.
+#[test]
+fn a_record_that_looks_mislabelled_is_named() {
+    let store = store(3);
+    let add = ["add", "--steel", "1095", "--rig", "bench", "--session", "2026-06-01", "--told", "lean.toml"];
+    assert_eq!(store.known(&add).code, Some(0));
+    let said = store.known(&["audit"]);
+    assert!(said.out.contains("1095-2026-06-01") && said.out.contains("looks mislabelled"), "{}", said.out);
+    assert_eq!(said.out.matches("looks mislabelled").count(), 1, "{}", said.out);
+}
+
+/// Whatever is wrong is said, with what to do, and nothing is overwritten.
+#[test]
+fn what_is_wrong_with_a_rig_is_told() {
+    let store = store(1);
+    store.write("run.toml", SHEET);
+    let check = |rig: &str| in_folder(&store, &["check", "run.toml", "--set", "set", "--rig", rig]);
+    let mut said = vec![check("bench"), check("../x"), in_folder(&store, &["train", "--set", "nowhere"])];
+    said.push(in_folder(&store, &["train", "--set", "set", "--rig", "belt"]));
+    said.push(in_folder(&store, &["check", "run.toml", "--set", "set"]));
+    assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
+    let path = store.set().join("trees/bench.toml");
+    let whole = std::fs::read_to_string(&path).unwrap();
+    let faults = [
+        whole.replace("trained-rig = 1", "trained-rig = 9"),
+        whole.replace("scatter = ", "scatter = -"),
+        whole.replacen("slope", "x", 1).replacen("measure = \"rays\"", "measure = \"ray\"", 1),
+        whole.replacen("[[words.line]]", "[[words.lines]]", 1),
+        whole.replacen("trend_wt_pct", "trend", 1),
+        whole[..whole.len() / 2].to_string(),
+        String::new(),
+    ];
+    for fault in faults {
+        assert_ne!(fault, whole);
+        std::fs::write(&path, fault).unwrap();
+        said.push(check("bench"));
+    }
+    let all: Vec<String> = said
+        .iter()
+        .map(|s| {
+            assert!(matches!(s.code, Some(1 | 2)), "{}{}", s.out, s.err);
+            let first: Vec<&str> = s.err.lines().take(8).collect();
+            store.plain(&first.join("\n"))
+        })
+        .collect();
+    insta::assert_snapshot!("bad_rigs", all.join("\n---\n"));
+}
