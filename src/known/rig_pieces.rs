@@ -5,6 +5,8 @@ use super::Piece;
 pub struct RigPieces {
     /// Those that can be used, in the order of the records.
     pub pieces: Vec<Piece>,
+    /// What their days are called, by number.
+    pub days: Vec<String>,
     /// Those that cannot, each with the reason.
     pub unused: Vec<(String, UnusedRecord)>,
 }

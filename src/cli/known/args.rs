@@ -24,6 +24,7 @@ pub(super) enum KnownCommand {
     Export(ExportArgs),
     Import(ImportArgs),
     Audit(AuditArgs),
+    Advise(AdviseArgs),
 }
 
 /// Which set.
@@ -254,4 +255,37 @@ pub(super) struct AuditArgs {
 
     #[command(flatten)]
     pub(super) set: SetArg,
+}
+
+/// Say which steel to photograph next.
+///
+/// Works out what each grade would bring if it were sparked on one more session beside untreated stock: how much surer the
+/// carbon of your coupons would be. Names bands that no known steel lies in, and sessions without stock.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Examples:
+  snapspark known advise
+  snapspark known advise --rig bench --for 0.5-0.9
+
+Exit codes: 0 done; 1 an error in the input or on disk; 2 wrong usage; 4 there
+is no record of such a rig.")]
+pub(super) struct AdviseArgs {
+    /// Only this rig.
+    #[arg(long, value_name = "NAME")]
+    pub(super) rig: Option<String>,
+
+    /// Carbon of the coupons that you test, percent: 0.3-1.1 unless told.
+    #[arg(long = "for", value_name = "0.3-1.1", value_parser = carbons)]
+    pub(super) tested: Option<(f64, f64)>,
+
+    #[command(flatten)]
+    pub(super) set: SetArg,
+}
+
+fn carbons(text: &str) -> Result<(f64, f64), String> {
+    const ALLOWED: (f64, f64) = (0.0, 1.3);
+    let number = |t: &str| t.trim().parse::<f64>().ok().filter(|wt| (ALLOWED.0..=ALLOWED.1).contains(wt));
+    let both = text.split_once('-').and_then(|(low, high)| Some((number(low)?, number(high)?)));
+    both.filter(|(low, high)| low < high)
+        .ok_or("allowed: two rising percents up to 1.3, such as 0.4-0.9".into())
 }

@@ -2,6 +2,7 @@
 
 mod add;
 mod add_labelled;
+mod advise;
 mod args;
 mod audit;
 mod carry;
@@ -30,6 +31,7 @@ pub(super) fn known(args: &KnownArgs) -> Result<Answer, String> {
         KnownCommand::Export(args) => carry::export(args),
         KnownCommand::Import(args) => carry::import(args),
         KnownCommand::Audit(args) => audit::audit(args),
+        KnownCommand::Advise(args) => advise::known_advise(args),
     }
 }
 

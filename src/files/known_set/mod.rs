@@ -49,6 +49,7 @@ pub use layout::Layout;
 pub use measure::KnownReading;
 pub use measured_toml::{read_measured, write_measured};
 pub use photo_source::PhotoSource;
+pub use pieces::{mild_steel, plain_grades};
 pub use record::read_record;
 pub use rig_toml::RigFileError;
 pub use set::KnownSet;

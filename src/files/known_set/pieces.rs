@@ -23,6 +23,7 @@ pub(super) fn rig_pieces(readings: &[KnownReading<'_>], rig: &str, models: &Mode
             Err(why) => list.unused.push((reading.name.to_string(), why)),
         }
     }
+    list.days = days.names();
     list
 }
 
@@ -60,4 +61,22 @@ impl Numbers {
         let next = self.0.len();
         *self.0.entry(name.to_string()).or_insert(next)
     }
+
+    /// The names, in the order of their numbers.
+    fn names(self) -> Vec<String> {
+        let mut all: Vec<(usize, String)> = self.0.into_iter().map(|(name, number)| (number, name)).collect();
+        all.sort();
+        all.into_iter().map(|(_, name)| name).collect()
+    }
+}
+
+/// Grades whose carbon lies within limits no wider than so much, wt%: what a smith could spark next.
+pub fn plain_grades(models: &Models, widest: f64) -> Vec<(String, Interval<f64>)> {
+    let grades = models.grades.iter().map(|grade| (grade.name.clone(), percent(&grade.carbon.value)));
+    grades.filter(|(_, carbon)| carbon.high() - carbon.low() <= widest).collect()
+}
+
+/// Carbon of untreated stock of which nothing is known, wt%.
+pub fn mild_steel(models: &Models) -> Interval<f64> {
+    models.grade(&models.default_grade).map_or(Interval::exact(0.0), |grade| percent(&grade.carbon.value))
 }

@@ -1,6 +1,7 @@
 //! Known steels in words.
 
 mod added;
+mod advised;
 mod audit;
 mod behind;
 mod list;
@@ -9,6 +10,7 @@ mod step;
 mod trained;
 
 pub use added::{AddedRecord, added_page};
+pub use advised::{AdvisedRig, advice_page};
 pub use audit::{AuditReport, audit, audit_page};
 pub(super) use behind::behind;
 pub use list::{KnownRow, list_page};

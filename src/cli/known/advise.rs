@@ -1,0 +1,70 @@
+use super::args::AdviseArgs;
+use super::broken;
+use crate::audit::{Advice, advise};
+use crate::cli::looking::Looking;
+use crate::cli::{Answer, Exit, paint};
+use crate::files::known_set::PublishedTrend;
+use crate::files::{self, KnownSet, Models, ProblemList};
+use crate::known::{By, Piece};
+use crate::report::{self, AdvisedRig};
+use crate::units::Interval;
+
+/// Carbon of the coupons that a pack makes of mild steel, from a poor case to a rich one, wt% (judgement).
+const TESTED: (f64, f64) = (0.30, 1.10);
+/// A steel whose carbon is known no better than this is no candidate, wt% (judgement: a band).
+const WIDEST: f64 = 0.20;
+
+struct Advised {
+    rig: String,
+    by: By,
+    advice: Advice,
+    days: Vec<String>,
+}
+
+/// `snapspark known advise`. The error is ready to be shown.
+pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
+    let models = Models::shared().map_err(|e| format!("error: {e}"))?;
+    let set = args.set.open()?;
+    let published = PublishedTrend::shipped(models).map_err(|e| format!("error: {e}"))?;
+    let (low, high) = args.tested.unwrap_or(TESTED);
+    let tested = Interval::new(low, f64::midpoint(low, high), high)
+        .ok_or("error: --for: the lower carbon comes first, such as 0.4-0.9")?;
+    let mut looking = Looking::new(KnownSet::unmeasured(&set.readings()), None, false);
+    let (readings, problems) = set.measured(&mut |path| looking.look(path));
+    let candidates = files::known_set::plain_grades(models, WIDEST);
+    let carbons: Vec<Interval<f64>> = candidates.iter().map(|(_, carbon)| *carbon).collect();
+    let stock = files::known_set::mild_steel(models);
+    let mut all = Vec::new();
+    for rig in set.rigs().into_iter().filter(|rig| args.rig.as_ref().is_none_or(|r| r.trim() == rig)) {
+        let known = set.pieces(&readings, &rig);
+        for by in [By::Photos, By::Words] {
+            let pieces: Vec<&Piece> = known.pieces.iter().filter(|p| p.shown.by() == by).collect();
+            if pieces.is_empty() {
+                continue;
+            }
+            let advice = advise(&published.bench(by), &pieces, &carbons, &stock, &tested);
+            all.push(Advised { rig: rig.clone(), by, advice, days: known.days.clone() });
+        }
+    }
+    let rigs: Vec<AdvisedRig<'_>> = all
+        .iter()
+        .map(|a| AdvisedRig {
+            rig: &a.rig,
+            by: a.by,
+            advice: &a.advice,
+            candidates: &candidates,
+            days: &a.days,
+            tested: &tested,
+        })
+        .collect();
+    let text = if rigs.is_empty() {
+        "No record of such a rig yet. Begin with three steels that lie far apart, such as 1018, 1045 and 1095, soft, each \
+         on the same session as untreated stock: `snapspark known add`.\n"
+            .into()
+    } else {
+        paint::paint(&report::advice_page(&rigs))
+    };
+    let problems = if problems.is_empty() { String::new() } else { format!("{}\n", ProblemList(&problems)) };
+    let exit = if rigs.is_empty() { Exit::CannotTell } else { Exit::Done };
+    Ok(Answer { text, remarks: broken(&set) + &problems, exit })
+}
