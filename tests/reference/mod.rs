@@ -29,3 +29,4 @@ mod tables;
 mod textbook;
 mod trade_facts;
 mod tree;
+mod tree_peers;
