@@ -6,6 +6,7 @@
 
 mod case_depth_constants;
 mod closed_forms;
+mod conformal_coverage;
 mod converge;
 mod faults;
 mod fracture;
