@@ -6,6 +6,7 @@
 
 mod case_depth_constants;
 mod closed_forms;
+mod conformal_coverage;
 mod converge;
 mod faults;
 mod fracture;
@@ -29,3 +30,4 @@ mod tables;
 mod textbook;
 mod trade_facts;
 mod tree;
+mod tree_peers;

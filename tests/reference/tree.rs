@@ -20,7 +20,7 @@ const DRAWN_REPEATS: usize = 3;
 /// How the values of a data set are given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "lowercase")]
-enum Form {
+pub(super) enum Form {
     Continuous,
     Ord5,
 }
@@ -30,7 +30,7 @@ fn rows<T: DeserializeOwned>(text: &str) -> Vec<T> {
     reader.deserialize().map(|row| row.expect("a row of a reference table")).collect()
 }
 
-fn data(set: &str, form: Form) -> Training {
+pub(super) fn data(set: &str, form: Form) -> Training {
     let text = match set {
         "iris" => include_str!("tree_iris.csv"),
         "wine" => include_str!("tree_wine.csv"),
@@ -63,7 +63,7 @@ fn folds(set: &str) -> Vec<Vec<usize>> {
     all.into_iter().filter(|(name, _, _)| name == set).map(|(_, _, folds)| digits(&folds).collect()).collect()
 }
 
-fn values(row: &Row) -> Vec<Option<f64>> {
+pub(super) fn values(row: &Row) -> Vec<Option<f64>> {
     row.values.iter().copied().map(Some).collect()
 }
 

@@ -2,7 +2,8 @@
 
     python tree_sklearn.py    write tree_{iris,wine,cancer}.csv, tree_folds.csv and tree_sklearn.csv beside this file
 
-Data: the sets that scikit-learn ships (iris, wine, breast cancer), 150, 178 and 569 rows.
+Data: the sets that scikit-learn ships (iris, wine, breast cancer), 150, 178 and 569 rows, from the UCI Machine
+Learning Repository, which gives them under CC BY 4.0; scikit-learn has set two rows of iris right by Fisher's paper.
 
 ord5: each feature cut to its own quintiles over the whole set, as a trait described in five words would be.
 The level of a value is the number of the feature's 20, 40, 60 and 80 % quantiles (straight lines between
@@ -27,6 +28,12 @@ from sklearn.tree import DecisionTreeClassifier
 
 HERE = Path(__file__).parent
 SETS = {"iris": load_iris, "wine": load_wine, "cancer": load_breast_cancer}
+SOURCES = {
+    "iris": "R. A. Fisher, The use of multiple measurements in taxonomic problems, Annals of Eugenics 7 (1936) 179",
+    "wine": "M. Forina and others; S. Aeberhard, M. Forina, Wine, UCI (1992)",
+    "cancer": "W. Wolberg, W. N. Street, O. Mangasarian, Breast Cancer Wisconsin (Diagnostic), UCI (1995)",
+}
+LICENCE = "UCI Machine Learning Repository, CC BY 4.0"
 DEPTHS, REPEATS, SEEDS = (3, 5), 10, 5
 
 
@@ -63,7 +70,10 @@ def main():
         names = [n.removesuffix(" (cm)").replace("/", " ") for n in data.feature_names]
         write(
             f"tree_{name}.csv",
-            [f"scikit-learn {sklearn.__version__}, load_{load.__name__[5:]}; levels as in tree_sklearn.py"],
+            [
+                SOURCES[name],
+                f"{LICENCE}; as in scikit-learn {sklearn.__version__}, {load.__name__}; levels as in tree_sklearn.py",
+            ],
             [["label", *names, "levels"]]
             + [[y, *map(repr, map(float, x)), "".join(map(str, q))] for x, y, q in zip(values, labels, ord5)],
         )
@@ -88,4 +98,5 @@ def main():
     )
 
 
-main()
+if __name__ == "__main__":
+    main()
