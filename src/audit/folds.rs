@@ -21,14 +21,19 @@ pub struct Folds {
     pub exact: bool,
 }
 
-/// Up to so many days or steels each is left out by itself; above, as many groups as `DRAWN` are drawn.
+/// Up to so many days or steels each is left out by itself; above, groups of them are drawn.
 const EXACT: usize = 100;
-const DRAWN: usize = 50;
 const SEED: u64 = 1;
 
 impl Folds {
-    /// Of the pieces that an answer can be judged by; references stay in.
-    pub fn of(pieces: &[&Piece], what: LeftOut) -> Self {
+    /// Groups that an audit draws.
+    pub const OF_AUDIT: usize = 50;
+    /// Groups that a fit draws to learn what it may state: there are many pieces then, and a fit must not take long.
+    pub const OF_FIT: usize = 5;
+
+    /// Of the pieces that an answer can be judged by; references stay in. Where there are too many days or steels for each
+    /// to be left out by itself, `drawn` groups are.
+    pub fn of(pieces: &[&Piece], what: LeftOut, drawn: usize) -> Self {
         let key = |piece: &Piece| match what {
             LeftOut::Day => piece.day,
             LeftOut::Steel => piece.steel,
@@ -41,7 +46,7 @@ impl Folds {
         if !exact {
             shuffle(&mut keys);
         }
-        let number = if exact { keys.len() } else { DRAWN };
+        let number = if exact { keys.len() } else { drawn };
         let mut groups = vec![Vec::new(); number];
         for (at, piece) in pieces.iter().enumerate() {
             if judged(piece)

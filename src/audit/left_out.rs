@@ -5,6 +5,7 @@ use crate::known::{Beside, By, Exposures, Personal, Piece, Scores, Trend, TrendR
 use crate::steel::CarbonBand;
 use crate::tree::{FitError, WalkError};
 use crate::units::{CarbonPercent, Interval};
+use std::thread;
 use thiserror::Error;
 
 /// Why known steels cannot be fitted or judged.
@@ -61,7 +62,7 @@ pub struct Answered {
 /// Fits a rig and judges it by its own days left out.
 pub fn train(bench: &Bench<'_>, pieces: &[&Piece]) -> Result<Rig, JudgeError> {
     let personal = Personal::fit(bench.trend, bench.rows, bench.by, pieces, bench.exposures)?;
-    let judged = judge(bench, pieces, &Folds::of(pieces, LeftOut::Day))?;
+    let judged = judge(bench, pieces, &Folds::of(pieces, LeftOut::Day, Folds::OF_FIT))?;
     Ok(Rig { personal, scores: scores(&judged) })
 }
 
@@ -79,29 +80,52 @@ pub fn scores(judged: &[Judged]) -> Scores {
 
 /// Reads every group with a rig that was fitted without it. What stays of a day, such as its stock, stands beside it.
 pub fn judge(bench: &Bench<'_>, pieces: &[&Piece], folds: &Folds) -> Result<Vec<Judged>, JudgeError> {
+    let threads = thread::available_parallelism().map_or(1, usize::from);
+    let part = folds.groups.len().div_ceil(threads).max(1);
+    let parts: Vec<Result<Vec<Judged>, JudgeError>> = thread::scope(|scope| {
+        let each = |groups: &'_ [Vec<usize>]| -> Result<Vec<Judged>, JudgeError> {
+            let mut judged = Vec::new();
+            for group in groups {
+                judged.extend(without(bench, pieces, group)?);
+            }
+            Ok(judged)
+        };
+        let running: Vec<_> =
+            folds.groups.chunks(part).map(|groups| scope.spawn(move || each(groups))).collect();
+        // a thread ends early only if it panics, which nothing here does
+        running.into_iter().filter_map(|thread| thread.join().ok()).collect()
+    });
     let mut judged = Vec::new();
-    for group in &folds.groups {
-        let kept: Vec<&Piece> =
-            pieces.iter().enumerate().filter(|(at, _)| !group.contains(at)).map(|(_, p)| *p).collect();
-        let personal = Personal::fit(bench.trend, bench.rows, bench.by, &kept, bench.exposures)?;
-        let rig = Rig { personal, scores: Scores::default() };
-        for at in group {
-            judged.push(read(&rig, pieces[*at], &kept, *at)?);
-        }
+    for part in parts {
+        judged.extend(part?);
     }
     judged.sort_by_key(|j| j.piece);
     Ok(judged)
 }
 
-fn read(rig: &Rig, piece: &Piece, kept: &[&Piece], at: usize) -> Result<Judged, WalkError> {
-    let beside = Beside::of_day(piece.day, kept);
+/// Reads one group.
+fn without(bench: &Bench<'_>, pieces: &[&Piece], group: &[usize]) -> Result<Vec<Judged>, JudgeError> {
+    let kept: Vec<&Piece> =
+        pieces.iter().enumerate().filter(|(at, _)| !group.contains(at)).map(|(_, p)| *p).collect();
+    let personal = Personal::fit(bench.trend, bench.rows, bench.by, &kept, bench.exposures)?;
+    let rig = Rig { personal, scores: Scores::default() };
+    let days = Beside::by_day(&kept);
+    let alone = Beside::default();
+    let read = |at: &usize| {
+        let beside = days.get(&pieces[*at].day).unwrap_or(&alone);
+        read(&rig, pieces[*at], beside, *at).map_err(JudgeError::from)
+    };
+    group.iter().map(read).collect()
+}
+
+fn read(rig: &Rig, piece: &Piece, beside: &Beside<'_>, at: usize) -> Result<Judged, WalkError> {
     let features = SparkFeatures::default();
-    let answer = read_sparks_at(rig, &features, &piece.shown, &beside)?;
+    let answer = read_sparks_at(rig, &features, &piece.shown, beside)?;
     let wt = piece.carbon.best();
     let band = CarbonPercent::new(wt).map_or(CarbonBand::UpTo010, CarbonBand::of);
     let answered = match answer {
         SparkAnswer::Bands(estimate) => {
-            let reach = rig.personal.density(&piece.shown, &beside).reach_of(wt);
+            let reach = rig.personal.density(&piece.shown, beside).reach_of(wt);
             let carbon = estimate.known.map(|k| k.carbon);
             carbon.map(|carbon| Answered { votes: estimate.votes, band: estimate.band, carbon, reach })
         }

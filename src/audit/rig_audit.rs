@@ -61,6 +61,9 @@ pub struct Odd {
     pub own: f64,
 }
 
+/// The published trend is asked of no more pieces than this, evenly over all: it fills what was not shown from its rows,
+/// which takes its time.
+const TREND_ASKED: usize = 500;
 /// Its own band and those beside it have less than this share of the votes: the label looks wrong (judgement).
 const ODD: f64 = 0.05;
 
@@ -98,7 +101,7 @@ impl Marks {
 /// Judges a rig by its own steels. `published` is the tree of the trend alone.
 pub fn audit(bench: &Bench<'_>, published: &Tree, pieces: &[&Piece]) -> Result<RigAudit, JudgeError> {
     let left = |what| -> Result<(Left, Vec<Judged>), JudgeError> {
-        let folds = Folds::of(pieces, what);
+        let folds = Folds::of(pieces, what, Folds::OF_AUDIT);
         if folds.groups.is_empty() {
             return Err(JudgeError::TooFew);
         }
@@ -113,7 +116,7 @@ pub fn audit(bench: &Bench<'_>, published: &Tree, pieces: &[&Piece]) -> Result<R
     let (by_day, judged) = left(LeftOut::Day)?;
     let (by_steel, _) = left(LeftOut::Steel)?;
     let mut trend = Marks::default();
-    for j in &judged {
+    for j in judged.iter().step_by(judged.len().div_ceil(TREND_ASKED).max(1)) {
         let features = plain(bench, pieces[j.piece], pieces);
         let reader = SparkReader::published(published, &bench.rows.training);
         let read = match read_sparks(&features, &reader)? {

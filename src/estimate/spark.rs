@@ -87,12 +87,16 @@ pub fn read_sparks(features: &SparkFeatures, reader: &SparkReader<'_>) -> Result
         return Ok(SparkAnswer::CannotTell { known, needed: FEWEST });
     }
     let columns = reader.columns();
-    let widths = widths(reader.training());
+    let rows = reader.fills().map(|rows| (rows, widths(rows)));
     let mut votes = [0.0; 6];
     for draw in 0..DRAWS {
         let values: Vec<Option<f64>> =
             columns.iter().enumerate().map(|(i, name)| drawn(features, i, *name, draw)).collect();
-        let walk = reader.tree().walk(&filled(&values, reader.training(), &widths, draw))?;
+        let values = match &rows {
+            Some((rows, widths)) => filled(&values, rows, widths, draw),
+            None => values,
+        };
+        let walk = reader.tree().walk(&values)?;
         for (sum, share) in votes.iter_mut().zip(&walk.shares) {
             *sum += share / DRAWS as f64;
         }

@@ -2,31 +2,32 @@ use crate::features::{FeatureName, SparkFeatures};
 use crate::known::Personal;
 use crate::tree::{Training, Tree};
 
-/// What sparks are read with: a tree, and the rows that missing answers are filled from.
+/// What sparks are read with: a tree, and the rows that missing answers are filled from. A rig's tree needs none: what it
+/// asks first is the carbon by all that was shown together.
 #[derive(Debug, Clone, Copy)]
 pub struct SparkReader<'a> {
     tree: &'a Tree,
-    training: &'a Training,
+    fills: Option<&'a Training>,
     personal: Option<&'a Personal>,
 }
 
 impl<'a> SparkReader<'a> {
     /// The tree of the published trend, with its rows.
     pub fn published(tree: &'a Tree, training: &'a Training) -> Self {
-        Self { tree, training, personal: None }
+        Self { tree, fills: Some(training), personal: None }
     }
 
     /// The tree of a rig.
     pub(super) fn personal(personal: &'a Personal) -> Self {
-        Self { tree: &personal.tree, training: &personal.training, personal: Some(personal) }
+        Self { tree: &personal.tree, fills: None, personal: Some(personal) }
     }
 
     pub(super) fn tree(&self) -> &'a Tree {
         self.tree
     }
 
-    pub(super) fn training(&self) -> &'a Training {
-        self.training
+    pub(super) fn fills(&self) -> Option<&'a Training> {
+        self.fills
     }
 
     /// The columns of the tree.

@@ -14,9 +14,17 @@ pub struct CarbonDensity {
 }
 
 impl CarbonDensity {
-    /// By the logarithm of a likelihood, wt%.
-    pub fn by(likelihood: impl Fn(f64) -> f64) -> Self {
-        let logs: Vec<f64> = (0..NUMBER).map(|i| likelihood(middle(i))).collect();
+    /// How many carbon contents are weighed.
+    pub(super) const STEPS: usize = NUMBER;
+
+    /// The carbon content of a step, wt%.
+    pub(super) fn carbon(step: usize) -> f64 {
+        middle(step)
+    }
+
+    /// By the logarithm of a likelihood at each step.
+    pub(super) fn by(likelihood: impl Fn(usize) -> f64) -> Self {
+        let logs: Vec<f64> = (0..NUMBER).map(likelihood).collect();
         let most = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let weights: Vec<f64> = logs.iter().map(|log| libm::exp(log - most)).collect();
         let total: f64 = weights.iter().sum();
@@ -85,7 +93,7 @@ mod tests {
     /// A normal curve in the middle of the range: its mean and quantiles are those of any table of it.
     #[test]
     fn a_normal_curve_keeps_its_quantiles() {
-        let density = CarbonDensity::by(|wt| -0.5 * ((wt - 0.6) / 0.1_f64).powi(2));
+        let density = CarbonDensity::by(|step| -0.5 * ((middle(step) - 0.6) / 0.1_f64).powi(2));
         assert!((density.mean() - 0.6).abs() < 1e-3);
         assert!((density.quantile(0.95) - 0.7645).abs() < 2e-3);
         assert!((density.below(0.5) - 0.1587).abs() < 2e-3);

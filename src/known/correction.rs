@@ -3,6 +3,7 @@ use super::line::{Line, Point, Prior, Today};
 use super::{By, Exposures, Piece, Shown, SparkMeasure, Trend};
 use crate::stats::NINE_IN_TEN;
 use crate::units::Interval;
+use std::collections::BTreeMap;
 
 /// How one rig, by photos or in words, differs from the published trend: a line for each measure.
 ///
@@ -28,10 +29,14 @@ pub struct Beside<'a> {
 }
 
 impl<'a> Beside<'a> {
-    /// The pieces of a day that are in the fit.
-    pub fn of_day(day: usize, pieces: &[&'a Piece]) -> Self {
-        let steels = pieces.iter().filter(|p| p.day == day).map(|p| (p.carbon, &p.shown));
-        Self { steels: steels.collect(), fitted: true }
+    /// The pieces of each day that are in the fit.
+    pub fn by_day(pieces: &[&'a Piece]) -> BTreeMap<usize, Self> {
+        let mut days: BTreeMap<usize, Self> = BTreeMap::new();
+        for piece in pieces {
+            let day = days.entry(piece.day).or_insert_with(|| Self { steels: Vec::new(), fitted: true });
+            day.steels.push((piece.carbon, &piece.shown));
+        }
+        days
     }
 }
 
@@ -90,12 +95,14 @@ pub struct OnDay {
 impl OnDay {
     /// Chance of each carbon content by what was shown; `tells` are the measures that are asked.
     pub fn density(&self, trend: &Trend, tells: &[SparkMeasure], shown: &Shown) -> CarbonDensity {
-        CarbonDensity::by(|wt| {
+        let readings: Vec<_> = tells
+            .iter()
+            .filter_map(|m| Some((*m, self.lines[*m as usize], shown.reading(*m, &self.exposures)?)))
+            .collect();
+        CarbonDensity::by(|step| {
             let mut log = 0.0;
-            for measure in tells {
-                let (line, today) = &self.lines[*measure as usize];
-                let Some(reading) = shown.reading(*measure, &self.exposures) else { continue };
-                let (mean, variance) = line.expect(today, trend.typical(*measure, wt) - line.centre);
+            for (measure, (line, today), reading) in &readings {
+                let (mean, variance) = line.expect(today, trend.at_step(*measure, step) - line.centre);
                 let variance = variance + reading.variance;
                 log -= 0.5 * ((reading.at - mean).powi(2) / variance + libm::log(variance));
             }

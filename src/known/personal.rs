@@ -24,8 +24,6 @@ pub struct Personal {
     pub correction: Correction,
     /// The tree; its features are [`Self::columns`].
     pub tree: Tree,
-    /// What it was fitted on.
-    pub training: Training,
     asked: Asked,
 }
 
@@ -53,21 +51,24 @@ impl Personal {
         let correction = Correction::fit(trend, by, pieces, exposures);
         let asked = Asked::of(trend, &correction);
         let mut training = asked.training(rows);
-        training.rows.extend(pieces.iter().filter(|p| p.shown.by() == by).flat_map(|piece| {
-            let day = correction.on_day(trend, &Beside::of_day(piece.day, pieces));
-            asked
-                .rows_of(piece, |measure| Some(measure.on_scale(day.as_trend(measure, &piece.shown)?.best())))
-        }));
+        let pieces: Vec<&Piece> = pieces.iter().filter(|p| p.shown.by() == by).copied().collect();
+        for (day, beside) in Beside::by_day(&pieces) {
+            let on_day = correction.on_day(trend, &beside);
+            for piece in pieces.iter().filter(|p| p.day == day) {
+                training.rows.extend(asked.rows_of(piece, |measure| {
+                    Some(measure.on_scale(on_day.as_trend(measure, &piece.shown)?.best()))
+                }));
+            }
+        }
         let settings = Settings::exact(training.features.len(), DEPTH, LEAF);
         let tree = fit(&training, &settings)?;
-        Ok(Self { correction, tree, training, asked })
+        Ok(Self { correction, tree, asked })
     }
 
-    /// One that was fitted before: rows of its pieces are not needed to read with it.
-    pub fn kept(trend: &Trend, rows: &TrendRows, correction: Correction, tree: Tree) -> Self {
+    /// One that was fitted before.
+    pub fn kept(trend: &Trend, correction: Correction, tree: Tree) -> Self {
         let asked = Asked::of(trend, &correction);
-        let training = asked.training(rows);
-        Self { correction, tree, training, asked }
+        Self { correction, tree, asked }
     }
 
     /// The measures that tell anything at this rig.
@@ -129,9 +130,9 @@ impl Asked {
     }
 
     fn carbon(&self, scaled: Values<'_>) -> f64 {
-        let density = CarbonDensity::by(|wt| {
+        let density = CarbonDensity::by(|step| {
             let off = |((measure, scatter), at): ((&SparkMeasure, &f64), &Option<f64>)| {
-                at.map_or(0.0, |at| ((at - self.trend.typical(*measure, wt)) / scatter).powi(2))
+                at.map_or(0.0, |at| ((at - self.trend.at_step(*measure, step)) / scatter).powi(2))
             };
             -0.5 * self.measures.iter().zip(&self.scatter).zip(scaled).map(off).sum::<f64>()
         });
@@ -160,13 +161,13 @@ impl Asked {
     }
 
     /// Rows of a piece: one for each band that its carbon may lie in, by the part that does. What it did not show is
-    /// what is typical of its carbon.
+    /// what is typical of the carbon that it reads as: that of its label would give the label away.
     fn rows_of(&self, piece: &Piece, shown: impl Fn(SparkMeasure) -> Option<f64>) -> Vec<Row> {
         let scaled: Vec<Option<f64>> = self.measures.iter().map(|m| shown(*m)).collect();
         if scaled.iter().all(Option::is_none) {
             return Vec::new();
         }
-        let wt = piece.carbon.best();
+        let wt = self.carbon(&scaled);
         let filled: Vec<Option<f64>> =
             self.measures.iter().zip(&scaled).map(|(m, v)| v.or(Some(self.trend.typical(*m, wt)))).collect();
         let row = |band: CarbonBand| {
@@ -174,7 +175,7 @@ impl Asked {
             let (part, _) = Piece::over_carbon(&piece.carbon, |wt| f64::from(u8::from(inside(wt))));
             let mut row = self.row(&filled, band.index(), part);
             if let Some(last) = row.values.last_mut() {
-                *last = self.carbon(&scaled);
+                *last = wt;
             }
             row
         };

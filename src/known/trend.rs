@@ -1,4 +1,4 @@
-use super::SparkMeasure;
+use super::{CarbonDensity, SparkMeasure};
 use crate::features::FeatureName;
 use crate::tree::Training;
 
@@ -19,12 +19,14 @@ pub struct TrendRows {
 pub struct Trend {
     typical: [[f64; KNOTS.len()]; SparkMeasure::ALL.len()],
     scatter: [f64; SparkMeasure::ALL.len()],
+    /// Typical values at the carbon contents that densities weigh.
+    steps: Vec<[f64; SparkMeasure::ALL.len()]>,
 }
 
 impl Trend {
     /// From its rows: at each knot the mean of the rows near it, each weighed by how near it is, straight in between.
     pub fn of(rows: &TrendRows) -> Self {
-        let mut trend = Self { typical: Default::default(), scatter: Default::default() };
+        let mut trend = Self { typical: Default::default(), scatter: Default::default(), steps: Vec::new() };
         for measure in SparkMeasure::ALL {
             let Some(column) = column(measure) else { continue };
             let values: Vec<(f64, f64)> = rows
@@ -45,12 +47,19 @@ impl Trend {
             let mean = values.iter().map(off).sum::<f64>() / values.len().max(1) as f64;
             trend.scatter[measure as usize] = mean.sqrt();
         }
+        let at = |step| SparkMeasure::ALL.map(|m| trend.typical(m, CarbonDensity::carbon(step)));
+        trend.steps = (0..CarbonDensity::STEPS).map(at).collect();
         trend
     }
 
     /// Typical value at a carbon content, wt%, on the measure's scale.
     pub fn typical(&self, measure: SparkMeasure, wt: f64) -> f64 {
         between(&self.typical[measure as usize], wt)
+    }
+
+    /// Typical value at a step of a density, on the measure's scale.
+    pub(super) fn at_step(&self, measure: SparkMeasure, step: usize) -> f64 {
+        self.steps[step][measure as usize]
     }
 
     /// Standard deviation of the trend's rows about it, on the measure's scale.

@@ -123,7 +123,8 @@ impl Score {
         let rig = train(&bench, &pieces).unwrap();
         self.by_day.0 += rig.scores.right;
         self.by_day.1 += rig.scores.judged();
-        let steel = scores(&judge(&bench, &pieces, &Folds::of(&pieces, LeftOut::Steel)).unwrap());
+        let steel =
+            scores(&judge(&bench, &pieces, &Folds::of(&pieces, LeftOut::Steel, Folds::OF_AUDIT)).unwrap());
         self.by_steel.0 += steel.right;
         self.by_steel.1 += steel.judged();
         let mut held = Vec::new();
@@ -176,7 +177,7 @@ fn ideal(bench: &Bench<'_>, drawn: &[Drawn], coupon: &Drawn) -> usize {
     let correction = Correction::fit(bench.trend, By::Photos, &pieces, bench.exposures);
     let tells: Vec<SparkMeasure> =
         SparkMeasure::ALL.into_iter().filter(|m| correction.tells(bench.trend, *m)).collect();
-    let day = correction.on_day(bench.trend, &Beside::of_day(coupon.day, &pieces));
+    let day = correction.on_day(bench.trend, &Beside::by_day(&pieces)[&coupon.day]);
     let shown = Shown::on_photos(coupon.figures.as_ref().unwrap());
     let bands = day.density(bench.trend, &tells, &shown).bands();
     (0..bands.len()).fold(0, |best, at| if bands[at] > bands[best] { at } else { best })

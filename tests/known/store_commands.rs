@@ -12,7 +12,7 @@ fn add(store: &Store, args: &[&str]) -> crate::commands::Said {
 
 #[test]
 fn help() {
-    let all = ["", "add", "list", "show", "remove", "export", "import", "audit"];
+    let all = ["", "add", "list", "show", "remove", "export", "import", "audit", "advise"];
     let said = all.map(|command| {
         let args = ["known", command, "--help"];
         let said = run(snapspark().args(args.iter().filter(|a| !a.is_empty())));

@@ -3,7 +3,7 @@
 use crate::estimate::{Rig, TrainedRig};
 use crate::features::FeatureName;
 use crate::files::tree_toml::{TreeFileError, read_tree, write_tree};
-use crate::known::{By, Correction, Exposures, Line, Personal, Scores, SparkMeasure, Trend, TrendRows};
+use crate::known::{By, Correction, Exposures, Line, Personal, Scores, SparkMeasure, Trend};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -90,18 +90,13 @@ pub(super) fn write_rig(rig: &TrainedRig) -> Result<String, RigFileError> {
     })?)
 }
 
-/// The rig of a file; the rows of the trend fill what a coupon does not show.
-pub(super) fn read_rig(
-    text: &str,
-    rows: &TrendRows,
-    exposures: &Exposures,
-) -> Result<TrainedRig, RigFileError> {
+/// The rig of a file.
+pub(super) fn read_rig(text: &str, trend: &Trend, exposures: &Exposures) -> Result<TrainedRig, RigFileError> {
     let file: FileTwin = toml::from_str(text).map_err(Box::new)?;
     if file.trained_rig != VERSION {
         return Err(RigFileError::Version { got: file.trained_rig });
     }
-    let trend = Trend::of(rows);
-    let rig = |twin: Option<RigTwin>, by| twin.map(|twin| twin.rig(by, &trend, rows, exposures)).transpose();
+    let rig = |twin: Option<RigTwin>, by| twin.map(|twin| twin.rig(by, trend, exposures)).transpose();
     Ok(TrainedRig {
         name: file.name,
         measuring: file.measuring,
@@ -136,13 +131,7 @@ impl RigTwin {
         })
     }
 
-    fn rig(
-        self,
-        by: By,
-        trend: &Trend,
-        rows: &TrendRows,
-        exposures: &Exposures,
-    ) -> Result<Rig, RigFileError> {
+    fn rig(self, by: By, trend: &Trend, exposures: &Exposures) -> Result<Rig, RigFileError> {
         let fits = |(twin, measure): (&LineTwin, SparkMeasure)| {
             let numbers = twin.information.iter().chain(&twin.weighed);
             let [a, b, c] = twin.information;
@@ -165,7 +154,7 @@ impl RigTwin {
             lines,
         };
         let got = tree.features().join(", ");
-        let personal = Personal::kept(trend, rows, correction, tree);
+        let personal = Personal::kept(trend, correction, tree);
         let allowed: Vec<&str> = personal.columns().into_iter().map(FeatureName::column).collect();
         if got != allowed.join(", ") || personal.tree.classes() != 6 {
             return Err(RigFileError::Columns { got, allowed: allowed.join(", ") });

@@ -101,7 +101,7 @@ impl KnownSet {
             };
             Box::new(Problem::error(&shown, message).help(again))
         })?;
-        read_rig(&text, &published.rows, &published.exposures)
+        read_rig(&text, &published.trend, &published.exposures)
             .map_err(|e| Box::new(Problem::error(&shown, e.to_string()).help(again)))
     }
 }
