@@ -177,7 +177,8 @@ fn ideal(bench: &Bench<'_>, drawn: &[Drawn], coupon: &Drawn) -> usize {
     let correction = Correction::fit(bench.trend, By::Photos, &pieces, bench.exposures);
     let tells: Vec<SparkMeasure> =
         SparkMeasure::ALL.into_iter().filter(|m| correction.tells(bench.trend, *m)).collect();
-    let day = correction.on_day(bench.trend, &Beside::by_day(&pieces)[&coupon.day]);
+    let beside = Beside::by_day(&pieces).remove(&coupon.day).unwrap_or_default();
+    let day = correction.on_day(bench.trend, &beside);
     let shown = Shown::on_photos(coupon.figures.as_ref().unwrap());
     let bands = day.density(bench.trend, &tells, &shown).bands();
     (0..bands.len()).fold(0, |best, at| if bands[at] > bands[best] { at } else { best })
