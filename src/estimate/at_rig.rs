@@ -43,7 +43,9 @@ pub fn read_sparks_at(
         Some(Stated { bands: bands_with(&estimate.votes, votes), carbon: density.middle_part(carbon)? })
     });
     let Some(carbon) = density.middle_part(STATED) else { return Ok(SparkAnswer::Bands(estimate)) };
-    estimate.known = Some(KnownBehind { judged: scores.judged(), right: scores.right, carbon, stated });
+    let drift = personal.drift(beside);
+    estimate.known =
+        Some(KnownBehind { judged: scores.judged(), right: scores.right, carbon, drift, stated });
     Ok(SparkAnswer::Bands(estimate))
 }
 

@@ -11,6 +11,9 @@ pub struct KnownBehind {
     /// Carbon by the corrected trend, the middle of nine tenths of its chance, wt%. Its ends hold as often as the
     /// scatter of the rig is what it seems.
     pub carbon: Interval<f64>,
+    /// How many times the usual bursts the rig throws on that day, as what was sparked beside the coupon shows; that is
+    /// taken out. `None`: nothing was.
+    pub drift: Option<f64>,
     /// What is stated with confidence, if enough was judged.
     pub stated: Option<Stated>,
 }

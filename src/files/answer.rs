@@ -1,4 +1,5 @@
 use super::Observed;
+use super::advice_twin::AdviceTwin;
 use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
@@ -6,11 +7,12 @@ use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
-use crate::audit::RigAudit;
+use crate::audit::{Advice, RigAudit};
 use crate::crosscheck::{CrossCheck, Question};
-use crate::known::Piece;
+use crate::known::{By, Piece};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
+use crate::units::Interval;
 use serde::Serialize;
 
 /// The answer of a command as JSON. One schema for all commands; a command leaves out what it does
@@ -174,6 +176,10 @@ use serde::Serialize;
 ///   set has and how often it holds the known one, each piece judged by all the others; left out where they are too few.
 /// - `odd`: records that look mislabelled, with what was read.
 ///
+/// `known advise` gives `set` and `advice`, a list like that of `audit`: `doubt_now_wt_pct`, the standard deviation of a
+/// coupon's carbon; `picks`, the best first, each with what it would be then; bands without a known steel by their lower
+/// end; sessions without stock.
+///
 /// In all:
 ///
 /// - `low` and `high`: range that the value should lie in nine times out of ten, judged; a reading
@@ -206,6 +212,8 @@ pub struct Answer {
     set: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     audit: Option<Vec<AuditTwin>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    advice: Option<Vec<AdviceTwin>>,
 }
 
 const SCHEMA: &str = "snapspark-answer";
@@ -226,6 +234,7 @@ impl Answer {
             known: None,
             set: None,
             audit: None,
+            advice: None,
         }
     }
 
@@ -268,6 +277,19 @@ impl Answer {
         let twins = audits.iter().map(|(rig, audit, pieces)| AuditTwin::new(rig, audit, pieces)).collect();
         let set = Some(set.folder().display().to_string());
         Self { set, audit: Some(twins), ..Self::empty("known audit") }
+    }
+
+    /// What `known advise` answers: for each rig what to do, and what its days are called; and the steels that were weighed.
+    pub fn advice(
+        set: &KnownSet,
+        advised: &[(String, By, Advice, Vec<String>)],
+        candidates: &[(String, Interval<f64>)],
+    ) -> Self {
+        let twin = |(rig, by, advice, days): &(String, By, Advice, Vec<String>)| {
+            AdviceTwin::new((rig, *by), advice, candidates, days)
+        };
+        let set = Some(set.folder().display().to_string());
+        Self { set, advice: Some(advised.iter().map(twin).collect()), ..Self::empty("known advise") }
     }
 
     /// As text, with a line feed at the end.

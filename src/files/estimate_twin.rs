@@ -51,6 +51,9 @@ struct KnownTwin {
     judged: usize,
     right: usize,
     carbon_wt_pct: RangeTwin,
+    /// Bursts of that day over the usual.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    drift: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     stated: Option<StatedTwin>,
 }
@@ -174,6 +177,7 @@ impl KnownTwin {
             judged: known.judged,
             right: known.right,
             carbon_wt_pct: (&known.carbon).into(),
+            drift: known.drift,
             stated: known.stated.as_ref().map(stated),
         }
     }

@@ -102,6 +102,15 @@ impl Personal {
         corrected
     }
 
+    /// How many times the usual bursts the rig throws on the day of a coupon, by what was sparked beside it. `None`:
+    /// nothing was, or bursts tell nothing here.
+    pub fn drift(&self, beside: &Beside<'_>) -> Option<f64> {
+        let seen = beside.steels.iter().any(|(_, shown)| shown.by() == self.correction.by);
+        let told = seen && self.asked.measures.contains(&SparkMeasure::Bursts);
+        let day = self.correction.on_day(&self.asked.trend, beside);
+        told.then(|| libm::exp(day.drift(SparkMeasure::Bursts)))
+    }
+
     /// What of a coupon is farthest off what the rig shows at a carbon content, wt%, in standard deviations.
     pub fn misfit(&self, wt: f64, shown: &Shown, beside: &Beside<'_>) -> Option<(FeatureName, f64)> {
         let day = self.correction.on_day(&self.asked.trend, beside);

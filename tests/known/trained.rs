@@ -71,6 +71,21 @@ fn a_rig_is_trained_audited_and_read_by() {
         (&data["audit"][0]["by"], &left["asked"], &left["exact"]),
         (&"words".into(), &9.into(), &true.into())
     );
+    let said = store.known(&["advise"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    insta::assert_snapshot!("advised", said.out);
+    let said = store.known(&["advise", "--for", "0.7-0.9", "--json"]);
+    let data: Value = serde_json::from_str(&said.out).unwrap();
+    let advice = &data["advice"][0];
+    assert!(
+        advice["picks"][0]["doubt_then_wt_pct"].as_f64() < advice["doubt_now_wt_pct"].as_f64(),
+        "{advice}"
+    );
+    assert_eq!(advice["uncovered_from_wt_pct"], serde_json::json!([0.65]));
+    assert_eq!(store.known(&["advise", "--rig", "belt"]).code, Some(4));
+    for wrong in ["0.9-0.7", "much", "0.5", "-1-2"] {
+        assert_eq!(store.known(&["advise", &format!("--for={wrong}")]).code, Some(2), "{wrong}");
+    }
     store.write("run.toml", SHEET);
     let plain = in_folder(&store, &["check", "run.toml", "--json"]);
     let by_rig = in_folder(&store, &["check", "run.toml", "--rig", "bench", "--set", "set", "--json"]);

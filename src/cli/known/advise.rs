@@ -14,13 +14,6 @@ const TESTED: (f64, f64) = (0.30, 1.10);
 /// A steel whose carbon is known no better than this is no candidate, wt% (judgement: a band).
 const WIDEST: f64 = 0.20;
 
-struct Advised {
-    rig: String,
-    by: By,
-    advice: Advice,
-    days: Vec<String>,
-}
-
 /// `snapspark known advise`. The error is ready to be shown.
 pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     let models = Models::shared().map_err(|e| format!("error: {e}"))?;
@@ -34,7 +27,7 @@ pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     let candidates = files::known_set::plain_grades(models, WIDEST);
     let carbons: Vec<Interval<f64>> = candidates.iter().map(|(_, carbon)| *carbon).collect();
     let stock = files::known_set::mild_steel(models);
-    let mut all = Vec::new();
+    let mut all: Vec<(String, By, Advice, Vec<String>)> = Vec::new();
     for rig in set.rigs().into_iter().filter(|rig| args.rig.as_ref().is_none_or(|r| r.trim() == rig)) {
         let known = set.pieces(&readings, &rig);
         for by in [By::Photos, By::Words] {
@@ -43,21 +36,23 @@ pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
                 continue;
             }
             let advice = advise(&published.bench(by), &pieces, &carbons, &stock, &tested);
-            all.push(Advised { rig: rig.clone(), by, advice, days: known.days.clone() });
+            all.push((rig.clone(), by, advice, known.days.clone()));
         }
     }
     let rigs: Vec<AdvisedRig<'_>> = all
         .iter()
-        .map(|a| AdvisedRig {
-            rig: &a.rig,
-            by: a.by,
-            advice: &a.advice,
+        .map(|(rig, by, advice, days)| AdvisedRig {
+            rig,
+            by: *by,
+            advice,
             candidates: &candidates,
-            days: &a.days,
+            days,
             tested: &tested,
         })
         .collect();
-    let text = if rigs.is_empty() {
+    let text = if args.json {
+        files::Answer::advice(&set, &all, &candidates).json().map_err(|e| format!("error: {e}"))?
+    } else if rigs.is_empty() {
         "No record of such a rig yet. Begin with three steels that lie far apart, such as 1018, 1045 and 1095, soft, each \
          on the same session as untreated stock: `snapspark known add`.\n"
             .into()

@@ -278,6 +278,10 @@ pub(super) struct AdviseArgs {
     #[arg(long = "for", value_name = "0.3-1.1", value_parser = carbons)]
     pub(super) tested: Option<(f64, f64)>,
 
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
     #[command(flatten)]
     pub(super) set: SetArg,
 }

@@ -3,8 +3,11 @@ use crate::report::number::CARBON;
 
 /// What known steels say of an answer that was read by them, as a sentence more.
 pub(in crate::report) fn behind(known: &KnownBehind) -> String {
-    let KnownBehind { judged, right, carbon, stated } = known;
-    match stated {
+    let KnownBehind { judged, right, carbon, drift, stated } = known;
+    let drift = drift.map_or(String::new(), |times| {
+        format!(" The stock beside it says that the rig throws {times:.2} times its usual bursts that day: taken out.")
+    });
+    let said = match stated {
         Some(stated) => {
             let (low, high) = stated.bands;
             let wide = stated.bands != (low, low) && low != high;
@@ -22,5 +25,6 @@ pub(in crate::report) fn behind(known: &KnownBehind) -> String {
              steel-sessions came out in their band, and nine are the least.",
             CARBON.range(carbon),
         ),
-    }
+    };
+    said + &drift
 }
