@@ -55,7 +55,7 @@ pub struct Answered {
     pub band: CarbonBand,
     /// Carbon by the corrected trend, wt%, the middle of nine tenths of its chance.
     pub carbon: Interval<f64>,
-    /// Part of the chance that the middle had to hold to reach the piece's carbon.
+    /// Part of the chance that the middle had to hold to take in all that the piece's carbon may be.
     pub reach: f64,
 }
 
@@ -125,7 +125,9 @@ fn read(rig: &Rig, piece: &Piece, beside: &Beside<'_>, at: usize) -> Result<Judg
     let band = CarbonPercent::new(wt).map_or(CarbonBand::UpTo010, CarbonBand::of);
     let answered = match answer {
         SparkAnswer::Bands(estimate) => {
-            let reach = rig.personal.density(&piece.shown, beside).reach_of(wt);
+            let density = rig.personal.density(&piece.shown, beside);
+            // the true carbon lies anywhere in the label
+            let reach = density.reach_of(piece.carbon.low()).max(density.reach_of(piece.carbon.high()));
             let carbon = estimate.known.map(|k| k.carbon);
             carbon.map(|carbon| Answered { votes: estimate.votes, band: estimate.band, carbon, reach })
         }

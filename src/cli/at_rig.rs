@@ -18,7 +18,7 @@ pub(super) struct RigArgs {
 
 /// A rig's name.
 pub(super) fn rig(text: &str) -> Result<String, String> {
-    rig_name(text).map_err(|e| e.to_string())
+    rig_name(text).map_err(|e| format!("{e}; {}", e.help()))
 }
 
 impl RigArgs {

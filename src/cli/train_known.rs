@@ -17,12 +17,7 @@ pub(super) fn train(args: &TrainArgs, named: &PathBuf) -> Result<Answer, String>
     let mut looking = Looking::new(KnownSet::unmeasured(&set.readings()), None, false);
     let (readings, mut problems) = set.measured(&mut |path| looking.look(path));
     problems.extend(set.broken().iter().cloned());
-    let rigs: Vec<String> =
-        set.rigs().into_iter().filter(|rig| args.rig.as_ref().is_none_or(|r| r == rig)).collect();
-    if let (true, Some(rig)) = (rigs.is_empty(), &args.rig) {
-        let there = set.rigs().join(", ");
-        return Err(format!("error: --rig: no record is of rig `{rig}`\n help: rigs of this set: {there}"));
-    }
+    let rigs = set.rigs_meant(args.rig.as_deref()).map_err(|p| ProblemList(&[*p]).to_string())?;
     let mut fitted = Vec::new();
     for rig in &rigs {
         let trained = set.train_rig(rig, &readings, &published);

@@ -47,6 +47,10 @@ const ROUNDS: usize = 6;
 /// A line falls nowhere: its slope is at least this much of the trend's (monotone, judgement).
 const LEAST_SLOPE: f64 = 0.05;
 
+/// However alike a few readings were, the scatter is at least this part of the trend's own (judgement: the same words told
+/// again are no second look).
+const LEAST_SCATTER: f64 = 0.25;
+
 /// Sums over the readings of one day.
 #[derive(Debug, Clone, Copy, Default)]
 struct Day {
@@ -167,7 +171,7 @@ impl Line {
                 sum += ((point.at - mean).powi(2) + line - known).max(0.0);
             }
         }
-        (sum / (prior.worth + self.readings as f64)).sqrt().max(0.25 * prior.scatter)
+        (sum / (prior.worth + self.readings as f64)).sqrt().max(LEAST_SCATTER * prior.scatter)
     }
 }
 

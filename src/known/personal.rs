@@ -117,11 +117,6 @@ impl Personal {
         let off = |m: &SparkMeasure| Some((m.column(), day.off(&self.asked.trend, *m, wt, shown)?));
         self.asked.measures.iter().filter_map(off).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
     }
-
-    /// The trend that it was made from.
-    pub fn trend(&self) -> &Trend {
-        &self.asked.trend
-    }
 }
 
 impl Asked {

@@ -9,7 +9,8 @@ pub const STATED: f64 = 0.9;
 pub struct Scores {
     /// Share of votes that the set of bands had to hold to take in the true one, 0 to 1.
     pub bands: Vec<f64>,
-    /// Part of the chance that the middle of the carbon had to hold to reach the true one, 0 to 1.
+    /// Part of the chance that the middle of the carbon had to hold to take in the whole label, 0 to 1: a range that is
+    /// stated is no narrower than the labels that it was learned from.
     pub carbon: Vec<f64>,
     /// Right bands.
     pub right: usize,

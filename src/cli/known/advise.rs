@@ -1,5 +1,5 @@
 use super::args::AdviseArgs;
-use super::broken;
+use super::{broken, said};
 use crate::audit::{Advice, advise};
 use crate::cli::looking::Looking;
 use crate::cli::{Answer, Exit, paint};
@@ -18,6 +18,7 @@ const WIDEST: f64 = 0.20;
 pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     let models = Models::shared().map_err(|e| format!("error: {e}"))?;
     let set = args.set.open()?;
+    let rigs = set.rigs_meant(args.rig.as_deref().map(str::trim)).map_err(|p| said(&[*p]))?;
     let published = PublishedTrend::shipped(models).map_err(|e| format!("error: {e}"))?;
     let (low, high) = args.tested.unwrap_or(TESTED);
     let tested = Interval::new(low, f64::midpoint(low, high), high)
@@ -28,7 +29,7 @@ pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     let carbons: Vec<Interval<f64>> = candidates.iter().map(|(_, carbon)| *carbon).collect();
     let stock = files::known_set::mild_steel(models);
     let mut all: Vec<(String, By, Advice, Vec<String>)> = Vec::new();
-    for rig in set.rigs().into_iter().filter(|rig| args.rig.as_ref().is_none_or(|r| r.trim() == rig)) {
+    for rig in rigs {
         let known = set.pieces(&readings, &rig);
         for by in [By::Photos, By::Words] {
             let pieces: Vec<&Piece> = known.pieces.iter().filter(|p| p.shown.by() == by).collect();
@@ -53,7 +54,7 @@ pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     let text = if args.json {
         files::Answer::advice(&set, &all, &candidates).json().map_err(|e| format!("error: {e}"))?
     } else if rigs.is_empty() {
-        "No record of such a rig yet. Begin with three steels that lie far apart, such as 1018, 1045 and 1095, soft, each \
+        "No record yet. Begin with three steels that lie far apart, such as 1018, 1045 and 1095, soft, each \
          on the same session as untreated stock: `snapspark known add`.\n"
             .into()
     } else {

@@ -268,7 +268,7 @@ Examples:
   snapspark known advise --rig bench --for 0.5-0.9
 
 Exit codes: 0 done; 1 an error in the input or on disk; 2 wrong usage; 4 there
-is no record of such a rig.")]
+is no record at all.")]
 pub(super) struct AdviseArgs {
     /// Only this rig.
     #[arg(long, value_name = "NAME")]

@@ -1,5 +1,5 @@
 use super::args::AuditArgs;
-use super::broken;
+use super::{broken, said};
 use crate::audit::{self, JudgeError, RigAudit};
 use crate::cli::looking::Looking;
 use crate::cli::{Answer, Exit, paint};
@@ -12,11 +12,12 @@ use crate::report;
 pub(super) fn audit(args: &AuditArgs) -> Result<Answer, String> {
     let models = Models::shared().map_err(|e| format!("error: {e}"))?;
     let set = args.set.open()?;
+    let rigs = set.rigs_meant(args.rig.as_deref().map(str::trim)).map_err(|p| said(&[*p]))?;
     let published = PublishedTrend::shipped(models).map_err(|e| format!("error: {e}"))?;
     let mut looking = Looking::new(KnownSet::unmeasured(&set.readings()), None, false);
     let (readings, problems) = set.measured(&mut |path| looking.look(path));
     let mut audits: Vec<(String, RigAudit, Vec<Piece>)> = Vec::new();
-    for rig in set.rigs().into_iter().filter(|rig| args.rig.as_ref().is_none_or(|r| r.trim() == rig)) {
+    for rig in rigs {
         let known = set.pieces(&readings, &rig);
         for by in [By::Photos, By::Words] {
             let pieces: Vec<&Piece> = known.pieces.iter().filter(|p| p.shown.by() == by).collect();

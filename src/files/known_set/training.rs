@@ -46,6 +46,18 @@ impl KnownSet {
         rigs
     }
 
+    /// The rigs that are meant: the one that is named, or all.
+    pub fn rigs_meant(&self, named: Option<&str>) -> Result<Vec<String>, Box<Problem>> {
+        let all = self.rigs();
+        let Some(named) = named else { return Ok(all) };
+        if all.iter().any(|rig| rig == named) {
+            return Ok(vec![named.to_string()]);
+        }
+        let there = if all.is_empty() { "none".to_string() } else { all.join(", ") };
+        let problem = Problem::error("--rig", format!("no record is of rig `{named}`"));
+        Err(Box::new(problem.help(format!("rigs of this set: {there}"))))
+    }
+
     /// What the records of a rig are to a fit.
     pub fn pieces(&self, readings: &[KnownReading<'_>], rig: &str) -> RigPieces {
         rig_pieces(readings, rig, self.models)
