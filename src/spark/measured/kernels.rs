@@ -1,4 +1,4 @@
-use super::plane::Plane;
+use crate::photo::Plane;
 
 /// A Gaussian and its first two derivatives, sampled at whole pixels.
 pub(super) struct Kernels {

@@ -1,7 +1,7 @@
 use super::fit::distance;
 use super::line::Line;
-use super::plane::Plane;
 use super::stream_photo::Spot;
+use crate::photo::Plane;
 use std::collections::HashMap;
 
 /// How far ahead of its end a ray points at its burst, px.

@@ -20,7 +20,7 @@ mod look;
 mod measure;
 mod meeting;
 mod piece;
-mod plane;
+
 mod refusal;
 mod resolved;
 mod ridge;

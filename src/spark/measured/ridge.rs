@@ -1,7 +1,7 @@
 use super::kernels::{Derivatives, Kernels, RowBuffer, second_along_x};
-use super::plane::Plane;
 use super::stream_photo::Spot;
 use super::tiles::{Tiles, quantile};
+use crate::photo::Plane;
 
 /// Side of the squares in which noise is measured, px of the plane.
 const NOISE_TILE: usize = 32;

@@ -1,5 +1,5 @@
-use super::plane::Plane;
 use super::tiles::{Tiles, quantile};
+use crate::photo::Plane;
 use crate::photo::{Picture, Shrink};
 
 /// Added to linear light before its root is taken: read noise and the dark steps of 8 bit pictures come

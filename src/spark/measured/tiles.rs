@@ -1,4 +1,4 @@
-use super::plane::Plane;
+use crate::photo::Plane;
 
 /// Groups of squares of like brightness.
 const GROUPS: usize = 12;

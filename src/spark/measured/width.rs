@@ -1,8 +1,8 @@
 use super::fit::distance;
 use super::piece::Piece;
-use super::plane::Plane;
 use super::scene::linear;
 use super::tiles::quantile;
+use crate::photo::Plane;
 
 /// Lines that are measured: so many of the brightest, at least so long, px, and so strong.
 const MOST: usize = 150;

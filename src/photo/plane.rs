@@ -1,22 +1,27 @@
-/// One number for each pixel, row by row.
+/// One number for each pixel, row by row from the top left.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Plane {
-    pub(super) width: usize,
-    pub(super) height: usize,
-    pub(super) values: Vec<f32>,
+pub struct Plane {
+    /// Width, px; at least 1.
+    pub width: usize,
+    /// Height, px; at least 1.
+    pub height: usize,
+    /// `width * height` values.
+    pub values: Vec<f32>,
 }
 
 impl Plane {
-    pub(super) fn new(width: usize, height: usize) -> Self {
+    /// All 0.
+    pub fn new(width: usize, height: usize) -> Self {
         Self { width, height, values: vec![0.0; width * height] }
     }
 
-    pub(super) fn row(&self, y: usize) -> &[f32] {
+    /// One row; there must be one at `y`.
+    pub fn row(&self, y: usize) -> &[f32] {
         &self.values[y * self.width..(y + 1) * self.width]
     }
 
     /// Between pixel centres, which lie at whole numbers plus a half; beyond the edge the edge's value.
-    pub(super) fn at(&self, x: f64, y: f64) -> f64 {
+    pub fn at(&self, x: f64, y: f64) -> f64 {
         let (fx, fy) = (x - 0.5, y - 0.5);
         let clamp = |v: f64, size: usize| v.clamp(0.0, (size - 1) as f64);
         let (fx, fy) = (clamp(fx, self.width), clamp(fy, self.height));

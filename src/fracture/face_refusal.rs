@@ -1,0 +1,104 @@
+use thiserror::Error;
+
+/// Why a photo of a fracture face cannot be read, with what was measured and what is needed.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum FaceRefusal {
+    /// Nothing in the photo looks like one face.
+    #[error(
+        "no fracture face found: the best patch fills {overlap:.0} % of a rectangle or an ellipse, {needed:.0} % are needed"
+    )]
+    NoFace {
+        /// How well the best patch fits a face's form, percent.
+        overlap: f64,
+        /// Needed, percent.
+        needed: f64,
+    },
+    /// The face leaves the picture.
+    #[error(
+        "the face is cut by the frame: {share:.0} % of its outline lies on the edge of the picture, {allowed:.0} % are allowed"
+    )]
+    CutByFrame {
+        /// Measured, percent.
+        share: f64,
+        /// Allowed, percent.
+        allowed: f64,
+    },
+    /// Too few pixels across the face.
+    #[error("too far away: the face is {across:.0} px thick, {needed:.0} px are needed")]
+    TooSmall {
+        /// Thickness, px.
+        across: f64,
+        /// Needed, px.
+        needed: f64,
+    },
+    /// A border was seen, but fewer pixels deep than can be measured.
+    #[error("pixel too large: the rim that was seen is {deep:.1} px deep, {needed:.0} px are needed")]
+    PixelTooLarge {
+        /// Depth, px.
+        deep: f64,
+        /// Needed, px.
+        needed: f64,
+    },
+    /// Not sharp.
+    #[error(
+        "not sharp: the finest detail has {fine:.2} of the contrast of detail four times as coarse, {needed:.2} are needed"
+    )]
+    NotSharp {
+        /// Measured.
+        fine: f64,
+        /// Needed.
+        needed: f64,
+    },
+    /// Too dark.
+    #[error(
+        "too dark: the face has {light:.1} % of the light that the picture can hold, {needed:.1} % are needed"
+    )]
+    TooDark {
+        /// Middle brightness in linear light, percent.
+        light: f64,
+        /// Needed, percent.
+        needed: f64,
+    },
+    /// Blown out.
+    #[error("blown out: {share:.0} % of the face is white, {allowed:.0} % are allowed")]
+    BlownOut {
+        /// Measured, percent.
+        share: f64,
+        /// Allowed, percent.
+        allowed: f64,
+    },
+    /// No relief to be seen.
+    #[error(
+        "the light is flat: brightness swings by {contrast:.1} % from grain to grain, {needed:.1} % are needed"
+    )]
+    FlatLight {
+        /// Measured, percent.
+        contrast: f64,
+        /// Needed, percent.
+        needed: f64,
+    },
+    /// Rust or scale.
+    #[error("oxidised over: {share:.0} % of the face is red or brown, {allowed:.0} % are allowed")]
+    Oxidised {
+        /// Measured, percent.
+        share: f64,
+        /// Allowed, percent.
+        allowed: f64,
+    },
+    /// Stripes of a tool.
+    #[error(
+        "not a fracture: {share:.0} % of the face is striped in one direction like a sawn or ground face, {allowed:.0} % are allowed"
+    )]
+    Tooled {
+        /// Measured, percent.
+        share: f64,
+        /// Allowed, percent.
+        allowed: f64,
+    },
+    /// Corners that are told do not make a face.
+    #[error("the outline that was told is no face: {why}")]
+    BadOutline {
+        /// What is wrong with it.
+        why: &'static str,
+    },
+}

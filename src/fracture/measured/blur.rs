@@ -1,0 +1,65 @@
+use crate::photo::Plane;
+
+/// Mean over `2 * radius + 1` pixels along rows, then along columns; beyond the edge there is nothing (0).
+pub fn boxed(plane: &Plane, radius: usize) -> Plane {
+    let along = along_rows(plane, radius);
+    along_columns(&along, radius)
+}
+
+fn along_rows(plane: &Plane, radius: usize) -> Plane {
+    let mut out = Plane::new(plane.width, plane.height);
+    let share = 1.0 / (2 * radius + 1) as f32;
+    for (from, to) in plane.values.chunks_exact(plane.width).zip(out.values.chunks_exact_mut(plane.width)) {
+        let mut sum: f32 = from.iter().take(radius).sum();
+        for x in 0..from.len() {
+            sum += from.get(x + radius).copied().unwrap_or(0.0);
+            if x > radius {
+                sum -= from[x - radius - 1];
+            }
+            to[x] = sum * share;
+        }
+    }
+    out
+}
+
+fn along_columns(plane: &Plane, radius: usize) -> Plane {
+    let (width, height) = (plane.width, plane.height);
+    let mut out = Plane::new(width, height);
+    let share = 1.0 / (2 * radius + 1) as f32;
+    let mut sums = vec![0.0_f32; width];
+    for y in 0..radius.min(height) {
+        for (sum, v) in sums.iter_mut().zip(plane.row(y)) {
+            *sum += v;
+        }
+    }
+    for y in 0..height {
+        if y + radius < height {
+            for (sum, v) in sums.iter_mut().zip(plane.row(y + radius)) {
+                *sum += v;
+            }
+        }
+        if y > radius {
+            for (sum, v) in sums.iter_mut().zip(plane.row(y - radius - 1)) {
+                *sum -= v;
+            }
+        }
+        for (to, sum) in out.values[y * width..(y + 1) * width].iter_mut().zip(&sums) {
+            *to = sum * share;
+        }
+    }
+    out
+}
+
+/// Smoothed inside a mask (1 inside, 0 outside) as if nothing were outside; 0 where nothing of the mask is near.
+pub fn inside(plane: &Plane, mask: &Plane, radius: usize) -> Plane {
+    let mut masked = plane.clone();
+    for (v, m) in masked.values.iter_mut().zip(&mask.values) {
+        *v *= m;
+    }
+    let twice = |p: &Plane| boxed(&boxed(p, radius), radius);
+    let (mut sum, share) = (twice(&masked), twice(mask));
+    for (v, s) in sum.values.iter_mut().zip(&share.values) {
+        *v = if *s > 1e-3 { *v / s } else { 0.0 };
+    }
+    sum
+}

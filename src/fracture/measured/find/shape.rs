@@ -1,0 +1,320 @@
+use crate::photo::Plane;
+
+/// A quadrangle (corners clockwise as seen, from the top left) or an ellipse, px.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shape {
+    Four([[f64; 2]; 4]),
+    /// Centre, half axes as vectors upright to each other.
+    Round {
+        centre: [f64; 2],
+        axes: [[f64; 2]; 2],
+    },
+}
+
+impl Shape {
+    /// The same with every length `by` times as long.
+    pub fn times(self, by: f64) -> Self {
+        let grown = |p: [f64; 2]| p.map(|v| v * by);
+        match self {
+            Self::Four(corners) => Self::Four(corners.map(grown)),
+            Self::Round { centre, axes } => Self::Round { centre: grown(centre), axes: axes.map(grown) },
+        }
+    }
+
+    pub fn holds(&self, p: [f64; 2]) -> bool {
+        match self {
+            Self::Four(c) => (0..4).all(|i| cross(c[i], c[(i + 1) % 4], p) >= 0.0),
+            Self::Round { centre, axes } => {
+                let d = [p[0] - centre[0], p[1] - centre[1]];
+                axes.iter()
+                    .map(|a| {
+                        let n = a[0] * a[0] + a[1] * a[1];
+                        ((d[0] * a[0] + d[1] * a[1]) / n).powi(2)
+                    })
+                    .sum::<f64>()
+                    <= 1.0
+            }
+        }
+    }
+
+    /// How far two shapes lie apart: the farthest of eight places round each.
+    pub fn far(&self, other: &Self, far: impl Fn([f64; 2], [f64; 2]) -> f64) -> f64 {
+        let round =
+            |s: &Self| -> Vec<[f64; 2]> { s.sides(12, 4).concat().into_iter().map(|(p, _)| p).collect() };
+        let (a, b) = (round(self), round(other));
+        let nearest =
+            |p: &[f64; 2], of: &[[f64; 2]]| of.iter().map(|q| far(*p, *q)).fold(f64::INFINITY, f64::min);
+        let spacing = 0.5 * self.extent() / 4.0;
+        let one = a.iter().map(|p| nearest(p, &b)).fold(0.0, f64::max);
+        let two = b.iter().map(|p| nearest(p, &a)).fold(0.0, f64::max);
+        (one.max(two) - spacing).max(0.0)
+    }
+
+    /// Smaller extent, px.
+    pub fn extent(&self) -> f64 {
+        match self {
+            Self::Four(c) => {
+                let long = |i: usize| libm::hypot(c[(i + 1) % 4][0] - c[i][0], c[(i + 1) % 4][1] - c[i][1]);
+                f64::midpoint(long(0), long(2)).min(f64::midpoint(long(1), long(3)))
+            }
+            Self::Round { axes, .. } => {
+                2.0 * axes.iter().map(|a| libm::hypot(a[0], a[1])).fold(f64::INFINITY, f64::min)
+            }
+        }
+    }
+
+    /// Places along each side with the way inward from each; a round shape is cut into arcs.
+    pub fn sides(&self, arcs: usize, places: usize) -> Vec<Vec<([f64; 2], [f64; 2])>> {
+        let unit = |v: [f64; 2]| {
+            let n = libm::hypot(v[0], v[1]).max(1e-9);
+            [v[0] / n, v[1] / n]
+        };
+        match self {
+            Self::Four(c) => (0..4)
+                .map(|i| {
+                    let (a, b) = (c[i], c[(i + 1) % 4]);
+                    let inward = unit([a[1] - b[1], b[0] - a[0]]);
+                    (0..places)
+                        .map(|k| {
+                            let t = 0.06 + 0.88 * (k as f64 + 0.5) / places as f64;
+                            ([a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])], inward)
+                        })
+                        .collect()
+                })
+                .collect(),
+            Self::Round { centre, axes } => (0..arcs)
+                .map(|i| {
+                    (0..places)
+                        .map(|k| {
+                            let t = std::f64::consts::TAU * (i as f64 + (k as f64 + 0.5) / places as f64)
+                                / arcs as f64;
+                            let (sin, cos) = (libm::sin(t), libm::cos(t));
+                            let p: [f64; 2] =
+                                std::array::from_fn(|j| centre[j] + cos * axes[0][j] + sin * axes[1][j]);
+                            (p, unit([centre[0] - p[0], centre[1] - p[1]]))
+                        })
+                        .collect()
+                })
+                .collect(),
+        }
+    }
+
+    /// Area of what both cover over the area of what either covers.
+    pub fn overlap(&self, mask: &Plane) -> f64 {
+        let (mut both, mut either) = (0.0, 0.0);
+        for y in 0..mask.height {
+            for x in 0..mask.width {
+                let a = mask.values[y * mask.width + x] != 0.0;
+                let b = self.holds([x as f64 + 0.5, y as f64 + 0.5]);
+                both += f64::from(u8::from(a && b));
+                either += f64::from(u8::from(a || b));
+            }
+        }
+        both / f64::max(either, 1.0)
+    }
+}
+
+/// Twice the area of a triangle; positive if `p` lies to the right of `a` to `b` as seen (y runs down).
+pub fn cross(a: [f64; 2], b: [f64; 2], p: [f64; 2]) -> f64 {
+    (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
+}
+
+/// The ellipse with the mask's centre and second moments.
+pub fn ellipse(mask: &Plane) -> Shape {
+    let (mut n, mut sx, mut sy, mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+    for y in 0..mask.height {
+        for x in 0..mask.width {
+            if mask.values[y * mask.width + x] != 0.0 {
+                let (x, y) = (x as f64 + 0.5, y as f64 + 0.5);
+                n += 1.0;
+                sx += x;
+                sy += y;
+                xx += x * x;
+                xy += x * y;
+                yy += y * y;
+            }
+        }
+    }
+    let n = f64::max(n, 1.0);
+    let (cx, cy) = (sx / n, sy / n);
+    round_by([cx, cy], [xx / n - cx * cx, xy / n - cx * cy, yy / n - cy * cy])
+}
+
+/// Outline of a mask: pixels with an open neighbour.
+pub fn outline(mask: &Plane) -> Vec<[f64; 2]> {
+    let (w, h) = (mask.width, mask.height);
+    let mut points = Vec::new();
+    let on = |x: isize, y: isize| {
+        x >= 0
+            && y >= 0
+            && (x as usize) < w
+            && (y as usize) < h
+            && mask.values[y as usize * w + x as usize] != 0.0
+    };
+    for y in 0..h as isize {
+        for x in 0..w as isize {
+            if !on(x, y) {
+                continue;
+            }
+            // on the pixel's open edge
+            for (dx, dy) in [(1, 0), (-1, 0), (0, 1), (0, -1)] {
+                if !on(x + dx, y + dy) {
+                    points.push([x as f64 + 0.5 + 0.5 * dx as f64, y as f64 + 0.5 + 0.5 * dy as f64]);
+                }
+            }
+        }
+    }
+    points
+}
+
+/// Four lines along the outline of a mask.
+pub fn quadrangle(points: &[[f64; 2]]) -> Option<Shape> {
+    let hull = hull(points);
+    let mut corners = largest(&hull)?;
+    for _ in 0..8 {
+        let mut lines = [None; 4];
+        for side in 0..4 {
+            let (a, b) = (corners[side], corners[(side + 1) % 4]);
+            lines[side] = line(points, a, b);
+        }
+        let mut next = corners;
+        for side in 0..4 {
+            next[(side + 1) % 4] = meet(lines[side]?, lines[(side + 1) % 4]?)?;
+        }
+        corners = next;
+    }
+    Some(Shape::Four(corners))
+}
+
+/// Convex hull, clockwise as seen (Andrew's monotone chain).
+pub fn hull(points: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let mut sorted = points.to_vec();
+    sorted.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    sorted.dedup();
+    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
+        let mut chain: Vec<[f64; 2]> = Vec::new();
+        for p in points {
+            while chain.len() >= 2 && cross(chain[chain.len() - 2], chain[chain.len() - 1], p) <= 0.0 {
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop();
+        chain
+    };
+    let mut chain = half(&mut sorted.iter().copied());
+    chain.extend(half(&mut sorted.iter().rev().copied()));
+    chain
+}
+
+/// The largest quadrangle with corners on a convex hull: for each diagonal the farthest point on either side.
+fn largest(hull: &[[f64; 2]]) -> Option<[[f64; 2]; 4]> {
+    let step = (hull.len() / 80).max(1);
+    let hull: Vec<[f64; 2]> = hull.iter().copied().step_by(step).collect();
+    let mut best: Option<(f64, [[f64; 2]; 4])> = None;
+    for i in 0..hull.len() {
+        for k in i + 2..hull.len() {
+            let (a, c) = (hull[i], hull[k]);
+            let far = |range: &mut dyn Iterator<Item = usize>| {
+                range.map(|j| (cross(a, c, hull[j]).abs(), j)).max_by(|x, y| x.0.total_cmp(&y.0))
+            };
+            let b = far(&mut (i + 1..k));
+            let d = far(&mut (k + 1..hull.len()).chain(0..i));
+            if let (Some((x, b)), Some((y, d))) = (b, d)
+                && best.is_none_or(|(area, _)| x + y > area)
+            {
+                best = Some((x + y, [a, hull[b], c, hull[d]]));
+            }
+        }
+    }
+    best.map(|(_, c)| c)
+}
+
+/// A line by the points near the middle part of a side: least absolute distances, by weights.
+fn line(points: &[[f64; 2]], a: [f64; 2], b: [f64; 2]) -> Option<([f64; 2], [f64; 2])> {
+    let length = libm::hypot(b[0] - a[0], b[1] - a[1]);
+    if !(length > 4.0) {
+        return None;
+    }
+    let (ux, uy) = ((b[0] - a[0]) / length, (b[1] - a[1]) / length);
+    // along the side and away from it
+    let near: Vec<[f64; 2]> = points
+        .iter()
+        .map(|p| {
+            let d = [p[0] - a[0], p[1] - a[1]];
+            [d[0] * ux + d[1] * uy, d[1] * ux - d[0] * uy]
+        })
+        .filter(|[s, d]| *s > 0.08 * length && *s < 0.92 * length && d.abs() < 0.12 * length)
+        .collect();
+    if near.len() < 6 {
+        return None;
+    }
+    let (mut slope, mut at) = (0.0, 0.0);
+    for _ in 0..12 {
+        let (mut w0, mut ws, mut wd, mut wss, mut wsd) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        for [s, d] in &near {
+            let off: f64 = d - at - slope * s;
+            let w = 1.0 / (off.abs() + 0.3);
+            w0 += w;
+            ws += w * s;
+            wd += w * d;
+            wss += w * s * s;
+            wsd += w * s * d;
+        }
+        let det = w0 * wss - ws * ws;
+        if !(det > 0.0) {
+            return None;
+        }
+        slope = (w0 * wsd - ws * wd) / det;
+        at = (wd - slope * ws) / w0;
+    }
+    let on = |s: f64| {
+        let d = at + slope * s;
+        [a[0] + s * ux - d * uy, a[1] + s * uy + d * ux]
+    };
+    Some((on(0.0), on(length)))
+}
+
+/// Where two lines meet.
+pub fn meet((a, b): ([f64; 2], [f64; 2]), (c, d): ([f64; 2], [f64; 2])) -> Option<[f64; 2]> {
+    let (r, s) = ([b[0] - a[0], b[1] - a[1]], [d[0] - c[0], d[1] - c[1]]);
+    let det = r[0] * s[1] - r[1] * s[0];
+    if det.abs() < 1e-9 {
+        return None;
+    }
+    let t = ((c[0] - a[0]) * s[1] - (c[1] - a[1]) * s[0]) / det;
+    Some([a[0] + t * r[0], a[1] + t * r[1]])
+}
+
+/// The ellipse along points spread evenly around it: by second moments of the polygon they make.
+pub fn ellipse_of(points: &[[f64; 2]]) -> Shape {
+    // moments of a polygon by its triangles with the first point's mean
+    let n = points.len();
+    let (mut area, mut sx, mut sy, mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+    let [ox, oy] = points[0];
+    for i in 0..n {
+        let (a, b) = (points[i], points[(i + 1) % n]);
+        let (a, b) = ([a[0] - ox, a[1] - oy], [b[0] - ox, b[1] - oy]);
+        let c = a[0] * b[1] - a[1] * b[0];
+        area += c / 2.0;
+        sx += c * (a[0] + b[0]) / 6.0;
+        sy += c * (a[1] + b[1]) / 6.0;
+        xx += c * (a[0] * a[0] + a[0] * b[0] + b[0] * b[0]) / 12.0;
+        yy += c * (a[1] * a[1] + a[1] * b[1] + b[1] * b[1]) / 12.0;
+        xy += c * (2.0 * a[0] * a[1] + 2.0 * b[0] * b[1] + a[0] * b[1] + b[0] * a[1]) / 24.0;
+    }
+    let area = if area.abs() < 1e-9 { 1e-9 } else { area };
+    let (cx, cy) = (sx / area, sy / area);
+    round_by([cx + ox, cy + oy], [xx / area - cx * cx, xy / area - cx * cy, yy / area - cy * cy])
+}
+
+/// The full ellipse with this centre and these variances and covariance (xx, xy, yy).
+fn round_by(centre: [f64; 2], [a, b, c]: [f64; 3]) -> Shape {
+    let mid = f64::midpoint(a, c);
+    let off = libm::hypot((a - c) / 2.0, b);
+    let angle = 0.5 * libm::atan2(2.0 * b, a - c);
+    // the variance along an axis of a full ellipse is a quarter of its square
+    let (long, short) = (2.0 * (mid + off).max(0.0).sqrt(), 2.0 * (mid - off).max(0.0).sqrt());
+    let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+    Shape::Round { centre, axes: [[long * cos, long * sin], [-short * sin, short * cos]] }
+}

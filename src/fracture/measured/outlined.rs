@@ -1,0 +1,150 @@
+use super::find::shape::Shape;
+use super::flattened::Flattened;
+use super::layout::{Flat, Layout};
+use super::rim::{Rim, STEP};
+use crate::photo::Picture;
+use std::f64::consts::TAU;
+
+/// Longest side of the flat picture, px (judgement: a hundredth of a millimetre on a usual coupon).
+pub const LONGEST: f64 = 900.0;
+/// The same while the outline is still looked for, px.
+const FIRST: f64 = 300.0;
+/// How often the ideal outline is laid anew along the true one.
+const ROUNDS: usize = 3;
+
+/// A face flattened, with its outline.
+pub struct Outlined {
+    pub layout: Layout,
+    pub face: Flattened,
+    pub rim: Rim,
+}
+
+impl Outlined {
+    pub fn of(picture: &Picture, shape: &Shape) -> Option<Self> {
+        let mut layout = laid(shape, FIRST)?;
+        for round in 0..ROUNDS {
+            let face = Flattened::of(picture, &layout);
+            let rim = Rim::seen(&face, &layout)?.sharpened(&face, &layout);
+            layout = laid(&moved(&layout, &rim)?, if round + 1 < ROUNDS { FIRST } else { LONGEST })?;
+        }
+        let face = Flattened::of(picture, &layout);
+        let rim = Rim::ideal(&layout).sharpened(&face, &layout);
+        Some(Self { layout, face, rim })
+    }
+}
+
+/// The layout of a shape in the photo, its flat picture at most `longest` px long.
+pub fn laid(shape: &Shape, longest: f64) -> Option<Layout> {
+    match shape {
+        Shape::Four(c) => {
+            let long = |i: usize| libm::hypot(c[(i + 1) % 4][0] - c[i][0], c[(i + 1) % 4][1] - c[i][1]);
+            let (w, h) = (f64::midpoint(long(0), long(2)), f64::midpoint(long(1), long(3)));
+            let by = (longest / w.max(h)).min(1.0);
+            Layout::four(c, w * by, h * by)
+        }
+        Shape::Round { centre, axes } => {
+            let ends = [0, 1, 0, 1].map(|k| axes[k]);
+            let sign = [1.0, 1.0, -1.0, -1.0];
+            let ends: [[f64; 2]; 4] =
+                std::array::from_fn(|i| [centre[0] + sign[i] * ends[i][0], centre[1] + sign[i] * ends[i][1]]);
+            let d = 2.0 * axes.iter().map(|a| libm::hypot(a[0], a[1])).fold(0.0, f64::max);
+            Layout::round(&ends, d * (longest / d).min(1.0))
+        }
+    }
+}
+
+/// The ideal outline laid along the true one, in the photo.
+fn moved(layout: &Layout, rim: &Rim) -> Option<Shape> {
+    match layout.flat {
+        Flat::Four(_) => {
+            let lines: Vec<[[f64; 2]; 2]> = (0..4)
+                .map(|side| {
+                    let length = layout.length(side);
+                    let (at, slope) = line(&rim.offsets[side]);
+                    [0.0, length].map(|s| layout.place(side, s, at + slope * s / STEP))
+                })
+                .collect();
+            let mut corners = [[0.0; 2]; 4];
+            for side in 0..4 {
+                let (a, b) = (lines[(side + 3) % 4], lines[side]);
+                corners[side] = layout.to_photo.map(super::find::shape::meet((a[0], a[1]), (b[0], b[1]))?);
+            }
+            Some(Shape::Four(corners))
+        }
+        Flat::Round(d) => {
+            // offset = a + b cos t + c sin t + e cos 2t + f sin 2t, trimmed
+            let offsets = &rim.offsets[0];
+            let fit = harmonics(offsets);
+            let r = d / 2.0;
+            let m = layout.margin + r;
+            // ellipse in the flat picture: its ends by the fitted radius; photo by the map
+            let radius = |t: f64| {
+                r - (fit[0]
+                    + fit[1] * libm::cos(t)
+                    + fit[2] * libm::sin(t)
+                    + fit[3] * libm::cos(2.0 * t)
+                    + fit[4] * libm::sin(2.0 * t))
+            };
+            let points: Vec<[f64; 2]> = (0..72)
+                .map(|i| {
+                    let t = TAU * f64::from(i) / 72.0;
+                    layout.to_photo.map([m + radius(t) * libm::cos(t), m + radius(t) * libm::sin(t)])
+                })
+                .collect();
+            Some(super::find::shape::ellipse_of(&points))
+        }
+    }
+}
+
+/// A line along offsets, least absolute distances by weights; the ends, where corners are round, count less.
+fn line(offsets: &[f64]) -> (f64, f64) {
+    let n = offsets.len() as f64;
+    let (mut at, mut slope) = (0.0, 0.0);
+    for _ in 0..15 {
+        let (mut w0, mut ws, mut wd, mut wss, mut wsd) = (1e-9, 0.0, 0.0, 1e-9, 0.0);
+        for (i, d) in offsets.iter().enumerate() {
+            let s = i as f64 + 0.5;
+            if s < 0.06 * n || s > 0.94 * n {
+                continue;
+            }
+            let w = 1.0 / ((d - at - slope * s).abs() + 0.5);
+            w0 += w;
+            ws += w * s;
+            wd += w * d;
+            wss += w * s * s;
+            wsd += w * s * d;
+        }
+        let det = w0 * wss - ws * ws;
+        slope = (w0 * wsd - ws * wd) / det;
+        at = (wd - slope * ws) / w0;
+    }
+    (at, slope)
+}
+
+/// First and second harmonics of offsets around a ring, by least squares with far ones left out.
+fn harmonics(offsets: &[f64]) -> [f64; 5] {
+    let n = offsets.len();
+    let basis = |i: usize| {
+        let t = TAU * (i as f64 + 0.5) / n as f64;
+        [1.0, libm::cos(t), libm::sin(t), libm::cos(2.0 * t), libm::sin(2.0 * t)]
+    };
+    let mut fit = [0.0; 5];
+    for round in 0..10 {
+        // gradient steps of a weighted fit: the basis is orthogonal when weights are even
+        let mut sums = [0.0; 5];
+        let mut norm = [1e-9; 5];
+        for (i, d) in offsets.iter().enumerate() {
+            let b = basis(i);
+            let off = d - (0..5).map(|k| fit[k] * b[k]).sum::<f64>();
+            let w = if round == 0 { 1.0 } else { 1.0 / (off.abs() + 0.5) };
+            for k in 0..5 {
+                sums[k] += w * b[k] * off;
+                norm[k] += w * b[k] * b[k];
+            }
+        }
+        for k in 0..5 {
+            fit[k] += sums[k] / norm[k];
+        }
+    }
+    fit
+}

@@ -1,0 +1,86 @@
+use super::outlined::Outlined;
+use super::sides::quantile;
+use super::texture::Texture;
+use crate::fracture::FaceRefusal;
+
+/// Side of the squares in which stripes are looked for, px of the flat picture.
+const SQUARE: usize = 24;
+/// Linear light that counts as white, and as brown: share of red (judgements).
+const WHITE: f32 = 0.92;
+const BROWN: f32 = 0.42;
+
+/// How well a face can be seen.
+#[derive(Debug, Clone, Copy)]
+pub struct Quality {
+    /// Middle linear light.
+    pub light: f64,
+    /// Share of the face that is white.
+    pub white: f64,
+    /// Share of the face that is red or brown.
+    pub brown: f64,
+    /// Usual swing of the light in the second and third band together, natural logarithm.
+    pub contrast: f64,
+    /// Mean swing of the light in each band, natural logarithm, finest first.
+    pub swings: [f64; 4],
+    /// Swing in the finest band over that in the third.
+    pub fine: f64,
+    /// Share of squares whose slopes all point one way, and the same way.
+    pub striped: f64,
+}
+
+impl Quality {
+    pub fn of(seen: &Outlined, texture: &Texture) -> Self {
+        let mask = &seen.rim.inner;
+        let inside: Vec<usize> = (0..mask.values.len()).filter(|i| mask.values[*i] > 0.0).collect();
+        let n = inside.len().max(1) as f64;
+        let share = |of: &dyn Fn(usize) -> bool| inside.iter().filter(|i| of(**i)).count() as f64 / n;
+        let mean = |k: usize| inside.iter().map(|i| f64::from(texture.swings[k].values[*i])).sum::<f64>() / n;
+        let light =
+            quantile(inside.iter().step_by(7).map(|i| f64::from(texture.light.values[*i])).collect(), 0.5);
+        let swings: [f64; 4] = std::array::from_fn(mean);
+        let white = libm::logf(WHITE);
+        Self {
+            light: libm::exp(light),
+            white: share(&|i| texture.light.values[i] > white),
+            brown: share(&|i| seen.face.shades[0].values[i] > BROWN),
+            swings,
+            contrast: swings[1] + swings[2],
+            fine: swings[0] / swings[2].max(1e-6),
+            striped: striped(texture, mask.width, mask.height),
+        }
+    }
+
+    /// What makes the face unreadable, if anything does.
+    pub fn refusal(&self) -> Option<FaceRefusal> {
+        None
+    }
+}
+
+/// Share of squares striped in the direction of most.
+fn striped(texture: &Texture, width: usize, height: usize) -> f64 {
+    let [xx, xy, yy] = &texture.slopes;
+    let mut squares = Vec::new();
+    for top in (0..height.saturating_sub(SQUARE - 1)).step_by(SQUARE) {
+        for left in (0..width.saturating_sub(SQUARE - 1)).step_by(SQUARE) {
+            let mut sums = [0.0_f64; 3];
+            let mut empty = 0;
+            for y in top..top + SQUARE {
+                for x in left..left + SQUARE {
+                    let i = y * width + x;
+                    empty += usize::from(xx.values[i] + yy.values[i] == 0.0);
+                    for (s, p) in sums.iter_mut().zip([xx, xy, yy]) {
+                        *s += f64::from(p.values[i]);
+                    }
+                }
+            }
+            let total = sums[0] + sums[2];
+            if empty < SQUARE * SQUARE / 4 && total > 0.0 {
+                // twice the angle of the main slope, as long as it is clear
+                squares.push([(sums[0] - sums[2]) / total, 2.0 * sums[1] / total]);
+            }
+        }
+    }
+    let n = squares.len().max(1) as f64;
+    let mean = [0, 1].map(|k| squares.iter().map(|s| s[k]).sum::<f64>() / n);
+    libm::hypot(mean[0], mean[1])
+}

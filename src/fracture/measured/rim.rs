@@ -1,0 +1,175 @@
+use super::blur::boxed;
+use super::border::Border;
+use super::find::look::Look;
+use super::find::shades::Shades;
+use super::flattened::Flattened;
+use super::layout::Layout;
+use crate::photo::Plane;
+
+/// Length along a side that shares one place of the outline, px of the flat picture.
+pub const STEP: f64 = 3.0;
+/// Outermost px of the face that are not read: focus and resampling mix the ground into them (judgement).
+const EDGE: usize = 2;
+/// How far the outline moves over one px along it, px (judgement).
+const SLOPE: f64 = 0.12;
+/// How far from the ideal outline the true one is looked for, and from where on a place is surely inside or outside:
+/// shares of the margin (judgement).
+const SEARCH: f64 = 0.6;
+const CLEAR: f64 = 0.35;
+/// How far from the first outline the sharper one may lie, and how wide the bands are that it parts: shares of the
+/// face's smaller extent (judgement).
+const NEAR: f64 = 0.03;
+const BAND: f64 = 0.012;
+/// How much a step counts that is as strong as usual (judgement).
+const STRENGTH: f64 = 0.25;
+/// Steps of light and shades that can be told (judgement).
+const TOLD: [f64; 3] = [0.15, 0.01, 0.01];
+/// Pieces of a round face that are looked at apart.
+const ARCS: usize = 8;
+/// Share of a pixel's word that is its own, and the most it may say (judgement).
+const OWN: f64 = 0.15;
+const MOST: f64 = 4.0;
+
+/// The true outline of the face: how far it lies below each side's ideal line.
+pub struct Rim {
+    /// For each side, px at steps of [`STEP`].
+    pub offsets: Vec<Vec<f64>>,
+    /// 1 on the face, 0 elsewhere.
+    pub mask: Plane,
+    /// The same without the outermost px, where light of the ground is mixed in.
+    pub inner: Plane,
+}
+
+impl Rim {
+    /// Told by what lies inside and outside, piece by piece, in a flat picture whose ideal outline is near the true
+    /// one.
+    pub fn seen(face: &Flattened, layout: &Layout) -> Option<Self> {
+        let look = Look::of_planes(face.light.clone(), face.shades.clone());
+        let (width, height) = (face.light.width, face.light.height);
+        let at = |side: usize, along: f64, deep: f64| {
+            let [x, y] = layout.place(side, along, deep);
+            (x >= 0.0 && y >= 0.0 && x < width as f64 && y < height as f64)
+                .then(|| y as usize * width + x as usize)
+        };
+        let reach = SEARCH * layout.margin;
+        let rows = (2.0 * reach) as usize;
+        let mut offsets = Vec::new();
+        for side in 0..layout.sides() {
+            let columns = (layout.length(side) / STEP).ceil().max(1.0) as usize;
+            let pieces = if layout.sides() == 1 { ARCS } else { 1 };
+            let mut looks = Vec::new();
+            for piece in 0..pieces {
+                let mut seen = [Vec::new(), Vec::new()];
+                for column in (0..columns).filter(|c| c * pieces / columns == piece) {
+                    let along = (column as f64 + 0.5) * STEP;
+                    let mut deep = CLEAR * layout.margin;
+                    while deep < 0.95 * layout.margin {
+                        seen[0].extend(at(side, along, deep));
+                        seen[1].extend(at(side, along, -deep));
+                        deep += 1.5;
+                    }
+                }
+                looks.push((Shades::of(&look, &seen[0], 3)?, Shades::of(&look, &seen[1], 3)?));
+            }
+            let border = Border::of(columns, rows, SLOPE * STEP, layout.sides() == 1, |column, row| {
+                let (front, back) = &looks[column * pieces / columns];
+                let mut sum = 0.0;
+                for j in 0..STEP as usize {
+                    let along = column as f64 * STEP + j as f64 + 0.5;
+                    if let Some(i) = at(side, along, row as f64 + 0.5 - reach) {
+                        let f = look.features(i);
+                        sum += (back.log_density(&f) - front.log_density(&f)).clamp(-MOST, MOST);
+                    }
+                }
+                OWN * sum
+            });
+            offsets.push((0..columns).map(|c| border.quantile(c, 0.5) - reach).collect());
+        }
+        Some(Self::of(offsets, layout))
+    }
+
+    /// The outline laid anew where light and shades step most, no farther off than [`NEAR`].
+    pub fn sharpened(&self, face: &Flattened, layout: &Layout) -> Self {
+        let planes = [&face.light, &face.shades[0], &face.shades[1]];
+        let size = layout.reach(0).min(layout.reach(layout.sides() - 1)) * 2.0;
+        let near = (NEAR * size).max(3.0);
+        let wide = (BAND * size).max(2.0);
+        let rows = (2.0 * near) as usize;
+        let offsets = (0..layout.sides())
+            .map(|side| {
+                let columns = self.offsets[side].len();
+                let steps: Vec<f64> = (0..columns)
+                    .flat_map(|column| {
+                        let along = (column as f64 + 0.5) * STEP;
+                        let from = self.offsets[side][column] - near;
+                        (0..=rows).map(move |row| (along, from + row as f64))
+                    })
+                    .map(|(along, deep)| step(&planes, layout, side, along, deep, wide))
+                    .collect();
+                let usual = steps.iter().sum::<f64>() / steps.len().max(1) as f64;
+                let says = |column: usize, row: usize| {
+                    let at = |row: usize| {
+                        let off = (row as f64 - near) / (near / 2.0);
+                        let strength = (steps[column * (rows + 1) + row] / usual.max(1e-9)).min(8.0);
+                        STRENGTH * strength - 0.5 * off * off * STRENGTH
+                    };
+                    at(row + 1) - at(row)
+                };
+                let border = Border::of(columns, rows, SLOPE * STEP, layout.sides() == 1, says);
+                (0..columns).map(|c| self.offsets[side][c] - near + border.quantile(c, 0.5)).collect()
+            })
+            .collect();
+        Self::of(offsets, layout)
+    }
+
+    /// Of a face whose outline is the ideal one.
+    pub fn ideal(layout: &Layout) -> Self {
+        let offsets = (0..layout.sides())
+            .map(|s| vec![0.0; (layout.length(s) / STEP).ceil().max(1.0) as usize])
+            .collect();
+        Self::of(offsets, layout)
+    }
+
+    fn of(offsets: Vec<Vec<f64>>, layout: &Layout) -> Self {
+        let [width, height] = layout.size();
+        let mut rim = Self { offsets, mask: Plane::new(width, height), inner: Plane::new(width, height) };
+        for y in 0..height {
+            for x in 0..width {
+                let p = [x as f64 + 0.5, y as f64 + 0.5];
+                let inside = (0..layout.sides()).all(|side| {
+                    let [along, deep] = layout.on_side(side, p);
+                    deep >= rim.offset(side, along)
+                });
+                rim.mask.values[y * width + x] = f32::from(u8::from(inside));
+            }
+        }
+        let near = boxed(&rim.mask, EDGE);
+        for (inner, near) in rim.inner.values.iter_mut().zip(&near.values) {
+            *inner = f32::from(u8::from(*near > 0.999));
+        }
+        rim
+    }
+
+    /// How far below the side's ideal line the outline lies there, px.
+    pub fn offset(&self, side: usize, along: f64) -> f64 {
+        let offsets = &self.offsets[side];
+        offsets[((along / STEP).max(0.0) as usize).min(offsets.len() - 1)]
+    }
+}
+
+/// How much light and shades differ just inside and just outside a place of a side, squared, in steps that can be told.
+fn step(planes: &[&Plane; 3], layout: &Layout, side: usize, along: f64, deep: f64, wide: f64) -> f64 {
+    let mean = |by: f64| {
+        let mut sums = [0.0; 3];
+        for j in 0..4 {
+            let d = deep + by * (0.25 + 0.75 * (f64::from(j) + 0.5) / 4.0) * wide;
+            let [x, y] = layout.place(side, along, d);
+            for (sum, plane) in sums.iter_mut().zip(planes) {
+                *sum += plane.at(x, y) / 4.0;
+            }
+        }
+        sums
+    };
+    let (inside, outside) = (mean(1.0), mean(-1.0));
+    (0..3).map(|k| ((inside[k] - outside[k]) / TOLD[k]).powi(2).min(30.0)).sum()
+}

@@ -1,0 +1,77 @@
+use super::blur::inside;
+use super::flattened::Flattened;
+use crate::photo::Plane;
+
+/// Radii of the boxes, px of the flat picture, between which the picture is split into bands.
+const RADII: [usize; 4] = [1, 2, 4, 8];
+/// A glint is this much brighter than what is around it, natural logarithm (judgement: twice as bright).
+const GLINT: f32 = 0.7;
+
+/// How many numbers tell case from core on one face.
+pub const FEATURES: usize = 6;
+
+/// Pointwise measures of texture over the flat picture; 0 off the face.
+pub struct Texture {
+    /// Logarithm of light.
+    pub light: Plane,
+    /// How far the light swings in each band, finest first.
+    pub swings: [Plane; 4],
+    /// Bright swings less dark ones, second band.
+    pub tilt: Plane,
+    /// Products of the light's slopes in x and y: xx, xy, yy.
+    pub slopes: [Plane; 3],
+    /// 1 at glints.
+    pub glints: Plane,
+}
+
+impl Texture {
+    pub fn of(face: &Flattened, mask: &Plane) -> Self {
+        let mut last = face.light.clone();
+        let mut tilt = Plane::new(last.width, last.height);
+        let mut slopes = [tilt.clone(), tilt.clone(), tilt.clone()];
+        let swings = RADII.map(|radius| {
+            let smooth = inside(&face.light, mask, radius);
+            let mut band = last.clone();
+            for ((b, s), m) in band.values.iter_mut().zip(&smooth.values).zip(&mask.values) {
+                *b = (*b - s) * m;
+            }
+            last = smooth;
+            match radius {
+                1 => slopes = slopes_of(&last, mask),
+                2 => tilt = band.clone(),
+                _ => {}
+            }
+            for b in &mut band.values {
+                *b = b.abs();
+            }
+            band
+        });
+        let mut glints = Plane::new(last.width, last.height);
+        for (((g, l), s), m) in
+            glints.values.iter_mut().zip(&face.light.values).zip(&last.values).zip(&mask.values)
+        {
+            *g = f32::from(u8::from(*m > 0.0 && l - s > GLINT));
+        }
+        Self { light: face.light.clone(), swings, tilt, slopes, glints }
+    }
+}
+
+/// Products of central differences.
+fn slopes_of(smooth: &Plane, mask: &Plane) -> [Plane; 3] {
+    let (w, h) = (smooth.width, smooth.height);
+    let mut out = [(); 3].map(|()| Plane::new(w, h));
+    for y in 1..h.saturating_sub(1) {
+        for x in 1..w.saturating_sub(1) {
+            let i = y * w + x;
+            if [i - 1, i + 1, i - w, i + w].iter().any(|j| mask.values[*j] == 0.0) {
+                continue;
+            }
+            let dx = (smooth.values[i + 1] - smooth.values[i - 1]) / 2.0;
+            let dy = (smooth.values[i + w] - smooth.values[i - w]) / 2.0;
+            out[0].values[i] = dx * dx;
+            out[1].values[i] = dx * dy;
+            out[2].values[i] = dy * dy;
+        }
+    }
+    out
+}
