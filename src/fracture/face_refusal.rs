@@ -40,13 +40,11 @@ pub enum FaceRefusal {
         needed: f64,
     },
     /// Not sharp.
-    #[error(
-        "not sharp: the finest detail has {fine:.2} of the contrast of detail four times as coarse, {needed:.2} are needed"
-    )]
+    #[error("not sharp: brightness swings by {contrast:.1} % from grain to grain, {needed:.1} % are needed")]
     NotSharp {
-        /// Measured.
-        fine: f64,
-        /// Needed.
+        /// Measured, percent.
+        contrast: f64,
+        /// Needed, percent.
         needed: f64,
     },
     /// Too dark.

@@ -1,7 +1,7 @@
 use crate::photo::Plane;
 
 /// Mean over `2 * radius + 1` pixels along rows, then along columns; beyond the edge there is nothing (0).
-pub fn boxed(plane: &Plane, radius: usize) -> Plane {
+pub(super) fn boxed(plane: &Plane, radius: usize) -> Plane {
     let along = along_rows(plane, radius);
     along_columns(&along, radius)
 }
@@ -51,7 +51,7 @@ fn along_columns(plane: &Plane, radius: usize) -> Plane {
 }
 
 /// Smoothed inside a mask (1 inside, 0 outside) as if nothing were outside; 0 where nothing of the mask is near.
-pub fn inside(plane: &Plane, mask: &Plane, radius: usize) -> Plane {
+pub(super) fn inside(plane: &Plane, mask: &Plane, radius: usize) -> Plane {
     let mut masked = plane.clone();
     for (v, m) in masked.values.iter_mut().zip(&mask.values) {
         *v *= m;

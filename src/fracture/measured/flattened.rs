@@ -5,15 +5,15 @@ use crate::photo::{Picture, Plane, Shrink};
 const DARK: f32 = 0.001;
 
 /// The face and what is around it, seen square on.
-pub struct Flattened {
+pub(super) struct Flattened {
     /// Logarithm of linear light.
-    pub light: Plane,
+    pub(super) light: Plane,
     /// Share of red and of blue in the light.
-    pub shades: [Plane; 2],
+    pub(super) shades: [Plane; 2],
 }
 
 impl Flattened {
-    pub fn of(picture: &Picture, layout: &Layout) -> Self {
+    pub(super) fn of(picture: &Picture, layout: &Layout) -> Self {
         let [width, height] = layout.size();
         let shrink = shrink(layout);
         let factor = shrink.factor() as f64;

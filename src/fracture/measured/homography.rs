@@ -1,12 +1,12 @@
 /// A projective map of a plane: eight numbers and a one, row by row.
 /// Source: Hartley & Zisserman, Multiple View Geometry, 2nd ed. 2004, 2.3 and 4.1 (from memory).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Homography([f64; 9]);
+pub(super) struct Homography([f64; 9]);
 
 impl Homography {
     /// The map that takes each point of `from` to the one of `to` in its place; `None` if three of either lie on a
     /// line.
-    pub fn of_four(from: &[[f64; 2]; 4], to: &[[f64; 2]; 4]) -> Option<Self> {
+    pub(super) fn of_four(from: &[[f64; 2]; 4], to: &[[f64; 2]; 4]) -> Option<Self> {
         // each pair gives two rows of  h·(x, y, 1) - u·(x, y)·(h7, h8) = u
         let mut rows = [[0.0; 9]; 8];
         for (pair, (&[x, y], &[u, v])) in from.iter().zip(to).enumerate() {
@@ -18,7 +18,7 @@ impl Homography {
     }
 
     /// Where a point goes.
-    pub fn map(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub(super) fn map(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         let h = &self.0;
         let w = h[6] * x + h[7] * y + h[8];
         [(h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w]
@@ -32,7 +32,7 @@ fn solved(mut rows: [[f64; 9]; 8]) -> Option<[f64; 8]> {
         let pivot = (column..8).max_by(|a, b| rows[*a][column].abs().total_cmp(&rows[*b][column].abs()))?;
         rows.swap(column, pivot);
         let by = rows[column][column];
-        if !(by.abs() > 1e-12 * size) {
+        if by.is_nan() || by.abs() <= 1e-12 * size {
             return None;
         }
         let row = rows[column].map(|v| v / by);

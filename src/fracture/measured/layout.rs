@@ -8,7 +8,7 @@ const LEAST_MARGIN: f64 = 6.0;
 
 /// The face seen square on, in px of the flat picture, whose outline is a rectangle or a circle.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Flat {
+pub(super) enum Flat {
     /// Width and height.
     Four([f64; 2]),
     /// Diameter.
@@ -17,17 +17,17 @@ pub enum Flat {
 
 /// Where the face is in the photo.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Layout {
-    pub flat: Flat,
+pub(super) struct Layout {
+    pub(super) flat: Flat,
     /// Pixels of the flat picture kept around the face on each side.
-    pub margin: f64,
+    pub(super) margin: f64,
     /// From px of the flat picture, margin included, to px of the photo.
-    pub to_photo: Homography,
+    pub(super) to_photo: Homography,
 }
 
 impl Layout {
     /// A face with these corners in the photo, clockwise, flattened to `width` by `height` px.
-    pub fn four(corners: &[[f64; 2]; 4], width: f64, height: f64) -> Option<Self> {
+    pub(super) fn four(corners: &[[f64; 2]; 4], width: f64, height: f64) -> Option<Self> {
         let m = margin(width.min(height));
         let (x, y) = (m + width, m + height);
         let square = [[m, m], [x, m], [x, y], [m, y]];
@@ -37,7 +37,7 @@ impl Layout {
 
     /// A round face: `ends` are the ends of two diameters of its ellipse, upright to each other on the face,
     /// in turn around it.
-    pub fn round(ends: &[[f64; 2]; 4], diameter: f64) -> Option<Self> {
+    pub(super) fn round(ends: &[[f64; 2]; 4], diameter: f64) -> Option<Self> {
         let r = diameter / 2.0;
         let margin = margin(diameter);
         let c = margin + r;
@@ -46,7 +46,7 @@ impl Layout {
     }
 
     /// Width and height of the flat picture with its margin, px.
-    pub fn size(&self) -> [usize; 2] {
+    pub(super) fn size(&self) -> [usize; 2] {
         let [w, h] = match self.flat {
             Flat::Four(size) => size,
             Flat::Round(d) => [d, d],
@@ -55,22 +55,30 @@ impl Layout {
     }
 
     /// From px of the photo to px of the flat picture.
-    pub fn from_photo(&self) -> Option<Homography> {
+    pub(super) fn back(&self) -> Option<Homography> {
         let [w, h] = self.size().map(|v| v as f64);
         let flat = [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]];
         Homography::of_four(&flat.map(|p| self.to_photo.map(p)), &flat)
     }
 
     /// Pixels of the flat picture to one of the photo, in the middle of the face.
-    pub fn px_of_photo(&self) -> f64 {
+    pub(super) fn px_of_photo(&self) -> f64 {
         let [w, h] = self.size().map(|v| v as f64 / 2.0);
         let [a, b, c] = [[w, h], [w + 1.0, h], [w, h + 1.0]].map(|p| self.to_photo.map(p));
         let area = ((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])).abs();
         1.0 / area.sqrt().max(1e-9)
     }
 
+    /// Smaller extent of the face, or its diameter, px of the flat picture.
+    pub(super) fn thickness(&self) -> f64 {
+        match self.flat {
+            Flat::Four([w, h]) => w.min(h),
+            Flat::Round(d) => d,
+        }
+    }
+
     /// How many sides it has.
-    pub fn sides(&self) -> usize {
+    pub(super) fn sides(&self) -> usize {
         match self.flat {
             Flat::Four(_) => 4,
             Flat::Round(_) => 1,
@@ -78,7 +86,7 @@ impl Layout {
     }
 
     /// Length of a side, px of the flat picture.
-    pub fn length(&self, side: usize) -> f64 {
+    pub(super) fn length(&self, side: usize) -> f64 {
         match self.flat {
             Flat::Four(size) => size[side % 2],
             Flat::Round(d) => d * TAU / 2.0,
@@ -86,7 +94,7 @@ impl Layout {
     }
 
     /// From a side to the middle of the face, px of the flat picture.
-    pub fn reach(&self, side: usize) -> f64 {
+    pub(super) fn reach(&self, side: usize) -> f64 {
         match self.flat {
             Flat::Four(size) => size[(side + 1) % 2] / 2.0,
             Flat::Round(d) => d / 2.0,
@@ -94,7 +102,7 @@ impl Layout {
     }
 
     /// The place in the flat picture that lies `along` a side, clockwise, and `deep` below its ideal line, px.
-    pub fn place(&self, side: usize, along: f64, deep: f64) -> [f64; 2] {
+    pub(super) fn place(&self, side: usize, along: f64, deep: f64) -> [f64; 2] {
         let m = self.margin;
         match self.flat {
             Flat::Four([w, h]) => match side {
@@ -112,7 +120,7 @@ impl Layout {
     }
 
     /// How far a place of a side's strip lies from the nearest other side, px: infinite on a round face.
-    pub fn to_next_side(&self, side: usize, along: f64, deep: f64) -> f64 {
+    pub(super) fn next_side_off(&self, side: usize, along: f64, deep: f64) -> f64 {
         match self.flat {
             Flat::Four(size) => along.min(size[side % 2] - along).min(size[(side + 1) % 2] - deep),
             Flat::Round(_) => f64::INFINITY,
@@ -120,7 +128,7 @@ impl Layout {
     }
 
     /// How far along a side, and how deep below its ideal line, a place of the flat picture lies, px.
-    pub fn on_side(&self, side: usize, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub(super) fn on_side(&self, side: usize, [x, y]: [f64; 2]) -> [f64; 2] {
         let m = self.margin;
         match self.flat {
             Flat::Four([w, h]) => match side {

@@ -4,11 +4,9 @@
 //! cells along each side, `regions` learns what case and core look like on this very face and where one turns into
 //! the other, `border` being the chain that follows the edge along a side; `sides` sums up, `quality` refuses.
 
-#![allow(unreachable_pub)]
-
 mod blur;
 mod border;
-pub mod find;
+mod find;
 mod flattened;
 mod homography;
 mod layout;
@@ -18,9 +16,12 @@ mod quality;
 mod reading;
 mod regions;
 mod rim;
+mod scale;
 mod sides;
 mod split;
 mod strip;
+mod summed;
 mod texture;
+mod transition;
 
-pub use reading::{Inner, inner, measure_face};
+pub use reading::measure_face;

@@ -6,21 +6,21 @@ use crate::photo::Picture;
 use std::f64::consts::TAU;
 
 /// Longest side of the flat picture, px (judgement: a hundredth of a millimetre on a usual coupon).
-pub const LONGEST: f64 = 900.0;
+pub(super) const LONGEST: f64 = 900.0;
 /// The same while the outline is still looked for, px.
 const FIRST: f64 = 300.0;
 /// How often the ideal outline is laid anew along the true one.
 const ROUNDS: usize = 3;
 
 /// A face flattened, with its outline.
-pub struct Outlined {
-    pub layout: Layout,
-    pub face: Flattened,
-    pub rim: Rim,
+pub(super) struct Outlined {
+    pub(super) layout: Layout,
+    pub(super) face: Flattened,
+    pub(super) rim: Rim,
 }
 
 impl Outlined {
-    pub fn of(picture: &Picture, shape: &Shape) -> Option<Self> {
+    pub(super) fn of(picture: &Picture, shape: &Shape) -> Option<Self> {
         let mut layout = laid(shape, FIRST)?;
         for round in 0..ROUNDS {
             let face = Flattened::of(picture, &layout);
@@ -33,8 +33,26 @@ impl Outlined {
     }
 }
 
+impl Outlined {
+    /// Laid anew with the outline of some sides moved inward: `deep` px, column by column, nothing where it is empty.
+    pub(super) fn moved_in(&self, picture: &Picture, deep: &[Vec<f64>]) -> Option<Self> {
+        let mut offsets = self.rim.offsets.clone();
+        for (offsets, deep) in offsets.iter_mut().zip(deep).filter(|(_, deep)| !deep.is_empty()) {
+            let n = offsets.len();
+            for (i, offset) in offsets.iter_mut().enumerate() {
+                *offset += deep[i * deep.len() / n];
+            }
+        }
+        let rim = Rim::of(offsets, &self.layout);
+        let layout = laid(&moved(&self.layout, &rim)?, LONGEST)?;
+        let face = Flattened::of(picture, &layout);
+        let rim = Rim::ideal(&layout).sharpened(&face, &layout);
+        Some(Self { layout, face, rim })
+    }
+}
+
 /// The layout of a shape in the photo, its flat picture at most `longest` px long.
-pub fn laid(shape: &Shape, longest: f64) -> Option<Layout> {
+pub(super) fn laid(shape: &Shape, longest: f64) -> Option<Layout> {
     match shape {
         Shape::Four(c) => {
             let long = |i: usize| libm::hypot(c[(i + 1) % 4][0] - c[i][0], c[(i + 1) % 4][1] - c[i][1]);

@@ -4,27 +4,45 @@ use super::strip::Strip;
 /// How often something is peeled off at most.
 const ROUNDS: usize = 3;
 /// A band thinner than this share of the way to the middle is the edge itself.
-const THIN: f64 = 0.045;
+const THIN: f64 = 0.025;
 /// A band is striped if its slopes point one way by more than this (0: any way, 1: one way).
 const STRIPED: f64 = 0.62;
 /// A band this much darker than the rest (natural logarithm) is a wall or a shadow.
 const DARK: f64 = -1.1;
+/// Rows that are no band.
+const BARE: f64 = 2.0;
 /// Share of a side's columns that a band must cover to be judged.
-const COVERS: f64 = 0.3;
+const COVERS: f64 = 0.15;
 
 /// A side on which a band was taken off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Peeled {
+pub(super) enum Peeled {
     /// Only the edge.
     Edge,
-    /// A notch, a lip or a wall: the side cannot be read.
+    /// A notch or a lip, striped or smooth: the side cannot be read.
     Band,
+    /// A wall seen at a slant, or a shadow beside the face: far darker than the face.
+    Wall,
+}
+
+/// What was peeled off each side.
+pub(super) struct Off {
+    pub(super) what: Vec<Option<Peeled>>,
+    /// How deep, px of the flat picture, column by column; empty where nothing was.
+    pub(super) deep: Vec<Vec<f64>>,
+}
+
+impl Off {
+    /// Whether a side cannot be read for what was peeled off it.
+    pub(super) fn unread(&self, side: usize) -> bool {
+        matches!(self.what.get(side), Some(Some(Peeled::Band | Peeled::Wall)))
+    }
 }
 
 /// Looks for case and core, and takes off what is neither: the edge itself, the ground faces of a notch, a smooth lip,
 /// a wall of the coupon that is seen at a slant.
-pub fn peeled(strips: &mut [Strip]) -> (Option<Regions>, Vec<Option<Peeled>>) {
-    let mut off: Vec<Option<Peeled>> = vec![None; strips.len()];
+pub(super) fn peeled(strips: &mut [Strip]) -> (Option<Regions>, Off) {
+    let mut off = Off { what: vec![None; strips.len()], deep: vec![Vec::new(); strips.len()] };
     let mut regions = searched(strips);
     for _ in 0..ROUNDS {
         let Some(found) = &regions else { break };
@@ -39,7 +57,12 @@ pub fn peeled(strips: &mut [Strip]) -> (Option<Regions>, Vec<Option<Peeled>>) {
                     strip.cells[column * strip.rows + row] = None;
                 }
             }
-            off[side] = Some(if off[side] == Some(Peeled::Band) { Peeled::Band } else { what });
+            if off.what[side].is_none_or(|w| w == Peeled::Edge) {
+                off.what[side] = Some(what);
+                off.deep[side] = (0..strip.columns)
+                    .map(|c| found.borders[side].quantile(c, 0.5) * strip.cell[1])
+                    .collect();
+            }
             again = true;
         }
         if !again {
@@ -71,17 +94,20 @@ fn junk(strip: &Strip, regions: &Regions, side: usize) -> Option<Peeled> {
                 }
             }
         }
-        covered += usize::from(any);
+        covered += usize::from(any && *deep > BARE);
     }
     if (covered as f64) < COVERS * strip.columns as f64 || light[0][0] < 1.0 {
         return None;
     }
-    let middle = super::sides::quantile(deep, 0.5);
-    if middle < THIN * strip.rows as f64 {
-        return Some(Peeled::Edge);
-    }
+    let middle = super::sides::quantile(deep.into_iter().filter(|d| *d > BARE).collect(), 0.5);
     let total = slopes[0] + slopes[2];
     let one_way = if total > 0.0 { libm::hypot(slopes[0] - slopes[2], 2.0 * slopes[1]) / total } else { 0.0 };
     let darker = light[0][1] / light[0][0] - light[1][1] / light[1][0].max(1.0);
-    (one_way > STRIPED || darker < DARK).then_some(Peeled::Band)
+    if darker < DARK {
+        return Some(Peeled::Wall);
+    }
+    if middle < THIN * strip.rows as f64 {
+        return Some(Peeled::Edge);
+    }
+    (one_way > STRIPED).then_some(Peeled::Band)
 }

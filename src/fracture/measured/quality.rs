@@ -9,27 +9,38 @@ const SQUARE: usize = 24;
 const WHITE: f32 = 0.92;
 const BROWN: f32 = 0.42;
 
+// All of these are judgements on drawn development faces.
+
+/// Least middle brightness, linear light.
+const LEAST_LIGHT: f64 = 0.008;
+/// Most of the face that may be white, and brown.
+const MOST_WHITE: f64 = 0.25;
+const MOST_BROWN: f64 = 0.6;
+/// Least swing of the light from grain to grain, natural logarithm, and the swing below which focus is at fault.
+const LEAST_CONTRAST: f64 = 0.035;
+const BLURRED: f64 = 0.010;
+/// How much the slopes of the whole face may point one way.
+const MOST_STRIPED: f64 = 0.65;
+
 /// How well a face can be seen.
 #[derive(Debug, Clone, Copy)]
-pub struct Quality {
+pub(super) struct Quality {
     /// Middle linear light.
-    pub light: f64,
+    pub(super) light: f64,
     /// Share of the face that is white.
-    pub white: f64,
+    pub(super) white: f64,
     /// Share of the face that is red or brown.
-    pub brown: f64,
+    pub(super) brown: f64,
     /// Usual swing of the light in the second and third band together, natural logarithm.
-    pub contrast: f64,
+    pub(super) contrast: f64,
     /// Mean swing of the light in each band, natural logarithm, finest first.
-    pub swings: [f64; 4],
-    /// Swing in the finest band over that in the third.
-    pub fine: f64,
+    pub(super) swings: [f64; 4],
     /// Share of squares whose slopes all point one way, and the same way.
-    pub striped: f64,
+    pub(super) striped: f64,
 }
 
 impl Quality {
-    pub fn of(seen: &Outlined, texture: &Texture) -> Self {
+    pub(super) fn of(seen: &Outlined, texture: &Texture) -> Self {
         let mask = &seen.rim.inner;
         let inside: Vec<usize> = (0..mask.values.len()).filter(|i| mask.values[*i] > 0.0).collect();
         let n = inside.len().max(1) as f64;
@@ -45,14 +56,28 @@ impl Quality {
             brown: share(&|i| seen.face.shades[0].values[i] > BROWN),
             swings,
             contrast: swings[1] + swings[2],
-            fine: swings[0] / swings[2].max(1e-6),
             striped: striped(texture, mask.width, mask.height),
         }
     }
 
     /// What makes the face unreadable, if anything does.
-    pub fn refusal(&self) -> Option<FaceRefusal> {
-        None
+    pub(super) fn refusal(&self) -> Option<FaceRefusal> {
+        let percent = |v: f64| 100.0 * v;
+        if self.light < LEAST_LIGHT {
+            Some(FaceRefusal::TooDark { light: percent(self.light), needed: percent(LEAST_LIGHT) })
+        } else if self.white > MOST_WHITE {
+            Some(FaceRefusal::BlownOut { share: percent(self.white), allowed: percent(MOST_WHITE) })
+        } else if self.brown > MOST_BROWN {
+            Some(FaceRefusal::Oxidised { share: percent(self.brown), allowed: percent(MOST_BROWN) })
+        } else if self.contrast < BLURRED {
+            Some(FaceRefusal::NotSharp { contrast: percent(self.contrast), needed: percent(LEAST_CONTRAST) })
+        } else if self.contrast < LEAST_CONTRAST {
+            Some(FaceRefusal::FlatLight { contrast: percent(self.contrast), needed: percent(LEAST_CONTRAST) })
+        } else if self.striped > MOST_STRIPED {
+            Some(FaceRefusal::Tooled { share: percent(self.striped), allowed: percent(MOST_STRIPED) })
+        } else {
+            None
+        }
     }
 }
 

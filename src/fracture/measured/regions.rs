@@ -18,15 +18,15 @@ const PLAIN: f64 = 1.5;
 const LAGS: usize = 10;
 
 /// Case and core told apart on one face.
-pub struct Regions {
+pub(super) struct Regions {
     /// What each looks like.
-    pub split: Split,
+    pub(super) split: Split,
     /// The border along each side.
-    pub borders: Vec<Border>,
+    pub(super) borders: Vec<Border>,
     /// How plainly cells of case and of core speak for their own region, natural logarithm: the mean of the less plain.
-    pub apart: f64,
+    pub(super) apart: f64,
     /// How much better two regions describe the face than one, natural logarithm.
-    gain: f64,
+    pub(super) gain: f64,
 }
 
 impl Regions {
@@ -49,11 +49,9 @@ impl Regions {
 type Between = Vec<Vec<[f64; 2]>>;
 
 /// The best reading from many beginnings: a case all round, on one side, on all but one; shallow and deep.
-pub fn searched(strips: &[Strip]) -> Option<Regions> {
-    let mut tried: Vec<(f64, Vec<f64>)> = beginnings(strips.len())
-        .into_iter()
-        .filter_map(|set| Some((first_gain(strips, &set)?, set)))
-        .collect();
+pub(super) fn searched(strips: &[Strip]) -> Option<Regions> {
+    let mut tried: Vec<(f64, First)> =
+        beginnings().into_iter().filter_map(|set| Some((first_gain(strips, &set)?, set))).collect();
     tried.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut kinds: Vec<(usize, bool)> = Vec::new();
     let mut found: Vec<Regions> = Vec::new();
@@ -68,26 +66,34 @@ pub fn searched(strips: &[Strip]) -> Option<Regions> {
     found.into_iter().max_by(|a, b| a.score().total_cmp(&b.score()))
 }
 
-fn beginnings(sides: usize) -> Vec<Vec<f64>> {
+/// First depths of four parts of the outline: the sides, or the quarters of a round one.
+type First = [f64; 4];
+
+fn beginnings() -> Vec<First> {
     let mut sets = Vec::new();
     for depth in FIRST {
-        sets.push(vec![depth; sides]);
-        for side in 0..sides {
-            if sides > 1 {
-                sets.push((0..sides).map(|s| if s == side { depth } else { 0.0 }).collect());
-                sets.push((0..sides).map(|s| if s == side { 0.0 } else { depth }).collect());
-            }
+        sets.push([depth; 4]);
+        for part in 0..4 {
+            sets.push(std::array::from_fn(|p| if p == part { depth } else { 0.0 }));
+            sets.push(std::array::from_fn(|p| if p == part { 0.0 } else { depth }));
+            // two beside each other
+            sets.push(std::array::from_fn(|p| if p == part || p == (part + 1) % 4 { depth } else { 0.0 }));
         }
     }
     sets
 }
 
-fn between(strips: &[Strip], set: &[f64]) -> Between {
-    let of = |(strip, share): (&Strip, &f64)| {
-        let rows = share * strip.rows as f64;
-        vec![[0.85 * rows, 1.15 * rows]; strip.columns]
+fn between(strips: &[Strip], set: &First) -> Between {
+    let of = |(side, strip): (usize, &Strip)| {
+        let part = |column: usize| if strips.len() == 1 { 4 * column / strip.columns } else { side };
+        (0..strip.columns)
+            .map(|column| {
+                let rows = set[part(column).min(3)] * strip.rows as f64;
+                [0.85 * rows, 1.15 * rows]
+            })
+            .collect()
     };
-    strips.iter().zip(set).map(of).collect()
+    strips.iter().enumerate().map(of).collect()
 }
 
 /// 0 for case, 1 for core, `None` between them.
@@ -109,12 +115,12 @@ fn split(strips: &[Strip], depth: &Between, every: usize) -> Option<Split> {
     }))
 }
 
-fn first_gain(strips: &[Strip], set: &[f64]) -> Option<f64> {
+fn first_gain(strips: &[Strip], set: &First) -> Option<f64> {
     split(strips, &between(strips, set), 3).map(|s| s.gain)
 }
 
 /// Looks and border fitted in turn; `None` if that leads nowhere, or to one of `known`.
-fn fitted(strips: &[Strip], set: &[f64], known: &[Regions]) -> Option<Regions> {
+fn fitted(strips: &[Strip], set: &First, known: &[Regions]) -> Option<Regions> {
     let mut depth = between(strips, set);
     let mut last: Option<Regions> = None;
     for _ in 0..ROUNDS {

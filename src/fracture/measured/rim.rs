@@ -7,7 +7,7 @@ use super::layout::Layout;
 use crate::photo::Plane;
 
 /// Length along a side that shares one place of the outline, px of the flat picture.
-pub const STEP: f64 = 3.0;
+pub(super) const STEP: f64 = 3.0;
 /// Outermost px of the face that are not read: focus and resampling mix the ground into them (judgement).
 const EDGE: usize = 2;
 /// How far the outline moves over one px along it, px (judgement).
@@ -31,19 +31,19 @@ const OWN: f64 = 0.15;
 const MOST: f64 = 4.0;
 
 /// The true outline of the face: how far it lies below each side's ideal line.
-pub struct Rim {
+pub(super) struct Rim {
     /// For each side, px at steps of [`STEP`].
-    pub offsets: Vec<Vec<f64>>,
+    pub(super) offsets: Vec<Vec<f64>>,
     /// 1 on the face, 0 elsewhere.
-    pub mask: Plane,
+    pub(super) mask: Plane,
     /// The same without the outermost px, where light of the ground is mixed in.
-    pub inner: Plane,
+    pub(super) inner: Plane,
 }
 
 impl Rim {
     /// Told by what lies inside and outside, piece by piece, in a flat picture whose ideal outline is near the true
     /// one.
-    pub fn seen(face: &Flattened, layout: &Layout) -> Option<Self> {
+    pub(super) fn seen(face: &Flattened, layout: &Layout) -> Option<Self> {
         let look = Look::of_planes(face.light.clone(), face.shades.clone());
         let (width, height) = (face.light.width, face.light.height);
         let at = |side: usize, along: f64, deep: f64| {
@@ -89,7 +89,7 @@ impl Rim {
     }
 
     /// The outline laid anew where light and shades step most, no farther off than [`NEAR`].
-    pub fn sharpened(&self, face: &Flattened, layout: &Layout) -> Self {
+    pub(super) fn sharpened(&self, face: &Flattened, layout: &Layout) -> Self {
         let planes = [&face.light, &face.shades[0], &face.shades[1]];
         let size = layout.reach(0).min(layout.reach(layout.sides() - 1)) * 2.0;
         let near = (NEAR * size).max(3.0);
@@ -123,14 +123,14 @@ impl Rim {
     }
 
     /// Of a face whose outline is the ideal one.
-    pub fn ideal(layout: &Layout) -> Self {
+    pub(super) fn ideal(layout: &Layout) -> Self {
         let offsets = (0..layout.sides())
             .map(|s| vec![0.0; (layout.length(s) / STEP).ceil().max(1.0) as usize])
             .collect();
         Self::of(offsets, layout)
     }
 
-    fn of(offsets: Vec<Vec<f64>>, layout: &Layout) -> Self {
+    pub(super) fn of(offsets: Vec<Vec<f64>>, layout: &Layout) -> Self {
         let [width, height] = layout.size();
         let mut rim = Self { offsets, mask: Plane::new(width, height), inner: Plane::new(width, height) };
         for y in 0..height {
@@ -151,7 +151,7 @@ impl Rim {
     }
 
     /// How far below the side's ideal line the outline lies there, px.
-    pub fn offset(&self, side: usize, along: f64) -> f64 {
+    pub(super) fn offset(&self, side: usize, along: f64) -> f64 {
         let offsets = &self.offsets[side];
         offsets[((along / STEP).max(0.0) as usize).min(offsets.len() - 1)]
     }

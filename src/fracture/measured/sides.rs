@@ -5,7 +5,7 @@ use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::SeedableRng;
 
 /// A case shallower than this share of the thickness is the edge itself (judgement).
-pub const LEAST: f64 = 0.025;
+pub(super) const LEAST: f64 = 0.014;
 /// Borders drawn to see how sure a side's median is.
 const DRAWS: usize = 64;
 const SEED: u64 = 0x5eed_face;
@@ -20,23 +20,29 @@ const CLEAR_ROWS: f64 = 4.0;
 
 /// The case along one side, px of the flat picture.
 #[derive(Debug, Clone)]
-pub struct SideCase {
-    pub side: usize,
+pub(super) struct SideCase {
+    pub(super) side: usize,
     /// Median over the side's columns without its corners: low, best, high; nine in ten by the drawn borders.
-    pub median: [f64; 3],
+    pub(super) median: [f64; 3],
     /// Tenth and nine tenths of the columns.
-    pub spread: [f64; 2],
+    pub(super) spread: [f64; 2],
     /// Share of the columns with a border that can be read.
-    pub readable: f64,
+    pub(super) readable: f64,
     /// Share of the columns with a case deeper than [`LEAST`] of the thickness.
-    pub cased: f64,
+    pub(super) cased: f64,
 }
 
 impl SideCase {
-    pub fn of(strip: &Strip, border: &Border, layout: &Layout, depth_guess: f64) -> Self {
-        let across = super::reading::thickness(layout);
+    pub(super) fn of(strip: &Strip, border: &Border, layout: &Layout, depth_guess: f64) -> Self {
+        let across = layout.thickness();
         let columns = middle(strip, layout, depth_guess);
         let row = strip.cell[1];
+        // where the side has no case there is no depth
+        let all = columns.len().max(1) as f64;
+        let deep = |c: &usize| border.quantile(*c, 0.5) * row > LEAST * across;
+        let cased = columns.iter().filter(|c| deep(c)).count() as f64 / all;
+        let columns: Vec<usize> =
+            if cased > 0.0 { columns.into_iter().filter(|c| deep(c)).collect() } else { columns };
         let medians: Vec<f64> = columns.iter().map(|c| border.quantile(*c, 0.5)).collect();
         let mut dice = Pcg64Mcg::seed_from_u64(SEED ^ strip.side as u64);
         let mut drawn: Vec<f64> = (0..DRAWS)
@@ -58,7 +64,7 @@ impl SideCase {
             median: [at(0.05).min(best) * row, best * row, at(0.95).max(best) * row],
             spread: [quantile(medians.clone(), 0.1) * row, quantile(medians.clone(), 0.9) * row],
             readable: share(&|c| wide(c) < (CLEAR * border.quantile(*c, 0.5)).max(CLEAR_ROWS)),
-            cased: share(&|c| border.quantile(*c, 0.5) * row > LEAST * across),
+            cased,
         }
     }
 }
@@ -78,7 +84,7 @@ fn middle(strip: &Strip, layout: &Layout, depth: f64) -> Vec<usize> {
         .collect()
 }
 
-pub fn quantile(mut values: Vec<f64>, share: f64) -> f64 {
+pub(super) fn quantile(mut values: Vec<f64>, share: f64) -> f64 {
     if values.is_empty() {
         return 0.0;
     }

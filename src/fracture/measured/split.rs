@@ -3,6 +3,8 @@ use super::texture::FEATURES;
 
 /// Most that one cell may say for case or core (judgement: no bad patch moves a border).
 const MOST: f64 = 3.0;
+/// Least variance of a feature.
+const LEAST_SPREAD: f64 = 1e-6;
 /// Share of the common spread in that of each region (judgement).
 const SHARED: f64 = 0.3;
 
@@ -10,12 +12,12 @@ type Vector = [f64; FEATURES];
 type Matrix = [[f64; FEATURES]; FEATURES];
 
 /// What case and core look like on this face.
-pub struct Split {
+pub(super) struct Split {
     /// Plane of light over the face: per px in x and in y.
     slope: [f64; 2],
     regions: [Region; 2],
     /// How much better two regions describe the cells than one, natural logarithm a cell.
-    pub gain: f64,
+    pub(super) gain: f64,
 }
 
 struct Region {
@@ -27,7 +29,7 @@ struct Region {
 
 impl Split {
     /// From cells and the weight with which each is case; both weights together are at most one.
-    pub fn of<'c>(cells: impl Iterator<Item = (&'c Cell, [f64; 2])> + Clone) -> Option<Self> {
+    pub(super) fn of<'c>(cells: impl Iterator<Item = (&'c Cell, [f64; 2])> + Clone) -> Option<Self> {
         let slope = slope(cells.clone());
         let mut sums = [Sums::default(), Sums::default()];
         for (cell, weights) in cells {
@@ -41,54 +43,31 @@ impl Split {
             return None;
         }
         let all = sums[0].with(&sums[1]);
-        let total = all.weight;
         let covs = [sums[0].covariance(), sums[1].covariance()];
-        let shares = [sums[0].weight / total, sums[1].weight / total];
-        let within: Matrix = std::array::from_fn(|i| {
-            std::array::from_fn(|j| shares[0] * covs[0][i][j] + shares[1] * covs[1][i][j])
-        });
+        let shares = sums.map(|s| s.weight / all.weight);
         let region = |k: usize| {
-            let mut cov: Matrix = std::array::from_fn(|i| {
-                std::array::from_fn(|j| (1.0 - SHARED) * covs[k][i][j] + SHARED * within[i][j])
+            let cov = matrix(|i, j| {
+                let within = shares[0] * covs[0][i][j] + shares[1] * covs[1][i][j];
+                (1.0 - SHARED) * covs[k][i][j] + SHARED * within
             });
-            for (i, row) in cov.iter_mut().enumerate() {
-                row[i] += 1e-6;
-            }
-            let (inverse, log_det) = inverse(cov)?;
+            let (inverse, log_det) = inverse(raised(cov))?;
             Some(Region { mean: sums[k].mean(), inverse, log_det })
         };
         let (case, core) = (region(0)?, region(1)?);
-        let mut whole = all.covariance();
-        for (i, row) in whole.iter_mut().enumerate() {
-            row[i] += 1e-6;
-        }
-        let (_, one) = inverse(whole)?;
-        let (_, common) = {
-            let mut w = within;
-            for (i, row) in w.iter_mut().enumerate() {
-                row[i] += 1e-6;
-            }
-            inverse(w)?
-        };
-        let _ = common;
+        let (_, one) = inverse(raised(all.covariance()))?;
         let gain = 0.5 * (one - shares[0] * case.log_det - shares[1] * core.log_det);
         Some(Self { slope, regions: [case, core], gain })
     }
 
     /// How much more a cell looks like case than like core, natural logarithm, limited.
-    pub fn favours_case(&self, cell: &Cell) -> f64 {
+    pub(super) fn favours_case(&self, cell: &Cell) -> f64 {
         let f = level(cell, self.slope);
         let [case, core] = &self.regions;
         (case.log_density(&f) - core.log_density(&f)).clamp(-MOST, MOST)
     }
 
-    pub fn means(&self) -> [Vector; 2] {
+    pub(super) fn means(&self) -> [Vector; 2] {
         [self.regions[0].mean, self.regions[1].mean]
-    }
-    /// Spread of each feature inside the core.
-    pub fn spread(&self) -> Vector {
-        let cov = inverse(self.regions[1].inverse).map(|(c, _)| c);
-        std::array::from_fn(|i| cov.map_or(1.0, |c| c[i][i].sqrt()))
     }
 }
 
@@ -182,13 +161,25 @@ impl Sums {
     }
 }
 
+fn matrix(of: impl Fn(usize, usize) -> f64) -> Matrix {
+    std::array::from_fn(|i| std::array::from_fn(|j| of(i, j)))
+}
+
+/// With a little more spread, so that it has an inverse.
+fn raised(mut cov: Matrix) -> Matrix {
+    for (i, row) in cov.iter_mut().enumerate() {
+        row[i] += LEAST_SPREAD;
+    }
+    cov
+}
+
 /// Inverse and logarithm of the determinant of a symmetric positive matrix (Gauss-Jordan).
 fn inverse(mut a: Matrix) -> Option<(Matrix, f64)> {
     let mut b: Matrix = std::array::from_fn(|i| std::array::from_fn(|j| f64::from(u8::from(i == j))));
     let mut log_det = 0.0;
     for k in 0..FEATURES {
         let pivot = a[k][k];
-        if !(pivot > 1e-12) {
+        if pivot.is_nan() || pivot <= 1e-12 {
             return None;
         }
         log_det += pivot.ln();
@@ -210,7 +201,7 @@ fn inverse(mut a: Matrix) -> Option<(Matrix, f64)> {
 }
 
 /// Every readable cell of strips, with its strip's number, column and row.
-pub fn readable(strips: &[Strip]) -> impl Iterator<Item = (usize, usize, usize, &Cell)> + Clone {
+pub(super) fn readable(strips: &[Strip]) -> impl Iterator<Item = (usize, usize, usize, &Cell)> + Clone {
     strips.iter().enumerate().flat_map(|(s, strip)| {
         (0..strip.columns).flat_map(move |c| {
             (0..strip.rows).filter_map(move |r| strip.at(c, r).map(|cell| (s, c, r, cell)))

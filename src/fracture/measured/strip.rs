@@ -7,31 +7,29 @@ use crate::photo::Plane;
 const STILL: f32 = 0.001;
 
 /// Cells of one side: columns along it, clockwise, and in each rows from the outline inward.
-pub struct Strip {
-    pub side: usize,
-    pub columns: usize,
-    pub rows: usize,
+pub(super) struct Strip {
+    pub(super) side: usize,
+    pub(super) columns: usize,
+    pub(super) rows: usize,
     /// Length of a cell along the side and inward, px of the flat picture.
-    pub cell: [f64; 2],
+    pub(super) cell: [f64; 2],
     /// Outline of each column below the side's ideal line, px.
-    pub outline: Vec<f64>,
+    pub(super) outline: Vec<f64>,
     /// Column by column; `None` where nothing can be read.
-    pub cells: Vec<Option<Cell>>,
+    pub(super) cells: Vec<Option<Cell>>,
 }
 
 /// What a cell shows.
 #[derive(Clone, Copy)]
-pub struct Cell {
-    pub at: [f32; 2],
-    pub features: [f32; FEATURES],
+pub(super) struct Cell {
+    pub(super) at: [f32; 2],
+    pub(super) features: [f32; FEATURES],
     /// Products of the light's slopes: xx, xy, yy.
-    pub slopes: [f32; 3],
-    /// Share of its pixels that glint.
-    pub glints: f32,
+    pub(super) slopes: [f32; 3],
 }
 
 impl Strip {
-    pub fn of(side: usize, layout: &Layout, rim: &Rim, texture: &Texture, cell: [f64; 2]) -> Self {
+    pub(super) fn of(side: usize, layout: &Layout, rim: &Rim, texture: &Texture, cell: [f64; 2]) -> Self {
         let mask = &rim.inner;
         let columns = ((layout.length(side) / cell[0]).floor() as usize).max(1);
         let rows = ((layout.reach(side) / cell[1]).floor() as usize).max(1);
@@ -60,11 +58,11 @@ impl Strip {
     ) -> Option<Cell> {
         let [ds, dd] = self.cell;
         let (along, deep) = ((column as f64 + 0.5) * ds, (row as f64 + 0.5) * dd + self.outline[column]);
-        if layout.to_next_side(self.side, along, deep) < deep {
+        if layout.next_side_off(self.side, along, deep) < deep {
             return None;
         }
         let (mut light, mut tilt, mut swings, mut count) = (0.0, 0.0, [0.0; 4], 0.0_f32);
-        let (mut slopes, mut glints) = ([0.0; 3], 0.0);
+        let mut slopes = [0.0; 3];
         let steps = |size: f64| (size.round() as usize).max(1);
         for i in 0..steps(ds) {
             for j in 0..steps(dd) {
@@ -84,7 +82,6 @@ impl Strip {
                 for (sum, slope) in slopes.iter_mut().zip(&texture.slopes) {
                     *sum += slope.values[at];
                 }
-                glints += texture.glints.values[at];
                 count += 1.0;
             }
         }
@@ -97,11 +94,10 @@ impl Strip {
             at,
             features: [light / count, a, b, c, d, tilt / count],
             slopes: slopes.map(|s| s / count),
-            glints: glints / count,
         })
     }
 
-    pub fn at(&self, column: usize, row: usize) -> Option<&Cell> {
+    pub(super) fn at(&self, column: usize, row: usize) -> Option<&Cell> {
         self.cells[column * self.rows + row].as_ref()
     }
 }

@@ -4,28 +4,24 @@ use crate::photo::Plane;
 
 /// Radii of the boxes, px of the flat picture, between which the picture is split into bands.
 const RADII: [usize; 4] = [1, 2, 4, 8];
-/// A glint is this much brighter than what is around it, natural logarithm (judgement: twice as bright).
-const GLINT: f32 = 0.7;
 
 /// How many numbers tell case from core on one face.
-pub const FEATURES: usize = 6;
+pub(super) const FEATURES: usize = 6;
 
 /// Pointwise measures of texture over the flat picture; 0 off the face.
-pub struct Texture {
+pub(super) struct Texture {
     /// Logarithm of light.
-    pub light: Plane,
+    pub(super) light: Plane,
     /// How far the light swings in each band, finest first.
-    pub swings: [Plane; 4],
+    pub(super) swings: [Plane; 4],
     /// Bright swings less dark ones, second band.
-    pub tilt: Plane,
+    pub(super) tilt: Plane,
     /// Products of the light's slopes in x and y: xx, xy, yy.
-    pub slopes: [Plane; 3],
-    /// 1 at glints.
-    pub glints: Plane,
+    pub(super) slopes: [Plane; 3],
 }
 
 impl Texture {
-    pub fn of(face: &Flattened, mask: &Plane) -> Self {
+    pub(super) fn of(face: &Flattened, mask: &Plane) -> Self {
         let mut last = face.light.clone();
         let mut tilt = Plane::new(last.width, last.height);
         let mut slopes = [tilt.clone(), tilt.clone(), tilt.clone()];
@@ -46,13 +42,7 @@ impl Texture {
             }
             band
         });
-        let mut glints = Plane::new(last.width, last.height);
-        for (((g, l), s), m) in
-            glints.values.iter_mut().zip(&face.light.values).zip(&last.values).zip(&mask.values)
-        {
-            *g = f32::from(u8::from(*m > 0.0 && l - s > GLINT));
-        }
-        Self { light: face.light.clone(), swings, tilt, slopes, glints }
+        Self { light: face.light.clone(), swings, tilt, slopes }
     }
 }
 

@@ -10,13 +10,13 @@ const PLACES: usize = 24;
 const ARCS: usize = 12;
 
 /// What lies just inside and just outside each side of a shape, each the mean of a plane.
-pub struct Bands {
-    pub inside: Vec<f64>,
-    pub outside: Vec<f64>,
+pub(super) struct Bands {
+    pub(super) inside: Vec<f64>,
+    pub(super) outside: Vec<f64>,
 }
 
 impl Bands {
-    pub fn of(plane: &Plane, shape: &Shape) -> Self {
+    pub(super) fn of(plane: &Plane, shape: &Shape) -> Self {
         let beside = (BESIDE * shape.extent()).max(LEAST);
         let mut bands = Self { inside: Vec::new(), outside: Vec::new() };
         for side in shape.sides(ARCS, PLACES) {
@@ -46,7 +46,7 @@ impl Bands {
 }
 
 /// Texture of the look inside a shape: the middle value.
-pub fn middle(plane: &Plane, look: &Look, shape: &Shape, inside: bool) -> f64 {
+pub(super) fn middle(plane: &Plane, look: &Look, shape: &Shape, inside: bool) -> f64 {
     let mut values: Vec<f32> = Vec::new();
     for y in (0..look.height).step_by(2) {
         for x in (0..look.width).step_by(2) {

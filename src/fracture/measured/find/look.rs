@@ -10,20 +10,20 @@ const LONGEST: usize = 300;
 /// Added to linear light before its logarithm is taken (judgement).
 const DARK: f32 = 0.008;
 /// Numbers that describe a place of the small picture.
-pub const KINDS: usize = 4;
+pub(in crate::fracture::measured) const KINDS: usize = 4;
 
 /// A small picture of the photo.
-pub struct Look {
-    pub width: usize,
-    pub height: usize,
+pub(in crate::fracture::measured) struct Look {
+    pub(in crate::fracture::measured) width: usize,
+    pub(in crate::fracture::measured) height: usize,
     /// Pixels of the photo to one of this.
-    pub factor: f64,
+    pub(in crate::fracture::measured) factor: f64,
     /// Light, two shades and fine texture.
-    pub planes: [Plane; KINDS],
+    pub(in crate::fracture::measured) planes: [Plane; KINDS],
 }
 
 impl Look {
-    pub fn of(picture: &Picture) -> Self {
+    pub(in crate::fracture::measured) fn of(picture: &Picture) -> Self {
         let longest = picture.width().max(picture.height());
         // the texture is taken where it is fine, all else from means of squares of it
         let first = (longest as f64 / FINE as f64 + 0.5).clamp(1.0, 8.0) as usize;
@@ -50,7 +50,7 @@ impl Look {
     }
 
     /// Of light (its logarithm) and two shades.
-    pub fn of_planes(light: Plane, [warm, cold]: [Plane; 2]) -> Self {
+    pub(in crate::fracture::measured) fn of_planes(light: Plane, [warm, cold]: [Plane; 2]) -> Self {
         let mut texture = boxed(&swing(&light), 2);
         for v in &mut texture.values {
             *v = (*v + STILL).ln();
@@ -58,13 +58,13 @@ impl Look {
         Self { width: light.width, height: light.height, factor: 1.0, planes: [light, warm, cold, texture] }
     }
 
-    pub fn features(&self, at: usize) -> [f32; KINDS] {
+    pub(in crate::fracture::measured) fn features(&self, at: usize) -> [f32; KINDS] {
         std::array::from_fn(|k| self.planes[k].values[at])
     }
 }
 
 /// Means of squares of `by` px a side.
-pub fn shrunk(plane: &Plane, by: usize) -> Plane {
+pub(in crate::fracture::measured) fn shrunk(plane: &Plane, by: usize) -> Plane {
     let (w, h) = (plane.width / by, plane.height / by);
     let mut out = Plane::new(w, h);
     for y in 0..h {

@@ -2,17 +2,17 @@ use super::super::blur::boxed;
 use crate::photo::Plane;
 
 /// A connected patch of a small picture.
-pub struct Patch {
+pub(super) struct Patch {
     /// 1 on it, 0 elsewhere.
-    pub mask: Plane,
-    pub area: usize,
-    pub centre: [f64; 2],
+    pub(super) mask: Plane,
+    pub(super) area: usize,
+    pub(super) centre: [f64; 2],
     /// Share of its outline's pixels that lie on the frame.
-    pub on_frame: f64,
+    pub(super) on_frame: f64,
 }
 
 /// Every patch of a mask with more than `least` pixels, without holes.
-pub fn patches(mask: &Plane, least: usize) -> Vec<Patch> {
+pub(super) fn patches(mask: &Plane, least: usize) -> Vec<Patch> {
     let (w, h) = (mask.width, mask.height);
     let mut seen = vec![false; w * h];
     let mut out = Vec::new();
@@ -35,7 +35,7 @@ pub fn patches(mask: &Plane, least: usize) -> Vec<Patch> {
 }
 
 impl Patch {
-    pub fn of(mask: Plane) -> Self {
+    pub(super) fn of(mask: Plane) -> Self {
         let (w, h) = (mask.width, mask.height);
         let (mut n, mut sx, mut sy, mut frame, mut rim) = (0_usize, 0.0, 0.0, 0.0, 0.0);
         for y in 0..h {
@@ -107,7 +107,7 @@ fn flood(w: usize, h: usize, start: usize, seen: &mut [bool], on: impl Fn(usize)
 }
 
 /// Thin necks and hairs taken away, corners rounded by no more than `radius`.
-pub fn opened(mask: &Plane, radius: usize) -> Plane {
+pub(super) fn opened(mask: &Plane, radius: usize) -> Plane {
     let thin = thresholded(&boxed(mask, radius), 0.999);
     let mut wide = thresholded(&boxed(&thin, radius), 0.001);
     for (v, m) in wide.values.iter_mut().zip(&mask.values) {
@@ -117,7 +117,7 @@ pub fn opened(mask: &Plane, radius: usize) -> Plane {
 }
 
 /// 1 where the plane is above, 0 elsewhere.
-pub fn thresholded(plane: &Plane, at: f32) -> Plane {
+pub(super) fn thresholded(plane: &Plane, at: f32) -> Plane {
     let values = plane.values.iter().map(|v| f32::from(u8::from(*v > at))).collect();
     Plane { width: plane.width, height: plane.height, values }
 }

@@ -2,7 +2,7 @@ use super::look::{KINDS, Look};
 
 /// A handful of usual looks of a region: means with a spread for each number.
 #[derive(Clone)]
-pub struct Shades {
+pub(in crate::fracture::measured) struct Shades {
     groups: Vec<Group>,
     shadows: bool,
 }
@@ -27,7 +27,7 @@ const LEAST: [f64; KINDS] = [0.06, 0.006, 0.006, 0.12];
 impl Shades {
     /// Of pixels with weights: groups start at even steps of light and gather what is nearest (k-means, then one
     /// soft step).
-    pub fn of(look: &Look, members: &[usize], count: usize) -> Option<Self> {
+    pub(in crate::fracture::measured) fn of(look: &Look, members: &[usize], count: usize) -> Option<Self> {
         if members.len() < 8 * count {
             return None;
         }
@@ -71,24 +71,22 @@ impl Shades {
     }
 
     /// The same, where a shadow may lie on it: darker with the same shades and texture.
-    pub fn with_shadows(mut self) -> Self {
+    pub(in crate::fracture::measured) fn with_shadows(mut self) -> Self {
         self.shadows = true;
         self
     }
 
     /// Logarithm of the density of a look.
-    pub fn log_density(&self, f: &[f32; KINDS]) -> f64 {
+    pub(in crate::fracture::measured) fn log_density(&self, f: &[f32; KINDS]) -> f64 {
         self.groups
             .iter()
             .map(|g| {
                 let mut squares = 0.0;
-                for k in 0..KINDS {
-                    let d = f64::from(f[k]) - g.mean[k];
-                    let mut square = d * d * g.weight[k];
-                    if k == 0 && self.shadows && (DEEPEST..0.0).contains(&d) {
-                        square = square.min(SHADOW);
-                    }
-                    squares += square;
+                for (k, ((v, mean), weight)) in f.iter().zip(&g.mean).zip(&g.weight).enumerate() {
+                    let d = f64::from(*v) - mean;
+                    let square = d * d * weight;
+                    let shaded = k == 0 && self.shadows && (DEEPEST..0.0).contains(&d);
+                    squares += if shaded { square.min(SHADOW) } else { square };
                 }
                 g.peak - 0.5 * squares
             })

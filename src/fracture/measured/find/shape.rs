@@ -2,7 +2,7 @@ use crate::photo::Plane;
 
 /// A quadrangle (corners clockwise as seen, from the top left) or an ellipse, px.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Shape {
+pub(in crate::fracture::measured) enum Shape {
     Four([[f64; 2]; 4]),
     /// Centre, half axes as vectors upright to each other.
     Round {
@@ -13,7 +13,7 @@ pub enum Shape {
 
 impl Shape {
     /// The same with every length `by` times as long.
-    pub fn times(self, by: f64) -> Self {
+    pub(in crate::fracture::measured) fn times(self, by: f64) -> Self {
         let grown = |p: [f64; 2]| p.map(|v| v * by);
         match self {
             Self::Four(corners) => Self::Four(corners.map(grown)),
@@ -21,7 +21,7 @@ impl Shape {
         }
     }
 
-    pub fn holds(&self, p: [f64; 2]) -> bool {
+    pub(in crate::fracture::measured) fn holds(&self, p: [f64; 2]) -> bool {
         match self {
             Self::Four(c) => (0..4).all(|i| cross(c[i], c[(i + 1) % 4], p) >= 0.0),
             Self::Round { centre, axes } => {
@@ -37,8 +37,36 @@ impl Shape {
         }
     }
 
+    /// How far a point lies from the outline, px.
+    pub(in crate::fracture::measured) fn off(&self, [x, y]: [f64; 2]) -> f64 {
+        match self {
+            Self::Four(c) => (0..4)
+                .map(|i| {
+                    let (a, b) = (c[i], c[(i + 1) % 4]);
+                    let (ux, uy) = (b[0] - a[0], b[1] - a[1]);
+                    let t =
+                        (((x - a[0]) * ux + (y - a[1]) * uy) / (ux * ux + uy * uy).max(1e-9)).clamp(0.0, 1.0);
+                    libm::hypot(x - a[0] - t * ux, y - a[1] - t * uy)
+                })
+                .fold(f64::INFINITY, f64::min),
+            Self::Round { centre, axes } => {
+                let d = [x - centre[0], y - centre[1]];
+                let share = axes
+                    .iter()
+                    .map(|a| ((d[0] * a[0] + d[1] * a[1]) / (a[0] * a[0] + a[1] * a[1]).max(1e-9)).powi(2))
+                    .sum::<f64>()
+                    .sqrt();
+                (share - 1.0).abs() * libm::hypot(d[0], d[1]) / share.max(1e-9)
+            }
+        }
+    }
+
     /// How far two shapes lie apart: the farthest of eight places round each.
-    pub fn far(&self, other: &Self, far: impl Fn([f64; 2], [f64; 2]) -> f64) -> f64 {
+    pub(in crate::fracture::measured) fn far(
+        &self,
+        other: &Self,
+        far: impl Fn([f64; 2], [f64; 2]) -> f64,
+    ) -> f64 {
         let round =
             |s: &Self| -> Vec<[f64; 2]> { s.sides(12, 4).concat().into_iter().map(|(p, _)| p).collect() };
         let (a, b) = (round(self), round(other));
@@ -50,8 +78,18 @@ impl Shape {
         (one.max(two) - spacing).max(0.0)
     }
 
+    /// Its area, px².
+    pub(in crate::fracture::measured) fn area(&self) -> f64 {
+        match self {
+            Self::Four([a, b, c, d]) => 0.5 * (cross(*a, *b, *c).abs() + cross(*a, *c, *d).abs()),
+            Self::Round { axes: [a, b], .. } => {
+                std::f64::consts::PI * libm::hypot(a[0], a[1]) * libm::hypot(b[0], b[1])
+            }
+        }
+    }
+
     /// Smaller extent, px.
-    pub fn extent(&self) -> f64 {
+    pub(in crate::fracture::measured) fn extent(&self) -> f64 {
         match self {
             Self::Four(c) => {
                 let long = |i: usize| libm::hypot(c[(i + 1) % 4][0] - c[i][0], c[(i + 1) % 4][1] - c[i][1]);
@@ -64,7 +102,11 @@ impl Shape {
     }
 
     /// Places along each side with the way inward from each; a round shape is cut into arcs.
-    pub fn sides(&self, arcs: usize, places: usize) -> Vec<Vec<([f64; 2], [f64; 2])>> {
+    pub(in crate::fracture::measured) fn sides(
+        &self,
+        arcs: usize,
+        places: usize,
+    ) -> Vec<Vec<([f64; 2], [f64; 2])>> {
         let unit = |v: [f64; 2]| {
             let n = libm::hypot(v[0], v[1]).max(1e-9);
             [v[0] / n, v[1] / n]
@@ -100,27 +142,41 @@ impl Shape {
     }
 
     /// Area of what both cover over the area of what either covers.
-    pub fn overlap(&self, mask: &Plane) -> f64 {
-        let (mut both, mut either) = (0.0, 0.0);
-        for y in 0..mask.height {
-            for x in 0..mask.width {
-                let a = mask.values[y * mask.width + x] != 0.0;
-                let b = self.holds([x as f64 + 0.5, y as f64 + 0.5]);
-                both += f64::from(u8::from(a && b));
-                either += f64::from(u8::from(a || b));
+    pub(in crate::fracture::measured) fn overlap(&self, mask: &Plane, area: usize) -> f64 {
+        let ends: Vec<[f64; 2]> = match self {
+            Self::Four(corners) => corners.to_vec(),
+            Self::Round { centre, axes } => {
+                let far = [0, 1].map(|k| libm::hypot(axes[0][k], axes[1][k]));
+                vec![[centre[0] - far[0], centre[1] - far[1]], [centre[0] + far[0], centre[1] + far[1]]]
+            }
+        };
+        let range = |k: usize, size: usize| {
+            let low = ends.iter().map(|p| p[k]).fold(f64::INFINITY, f64::min).floor();
+            let high = ends.iter().map(|p| p[k]).fold(f64::NEG_INFINITY, f64::max).ceil();
+            (low.max(0.0) as usize).min(size)..(high.max(0.0) as usize).min(size)
+        };
+        let (columns, rows) = (range(0, mask.width), range(1, mask.height));
+        let (mut both, mut own) = (0.0, 0.0);
+        for y in rows {
+            let row = mask.row(y);
+            for x in columns.clone() {
+                if self.holds([x as f64 + 0.5, y as f64 + 0.5]) {
+                    own += 1.0;
+                    both += f64::from(row[x]);
+                }
             }
         }
-        both / f64::max(either, 1.0)
+        both / f64::max(own + area as f64 - both, 1.0)
     }
 }
 
 /// Twice the area of a triangle; positive if `p` lies to the right of `a` to `b` as seen (y runs down).
-pub fn cross(a: [f64; 2], b: [f64; 2], p: [f64; 2]) -> f64 {
+pub(in crate::fracture::measured) fn cross(a: [f64; 2], b: [f64; 2], p: [f64; 2]) -> f64 {
     (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
 }
 
 /// The ellipse with the mask's centre and second moments.
-pub fn ellipse(mask: &Plane) -> Shape {
+pub(in crate::fracture::measured) fn ellipse(mask: &Plane) -> Shape {
     let (mut n, mut sx, mut sy, mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
     for y in 0..mask.height {
         for x in 0..mask.width {
@@ -141,7 +197,7 @@ pub fn ellipse(mask: &Plane) -> Shape {
 }
 
 /// Outline of a mask: pixels with an open neighbour.
-pub fn outline(mask: &Plane) -> Vec<[f64; 2]> {
+pub(in crate::fracture::measured) fn outline(mask: &Plane) -> Vec<[f64; 2]> {
     let (w, h) = (mask.width, mask.height);
     let mut points = Vec::new();
     let on = |x: isize, y: isize| {
@@ -168,7 +224,7 @@ pub fn outline(mask: &Plane) -> Vec<[f64; 2]> {
 }
 
 /// Four lines along the outline of a mask.
-pub fn quadrangle(points: &[[f64; 2]]) -> Option<Shape> {
+pub(in crate::fracture::measured) fn quadrangle(points: &[[f64; 2]]) -> Option<Shape> {
     let hull = hull(points);
     let mut corners = largest(&hull)?;
     for _ in 0..8 {
@@ -187,7 +243,7 @@ pub fn quadrangle(points: &[[f64; 2]]) -> Option<Shape> {
 }
 
 /// Convex hull, clockwise as seen (Andrew's monotone chain).
-pub fn hull(points: &[[f64; 2]]) -> Vec<[f64; 2]> {
+pub(in crate::fracture::measured) fn hull(points: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let mut sorted = points.to_vec();
     sorted.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     sorted.dedup();
@@ -233,7 +289,7 @@ fn largest(hull: &[[f64; 2]]) -> Option<[[f64; 2]; 4]> {
 /// A line by the points near the middle part of a side: least absolute distances, by weights.
 fn line(points: &[[f64; 2]], a: [f64; 2], b: [f64; 2]) -> Option<([f64; 2], [f64; 2])> {
     let length = libm::hypot(b[0] - a[0], b[1] - a[1]);
-    if !(length > 4.0) {
+    if length.is_nan() || length <= 4.0 {
         return None;
     }
     let (ux, uy) = ((b[0] - a[0]) / length, (b[1] - a[1]) / length);
@@ -262,7 +318,7 @@ fn line(points: &[[f64; 2]], a: [f64; 2], b: [f64; 2]) -> Option<([f64; 2], [f64
             wsd += w * s * d;
         }
         let det = w0 * wss - ws * ws;
-        if !(det > 0.0) {
+        if det.is_nan() || det <= 0.0 {
             return None;
         }
         slope = (w0 * wsd - ws * wd) / det;
@@ -276,7 +332,10 @@ fn line(points: &[[f64; 2]], a: [f64; 2], b: [f64; 2]) -> Option<([f64; 2], [f64
 }
 
 /// Where two lines meet.
-pub fn meet((a, b): ([f64; 2], [f64; 2]), (c, d): ([f64; 2], [f64; 2])) -> Option<[f64; 2]> {
+pub(in crate::fracture::measured) fn meet(
+    (a, b): ([f64; 2], [f64; 2]),
+    (c, d): ([f64; 2], [f64; 2]),
+) -> Option<[f64; 2]> {
     let (r, s) = ([b[0] - a[0], b[1] - a[1]], [d[0] - c[0], d[1] - c[1]]);
     let det = r[0] * s[1] - r[1] * s[0];
     if det.abs() < 1e-9 {
@@ -287,7 +346,7 @@ pub fn meet((a, b): ([f64; 2], [f64; 2]), (c, d): ([f64; 2], [f64; 2])) -> Optio
 }
 
 /// The ellipse along points spread evenly around it: by second moments of the polygon they make.
-pub fn ellipse_of(points: &[[f64; 2]]) -> Shape {
+pub(in crate::fracture::measured) fn ellipse_of(points: &[[f64; 2]]) -> Shape {
     // moments of a polygon by its triangles with the first point's mean
     let n = points.len();
     let (mut area, mut sx, mut sy, mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
