@@ -48,7 +48,7 @@ fn description(args: &FaceArgs) -> Result<FractureDescription, String> {
     let face = |photos: &[String]| -> Result<FaceDescription, String> {
         let named = PhotoFiles::named(photos).map_err(|p| ProblemList(&p).to_string())?;
         let photos = named.paths().iter().map(|p| p.to_string_lossy().into_owned()).collect();
-        Ok(FaceDescription { photos, quenched, ..FaceDescription::default() })
+        Ok(FaceDescription { quenched, photos, ..FaceDescription::default() })
     };
     let blank = if args.blank.is_empty() { None } else { Some(face(&args.blank)?) };
     Ok(FractureDescription { coupon: face(&args.photos)?, blank })

@@ -112,7 +112,7 @@ fn map<T: Copy + PartialOrd>(range: &Interval<T>, to: impl Fn(T) -> f64) -> Opti
 }
 
 /// A reading: its own range, or what reading is off by; from 0 to `most`.
-fn read(told: Range, off: f64, most: f64) -> Option<Range> {
+pub(super) fn read(told: Range, off: f64, most: f64) -> Option<Range> {
     if !told.is_exact() {
         return Some(told);
     }

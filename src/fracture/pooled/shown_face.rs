@@ -23,8 +23,8 @@ impl ShownFace {
     pub(super) fn of(rim: SeenRim, photos: &[&FacePhoto]) -> Self {
         let read: Vec<_> = photos.iter().filter(|p| rim.has_edge() && p.rim.has_edge()).collect();
         let depths: Vec<_> = read.iter().filter_map(|p| p.depth()).collect();
-        let depth = together(depths.iter().map(|(share, _)| *share).collect());
-        let depth_mm = together(depths.iter().filter_map(|(_, mm)| *mm).collect());
+        let depth = together(&depths.iter().map(|(share, _)| *share).collect::<Vec<_>>());
+        let depth_mm = together(&depths.iter().filter_map(|(_, mm)| *mm).collect::<Vec<_>>());
         let (sides, sides_mm) = match read.as_slice() {
             [one] if photos.len() == 1 => {
                 let cases = || one.sides.iter().filter_map(|side| side.case);
@@ -45,8 +45,8 @@ const SUREST: f64 = 0.01;
 /// Depths of one face from several photos. What they have in common, the thickness that was told and the place where an
 /// eye or a rule sees the border, does not average out: the range never becomes narrower than the narrowest of theirs, and
 /// where they differ it is wider.
-fn together(depths: Vec<Interval<f64>>) -> Option<Interval<f64>> {
-    if let [one] = depths.as_slice() {
+fn together(depths: &[Interval<f64>]) -> Option<Interval<f64>> {
+    if let [one] = depths {
         return Some(*one);
     }
     let half = |d: &Interval<f64>| (d.high() - d.low()) / 2.0;
@@ -73,9 +73,9 @@ mod tests {
     #[test]
     fn photos_of_one_face_never_narrow_its_depth() {
         let one = range(0.5, 0.6, 0.7);
-        assert_eq!(together(vec![one]), Some(one));
+        assert_eq!(together(&[one]), Some(one));
         for n in 2..12 {
-            let all = together(vec![one; n]).unwrap_or(Interval::exact(0.0));
+            let all = together(&vec![one; n]).unwrap_or(Interval::exact(0.0));
             assert!((all.best() - 0.6).abs() < 1e-12);
             assert!(all.high() - all.low() >= 0.2 - 1e-12, "{n}: {all:?}");
         }
@@ -83,12 +83,11 @@ mod tests {
 
     #[test]
     fn photos_that_differ_widen_it_and_the_surer_one_counts_for_more() {
-        let apart =
-            together(vec![range(0.5, 0.55, 0.6), range(0.8, 0.85, 0.9)]).unwrap_or(Interval::exact(0.0));
+        let apart = together(&[range(0.5, 0.55, 0.6), range(0.8, 0.85, 0.9)]).unwrap_or(Interval::exact(0.0));
         assert!(apart.low() < 0.56 && apart.high() > 0.84, "{apart:?}");
         let unlike =
-            together(vec![range(0.58, 0.6, 0.62), range(0.3, 0.8, 1.3)]).unwrap_or(Interval::exact(0.0));
+            together(&[range(0.58, 0.6, 0.62), range(0.3, 0.8, 1.3)]).unwrap_or(Interval::exact(0.0));
         assert!((unlike.best() - 0.6).abs() < 0.01, "{unlike:?}");
-        assert_eq!(together(Vec::new()), None);
+        assert_eq!(together(&[]), None);
     }
 }

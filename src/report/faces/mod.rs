@@ -73,7 +73,10 @@ fn headline(coupon: Option<&PhotographedFace>, answer: &CaseAnswer) -> (String, 
     };
     let by = format!("By {}.", plural(face.photos.len(), "photo"));
     let CaseAnswer::Read(case) = answer else {
-        let shown = format!("{by} It shows {}; why that is no answer stands below.", rim(face.shown.rim));
+        let shown = match face.shown.rim {
+            SeenRim::Unclear => format!("{by} Whether there is a rim cannot be told."),
+            known => format!("{by} There is {}; why that is no answer stands below.", rim(known)),
+        };
         return ("CANNOT TELL".into(), Tone::Middling, shown);
     };
     let (word, tone) = match case.class {
@@ -86,7 +89,10 @@ fn headline(coupon: Option<&PhotographedFace>, answer: &CaseAnswer) -> (String, 
     let depth = depth.filter(|_| matches!(case.class, CaseClass::Partial | CaseClass::AllRound));
     let words = match depth {
         Some(depth) => {
-            format!("Mean depth {depth}, nine times in ten: {}. {by}", CaseEstimate::CRITERION)
+            format!(
+                "The middle of its sides is {depth}, nine times in ten: {}. {by}",
+                CaseEstimate::CRITERION
+            )
         }
         None => by,
     };
@@ -106,7 +112,7 @@ pub(super) fn rim(rim: SeenRim) -> &'static str {
         SeenRim::Partial => compared::rim(CaseClass::Partial),
         SeenRim::AllRound => compared::rim(CaseClass::AllRound),
         SeenRim::Through => compared::rim(CaseClass::Through),
-        SeenRim::Unclear => "no more than that it cannot be told",
+        SeenRim::Unclear => "a rim or none, which cannot be told",
     }
 }
 
@@ -154,7 +160,7 @@ pub fn face_page(report: &FaceReport) -> Page {
     page.headline("Case by the fracture face", &report.answer, report.tone, &report.words);
     unused::write(&mut page, &report.unused);
     for (photo, sides) in &report.sides {
-        page.heading(&format!("{photo}, side by side: depth, its median without corners"));
+        page.heading(&format!("{photo}, side by side, without corners"));
         page.table(SIDES, sides);
     }
     if !report.photos.is_empty() {

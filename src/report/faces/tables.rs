@@ -7,7 +7,7 @@ use crate::units::Interval;
 /// Each photo's sides.
 pub(super) fn sides(face: &PhotographedFace) -> Vec<(String, Vec<[String; 4]>)> {
     let of_photo = |photo: &FacePhoto| {
-        let head = ["side", "depth (nine in ten)", "a tenth to nine tenths", "border readable"];
+        let head = ["side", "median (nine in ten)", "10 to 90 % along it", "border readable"];
         let mut rows = vec![head.map(String::from)];
         rows.extend(photo.sides.iter().map(side));
         rows

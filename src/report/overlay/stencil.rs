@@ -73,7 +73,9 @@ mod tests {
 
     fn count(polygons: &[&[Point]]) -> usize {
         let mut stencil = Stencil::new(20, 10);
-        polygons.iter().for_each(|p| stencil.add(p));
+        for polygon in polygons {
+            stencil.add(polygon);
+        }
         (0..10).flat_map(|y| (0..20).map(move |x| (x, y))).filter(|(x, y)| stencil.has(*x, *y)).count()
     }
 

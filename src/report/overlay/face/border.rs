@@ -1,8 +1,8 @@
-use crate::fracture::{BorderPoint, FacePhoto, SideSeen, SideUnread};
+use crate::fracture::{BorderPoint, FaceForm, FacePhoto, SideSeen, SideUnread};
 use crate::report::overlay::drawing::{Drawing, Point};
 use crate::report::overlay::labels::Area;
 use crate::report::overlay::left_out::{COVER, on_line};
-use crate::report::overlay::palette::{Colour, PURPLE, SKY_BLUE, WHITE, YELLOW};
+use crate::report::overlay::palette::{Colour, INK, PURPLE, SKY_BLUE, WHITE, YELLOW};
 use crate::report::overlay::pen::Pen;
 use crate::report::overlay::stencil::Stencil;
 use crate::report::overlay::view::View;
@@ -14,6 +14,8 @@ pub(super) const OUTLINE: Colour = SKY_BLUE;
 pub(super) const BORDER: Colour = YELLOW;
 /// The border in a corner, which is no part of a side's depth.
 pub(super) const CORNER: Colour = PURPLE;
+/// Width of the border over that of the outline (judgement: it is what is looked for).
+const WIDER: f64 = 1.4;
 /// How strongly the band covers the photo, share. Judgement: seen, and seen through.
 pub(super) const BAND: f64 = 0.35;
 
@@ -24,78 +26,96 @@ pub(super) enum Stretch {
     Side,
     /// In a corner, read.
     Corner,
+    /// So near the end of a side that the rim of the next lies over it: it is told there, and not drawn twice.
+    Over,
     /// Not read.
     Unread,
 }
 
-/// What each point of a side is; empty if nothing is drawn along it: a side without a rim.
-pub(super) fn stretches(face: &FacePhoto, side: &SideSeen) -> Vec<Stretch> {
-    if side.case.is_none() && side.unread.is_none() || !face.rim.has_edge() {
-        return Vec::new();
-    }
-    let stretch = |(point, corner): (&BorderPoint, bool)| match (point.read && side.unread.is_none(), corner)
-    {
-        (false, _) => Stretch::Unread,
-        (true, true) => Stretch::Corner,
-        (true, false) => Stretch::Side,
-    };
-    side.border.iter().zip(face.corners(side)).map(stretch).collect()
+/// The border of a side with what each point of it is; that of a round face is closed.
+pub(super) struct Traced {
+    pub(super) border: Vec<BorderPoint>,
+    pub(super) stretches: Vec<Stretch>,
+    /// Why none of it was read.
+    unread: Option<SideUnread>,
 }
 
-/// Runs of one kind along a side: from the first point to one past the last.
-fn runs(stretches: &[Stretch]) -> Vec<(Stretch, usize, usize)> {
-    let mut runs: Vec<(Stretch, usize, usize)> = Vec::new();
-    for (i, stretch) in stretches.iter().enumerate() {
-        match runs.last_mut() {
-            Some((kind, _, end)) if kind == stretch => *end = i + 1,
-            _ => runs.push((*stretch, i, i + 1)),
+impl Traced {
+    /// Nothing of a side without a rim.
+    pub(super) fn of(face: &FacePhoto, side: &SideSeen) -> Self {
+        let none = Self { border: Vec::new(), stretches: Vec::new(), unread: None };
+        if side.case.is_none() && side.unread.is_none() || !face.rim.has_edge() {
+            return none;
         }
+        let along = side.along();
+        let long = along.last().copied().unwrap_or(0.0);
+        let depth = face.depth().map_or(0.0, |(share, _)| share.best() * face.thickness_px);
+        let stretch = |((point, corner), along): ((&BorderPoint, bool), f64)| match (
+            point.read && side.unread.is_none(),
+            corner,
+        ) {
+            (false, _) => Stretch::Unread,
+            (true, true) if along.min(long - along) < depth => Stretch::Over,
+            (true, true) => Stretch::Corner,
+            (true, false) => Stretch::Side,
+        };
+        let mut traced = Self {
+            stretches: side.border.iter().zip(face.corners(side)).zip(along).map(stretch).collect(),
+            border: side.border.clone(),
+            unread: side.unread,
+        };
+        if face.form == FaceForm::Round {
+            traced.border.extend(side.border.first());
+            traced.stretches.extend(traced.stretches.first().copied());
+        }
+        traced
     }
-    runs
+
+    /// Runs of one kind: each from its first point to the first of the next.
+    fn runs(&self, wanted: Stretch) -> Vec<&[BorderPoint]> {
+        let mut runs = Vec::new();
+        let mut first = 0;
+        for end in 1..=self.stretches.len() {
+            if self.stretches.get(end) != Some(&self.stretches[first]) {
+                if self.stretches[first] == wanted {
+                    runs.push(&self.border[first..(end + 1).min(self.border.len())]);
+                }
+                first = end;
+            }
+        }
+        runs
+    }
 }
 
 /// Draws outline, bands, hatching and borders.
 pub(super) fn draw(on: &mut Drawing, view: &View, face: &FacePhoto) {
-    let (width, height) = (on.width(), on.height());
-    let sides: Vec<(&SideSeen, Vec<(Stretch, usize, usize)>)> =
-        face.sides.iter().map(|side| (side, runs(&stretches(face, side)))).collect();
+    let sides: Vec<Traced> = face.sides.iter().map(|side| Traced::of(face, side)).collect();
     for kind in [Stretch::Unread, Stretch::Corner, Stretch::Side] {
-        let mut area = Stencil::new(width, height);
-        for (side, runs) in &sides {
-            for (_, first, end) in runs.iter().filter(|run| run.0 == kind) {
-                // as far as the next point, so that runs meet
-                for pair in side.border[*first..(end + 1).min(side.border.len())].windows(2) {
-                    area.add(&quad(view, side, pair, kind));
-                }
+        let mut area = Stencil::new(on.width(), on.height());
+        for side in &sides {
+            for pair in side.runs(kind).iter().flat_map(|run| run.windows(2)) {
+                area.add(&quad(view, side, pair, kind));
             }
         }
         match kind {
             Stretch::Unread => hatch(on, view, &area),
-            Stretch::Corner => area.paint(on, CORNER, BAND, |_, _| true),
             Stretch::Side => area.paint(on, BORDER, BAND, |_, _| true),
+            Stretch::Corner | Stretch::Over => area.paint(on, CORNER, BAND, |_, _| true),
         }
     }
     let mut outline = view.path(&face.outline);
     outline.extend(outline.first().copied());
     Pen::new(OUTLINE, view.line()).draw(on, &[outline]);
     for (kind, colour) in [(Stretch::Corner, CORNER), (Stretch::Side, BORDER)] {
-        let line = |side: &SideSeen, first: usize, end: usize| {
-            let best: Vec<Point> =
-                side.border[first..(end + 1).min(side.border.len())].iter().map(|p| p.best).collect();
-            view.path(&best)
-        };
-        let lines: Vec<Vec<Point>> = sides
-            .iter()
-            .flat_map(|(side, runs)| {
-                runs.iter().filter(|run| run.0 == kind).map(|(_, a, b)| line(side, *a, *b))
-            })
-            .collect();
-        Pen::new(colour, view.line()).dashed(kind == Stretch::Corner).draw(on, &lines);
+        let line = |run: &&[BorderPoint]| view.path(&run.iter().map(|p| p.best).collect::<Vec<_>>());
+        let lines: Vec<Vec<Point>> =
+            sides.iter().flat_map(|side| side.runs(kind).iter().map(line).collect::<Vec<_>>()).collect();
+        Pen::new(colour, view.line() * WIDER).dashed(kind == Stretch::Corner).draw(on, &lines);
     }
 }
 
 /// The band between two points; where nothing was read, all that a border may lie in.
-fn quad(view: &View, side: &SideSeen, pair: &[BorderPoint], kind: Stretch) -> Vec<Point> {
+fn quad(view: &View, side: &Traced, pair: &[BorderPoint], kind: Stretch) -> Vec<Point> {
     // along a side with a notch or a lip nothing inward of its edge is known to be that
     let inner = |p: &BorderPoint| if side.unread == Some(SideUnread::Band) { p.best } else { p.high };
     let ends = |p: &BorderPoint| if kind == Stretch::Unread { [p.from, inner(p)] } else { [p.low, p.high] };
@@ -103,10 +123,11 @@ fn quad(view: &View, side: &SideSeen, pair: &[BorderPoint], kind: Stretch) -> Ve
     [a, b, d, c].map(|p| view.at(p)).to_vec()
 }
 
-/// Hatches what was not read.
+/// Hatches what was not read: darker first, for lines to show on a bright rim.
 pub(super) fn hatch(on: &mut Drawing, view: &View, area: &Stencil) {
-    let (spacing, line) = (view.text * 0.7, (view.line() * 0.6).max(1.0));
-    area.paint(on, WHITE, COVER, |x, y| on_line(x as f64, y as f64, spacing, line, WhyLeftOut::Dense));
+    let (spacing, line) = (view.text * 0.45, view.line());
+    area.paint(on, INK, COVER, |_, _| true);
+    area.paint(on, WHITE, 2.0 * COVER, |x, y| on_line(x as f64, y as f64, spacing, line, WhyLeftOut::Dense));
 }
 
 /// Where the face lies in the drawing.
@@ -115,4 +136,19 @@ pub(super) fn area(view: &View, face: &FacePhoto) -> Area {
     let [low, high] =
         [f64::min, f64::max].map(|f| [0, 1].map(|k| path.iter().map(|p| p[k]).reduce(f).unwrap_or(0.0)));
     [low[0], low[1], high[0], high[1]]
+}
+
+/// Squares that the face covers, for words to keep clear of it.
+pub(super) fn covered(on: &Drawing, view: &View, face: &FacePhoto) -> Vec<Area> {
+    let mut whole = Stencil::new(on.width(), on.height());
+    whole.add(&view.path(&face.outline));
+    let step = view.number.max(1.0);
+    let [left, top, right, bottom] = area(view, face);
+    let steps = |from: f64, to: f64| {
+        (0..((to - from) / step).clamp(0.0, 400.0).ceil() as usize).map(move |i| from + i as f64 * step)
+    };
+    let squares =
+        steps(top, bottom).flat_map(|y| steps(left, right).map(move |x| [x, y, x + step, y + step]));
+    let middle = |s: &Area| [0, 1].map(|k| f64::midpoint(s[k], s[k + 2]).max(0.0) as usize);
+    squares.filter(|s| whole.has(middle(s)[0], middle(s)[1])).collect()
 }

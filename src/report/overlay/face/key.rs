@@ -1,4 +1,4 @@
-use super::border::{BAND, BORDER, CORNER, OUTLINE, Stretch, hatch, stretches};
+use super::border::{BAND, BORDER, CORNER, OUTLINE, Stretch, Traced, hatch};
 use crate::fracture::{FacePhoto, SeenRim};
 use crate::report::faces::{percent, rim};
 use crate::report::number::DEPTH;
@@ -19,7 +19,7 @@ pub(in crate::report::overlay) enum FaceKey {
 
 /// What stands below a face: only what is there is explained.
 pub(super) fn legend(face: &FacePhoto) -> Legend {
-    let all: Vec<Stretch> = face.sides.iter().flat_map(|side| stretches(face, side)).collect();
+    let all: Vec<Stretch> = face.sides.iter().flat_map(|side| Traced::of(face, side).stretches).collect();
     let there = |kind: Stretch| all.contains(&kind);
     let entries = [
         (true, FaceKey::Outline, "edge of the face"),
@@ -37,8 +37,8 @@ fn words(face: &FacePhoto) -> String {
         known => format!("The photo shows: {}.", rim(known)),
     };
     match face.depth().filter(|_| face.rim.has_edge()) {
-        Some((_, Some(mm))) => format!("{rim} Mean visible case depth {}.", DEPTH.with_range(&mm)),
-        Some((share, None)) => format!("{rim} Mean visible case depth {} of the thickness.", percent(&share)),
+        Some((_, Some(mm))) => format!("{rim} Visible case depth {}.", DEPTH.with_range(&mm)),
+        Some((share, None)) => format!("{rim} Visible case depth {} of the thickness.", percent(&share)),
         None => rim,
     }
 }

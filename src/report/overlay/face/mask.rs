@@ -1,4 +1,4 @@
-use super::border::{Stretch, stretches};
+use super::border::{Stretch, Traced};
 use crate::fracture::{BorderPoint, FacePhoto, SeenRim};
 use crate::report::overlay::drawing::Drawing;
 use crate::report::overlay::palette::Colour;
@@ -28,8 +28,8 @@ pub fn face_mask([width, height]: [usize; 2], face: &FacePhoto) -> Drawing {
     for (unread, colour) in [(true, UNREAD), (false, CASE)] {
         let mut area = Stencil::new(width, height);
         for side in &face.sides {
-            let kinds = stretches(face, side);
-            for (pair, kind) in side.border.windows(2).zip(kinds) {
+            let Traced { border, stretches, .. } = Traced::of(face, side);
+            for (pair, kind) in border.windows(2).zip(stretches) {
                 if (kind == Stretch::Unread) == unread {
                     area.add(&rim(&pair[0], &pair[1]));
                 }

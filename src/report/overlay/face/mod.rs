@@ -61,7 +61,7 @@ fn drawn(photo: &Picture, face: &FacePhoto, longest: usize) -> Drawing {
 
 fn marks(pane: &mut Drawing, view: &View, face: &FacePhoto) {
     border::draw(pane, view, face);
-    let mut labels = Labels::new(vec![border::area(view, face)]);
+    let mut labels = Labels::new(border::covered(pane, view, face));
     scale_bar::draw(pane, view, face, &mut labels);
     side_names::draw(pane, view, face, &mut labels);
 }

@@ -5,6 +5,7 @@ use crate::report::number::DEPTH;
 use crate::report::overlay::drawing::Drawing;
 use crate::report::overlay::labels::{Area, Labels};
 use crate::report::overlay::palette::WHITE;
+use crate::report::overlay::pen::{between, distance};
 use crate::report::overlay::view::View;
 
 /// Writes each side's name with its depth outside its middle.
@@ -26,20 +27,24 @@ fn depth(face: &FacePhoto, side: &SideSeen) -> String {
     }
 }
 
-/// A spot on the middle of the side, by its border or, without one, by the outline.
+/// A spot outside the middle of the side, or up and to the right of a round face.
 fn mark(view: &View, face: &FacePhoto, side: &SideSeen) -> Area {
     let [left, top, right, bottom] = area(view, face);
-    let (x, y) = (f64::midpoint(left, right), f64::midpoint(top, bottom));
-    let place = match side.border.get(side.border.len() / 2) {
-        Some(point) if side.name != SideName::Round => view.at(point.from),
-        _ => match side.name {
-            SideName::Top => [x, top],
-            SideName::Right => [right, y],
-            SideName::Bottom => [x, bottom],
-            SideName::Left => [left, y],
+    let middle = [f64::midpoint(left, right), f64::midpoint(top, bottom)];
+    let share = if side.name == SideName::Round { 0.875 } else { 0.5 };
+    let at = (side.border.len() as f64 * share) as usize;
+    let edge = side.border.get(at).map_or(
+        match side.name {
+            SideName::Top => [middle[0], top],
+            SideName::Right => [right, middle[1]],
+            SideName::Bottom => [middle[0], bottom],
+            SideName::Left => [left, middle[1]],
             SideName::Round => [right, top],
         },
-    };
-    let half = view.number * 0.5;
-    [place[0] - half, place[1] - half, place[0] + half, place[1] + half]
+        |point| view.at(point.from),
+    );
+    let half = view.number * 0.1;
+    let away = distance(middle, edge).max(1.0);
+    let spot = between(middle, edge, (away + 3.0 * half) / away);
+    [spot[0] - half, spot[1] - half, spot[0] + half, spot[1] + half]
 }

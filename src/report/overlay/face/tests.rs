@@ -77,7 +77,11 @@ fn outline_border_and_corners_lie_where_they_were_found() {
         (from..to).any(|x| at(&drawing, x as f64, 360.0) == colour.0)
     };
     assert!(
-        row(440, 485, CORNER) && !row(500, 700, CORNER) && row(500, 700, BORDER) && !row(410, 480, BORDER)
+        row(462, 488, CORNER)
+            && !row(500, 700, CORNER)
+            && !row(410, 455, CORNER)
+            && row(500, 700, BORDER)
+            && !row(410, 480, BORDER)
     );
     // core stays to be seen
     assert_eq!(at(&drawing, 600.0, 500.0), at(&drawing, 300.0, 500.0));
@@ -102,8 +106,9 @@ fn a_side_that_was_not_read_is_hatched_and_has_no_border() {
         .map(|(x, y)| at(&drawing, f64::from(x), f64::from(y)))
         .collect();
     let ground = at(&drawing, 600.0, 500.0);
+    // darker all over, with lines on it
     let lit = rim.iter().filter(|p| **p != ground).count() as f64 / rim.len() as f64;
-    assert!((0.02..0.4).contains(&lit), "{lit}");
+    assert!((0.9..=1.0).contains(&lit), "{lit}");
     assert!((480..720).all(|x| at(&drawing, f64::from(x), 360.0) != BORDER.0));
 }
 
