@@ -65,6 +65,25 @@ fn examples_and_sheets_of_the_readme_run() {
     }
 }
 
+/// The commands on faces that ship, in the README and beside the picture, give an answer.
+#[test]
+fn the_commands_on_the_example_face_run() {
+    let folder = tempfile::tempdir().unwrap();
+    for document in ["README.md", "examples/face/README.md"] {
+        let text = std::fs::read_to_string(project(document)).unwrap();
+        let command = text.lines().find_map(|l| l.strip_prefix("snapspark face examples/")).unwrap();
+        let drawn = folder.path().join("found.png");
+        let args =
+            command.split_whitespace().map(|a| if a == "found.png" { drawn.to_str().unwrap() } else { a });
+        let mut snapspark = assert_cmd::Command::cargo_bin("snapspark").expect("the program is built");
+        let mut args = args.map(String::from).collect::<Vec<_>>();
+        args[0] = format!("examples/{}", args[0]);
+        let output = snapspark.current_dir(project("")).arg("face").args(args).output().expect("it starts");
+        assert_eq!(output.status.code(), Some(0), "{document}: {}", String::from_utf8_lossy(&output.stderr));
+        assert!(image::open(&drawn).is_ok(), "{document}");
+    }
+}
+
 #[test]
 fn the_readme_of_models_lists_every_file() {
     let readme = std::fs::read_to_string(models_folder().join("README.md")).unwrap();

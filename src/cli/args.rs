@@ -1,4 +1,5 @@
 use super::at_rig::{RigArgs, rig};
+use super::face_args::FaceArgs;
 use super::known::KnownArgs;
 use crate::photo::ScaleMarks;
 use crate::spark::SteelState;
@@ -33,6 +34,7 @@ pub(super) enum Command {
     Start(StartArgs),
     Soak(SoakArgs),
     Spark(SparkArgs),
+    Face(FaceArgs),
     Known(KnownArgs),
     Train(TrainArgs),
 }
@@ -221,7 +223,7 @@ pub(super) struct SparkArgs {
     pub(super) json: bool,
 }
 
-fn scale(text: &str) -> Result<ScaleMarks, String> {
+pub(super) fn scale(text: &str) -> Result<ScaleMarks, String> {
     ScaleMarks::parse(text).map_err(|e| format!("{e}; {}", e.help()))
 }
 
@@ -233,7 +235,7 @@ pub(super) fn state(text: &str) -> Result<SteelState, String> {
     }
 }
 
-fn quantity<Q: Quantity + PartialOrd>(text: &str) -> Result<Q, String> {
+pub(super) fn quantity<Q: Quantity + PartialOrd>(text: &str) -> Result<Q, String> {
     let value = parse::<Q>(text).map_err(|e| format!("{e}; {}", e.help()))?.value;
     let none = Q::from_si(0.0).is_ok_and(|zero| value <= zero);
     if none { Err(format!("the {} is 0", Q::NAME)) } else { Ok(value) }

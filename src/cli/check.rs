@@ -1,9 +1,11 @@
 use super::args::CheckArgs;
+use super::face_looking::FaceLooking;
 use super::looking::Looking;
 use super::told_run::ToldRun;
 use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
 use crate::files::{self, Observed};
+use crate::fracture::{FaceKnown, LookedAtFaces};
 use crate::report;
 use crate::spark::LookedAt;
 use std::path::Path;
@@ -13,6 +15,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     let mut told = ToldRun::read(&args.run)?;
     let rig = args.known.trained()?;
     let photos = look_at_photos(&mut told, &args.run);
+    let faces = look_at_faces(&mut told, &args.run);
     let physics = told.physics()?;
     let run = told.sheet.run();
     let prediction = told.predict(&run, &physics)?;
@@ -33,7 +36,8 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     };
     let check = cross_check(&question);
     let text = if args.json {
-        let answer = files::Answer::check(name, &question, &check, &observed, photos.as_ref());
+        let answer =
+            files::Answer::check(name, &question, &check, &observed, photos.as_ref(), faces.as_ref());
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
         paint::paint(&report::check_page(&report::check(
@@ -42,6 +46,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
             &check,
             &models.sources,
             photos.as_ref(),
+            faces.as_ref(),
         )))
     };
     let exit = match check.took.answer {
@@ -64,5 +69,21 @@ fn look_at_photos(told: &mut ToldRun, run: &Path) -> Option<LookedAt> {
     let mut looked = looked.unwrap_or_default();
     looked.unused.splice(0..0, unused);
     spark.photographed = looked.sparks.as_ref().map(|s| s.says.clone());
+    Some(looked)
+}
+
+/// Looks at the photos of the face that the sheet names, coupon and blank, from its folder, and takes in what they show.
+fn look_at_faces(told: &mut ToldRun, run: &Path) -> Option<LookedAtFaces> {
+    let thickness = told.sheet.coupon.and_then(|c| c.shape.size());
+    let fracture = told.sheet.fracture.as_mut()?;
+    fracture.photos().next()?;
+    let folder = run.parent().unwrap_or(Path::new(""));
+    let unused = files::name_face_photos(fracture, folder);
+    let mut looking = FaceLooking::new(fracture.photos().count(), None, None);
+    let known = FaceKnown { thickness, ..FaceKnown::default() };
+    let look = &mut |path: &Path, known: &FaceKnown| looking.look(path, known);
+    let mut looked = files::look_at_faces(fracture, folder, &known, look).unwrap_or_default();
+    looked.unused.splice(0..0, unused);
+    fracture.take(&looked);
     Some(looked)
 }

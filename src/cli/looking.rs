@@ -1,28 +1,25 @@
-use crate::files::problem::harmless;
+use super::drawings::Drawings;
 use crate::files::{self, Looked, PhotoProgress};
 use crate::photo::circle::{self, RimHint};
 use crate::photo::{Exposure, Limits, Picture};
 use crate::report;
-use crate::spark::{self, Exposed, Refusal, Stream, StreamPhoto, Unusable};
+use crate::spark::{self, Exposed, Stream, Unusable};
 use crate::stats::NINE_IN_TEN;
 use crate::units::{Depth, Interval, Time};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Looks at photos one after the other; draws what was found, if that is wanted, and says how far it is.
 pub(super) struct Looking {
-    all: usize,
     done: usize,
     progress: PhotoProgress,
-    overlay: Option<PathBuf>,
+    drawings: Drawings,
     rim: bool,
-    failed: Option<String>,
 }
 
 impl Looking {
     /// At `all` photos; `overlay` is where drawings go, `rim` whether the wheel's rim is looked for.
     pub(super) fn new(all: usize, overlay: Option<&Path>, rim: bool) -> Self {
-        let progress = PhotoProgress::new(all);
-        Self { all, done: 0, progress, overlay: overlay.map(Path::to_path_buf), rim, failed: None }
+        Self { done: 0, progress: PhotoProgress::new(all), drawings: Drawings::new(overlay, all), rim }
     }
 
     /// One photo; its picture is let go of before the next.
@@ -32,34 +29,22 @@ impl Looking {
         let photo = files::read_photo(path, &Limits::default())
             .map_err(|p| Unusable::NotRead { message: p.message, help: p.help.unwrap_or_default() })?;
         let found = spark::measure(&photo.picture, exposed(&photo.exposure));
-        self.draw(&photo.picture, found.as_ref());
+        let drawing = || report::overlay(&photo.picture, found.as_ref(), report::LONGEST_SIDE);
+        self.drawings.save(self.done, drawing);
         let remarks = photo.notes.iter().map(ToString::to_string).collect();
         let rim =
             found.as_ref().ok().filter(|_| self.rim).and_then(|found| rim(&photo.picture, &found.stream));
         found.map(|photo| Looked { photo, rim, remarks }).map_err(Unusable::Refused)
     }
 
-    /// Every file that would be drawn for `overlay`.
-    pub(super) fn drawings(&self, overlay: &Path) -> Vec<PathBuf> {
-        (1..=self.all).map(|number| numbered(overlay, number, self.all)).collect()
+    /// The drawings, to be judged before anything is drawn.
+    pub(super) fn drawings(&self) -> &Drawings {
+        &self.drawings
     }
 
     /// What could not be drawn, ready to be shown.
     pub(super) fn finish(self) -> Result<(), String> {
-        self.failed.map_or(Ok(()), Err)
-    }
-
-    fn draw(&mut self, picture: &Picture, found: Result<&StreamPhoto, &Refusal>) {
-        let Some(to) = &self.overlay else { return };
-        let to = numbered(to, self.done, self.all);
-        let drawing = report::overlay(picture, found, report::LONGEST_SIDE);
-        if let Err(e) = files::save_picture(&to, drawing.width(), drawing.height(), drawing.rgb()) {
-            let at = harmless(&to.display().to_string());
-            self.failed.get_or_insert(format!(
-                "error: {at}: the picture of what was found cannot be written: {e}\n help: check that the folder \
-                 exists and may be written to, or choose another name"
-            ));
-        }
+        self.drawings.finish()
     }
 }
 
@@ -82,27 +67,5 @@ fn exposed(exposure: &Exposure) -> Exposed {
         iso: exposure.iso,
         focal_mm: exposure.focal_length.map(Depth::millimetres),
         taken: exposure.taken_at.clone(),
-    }
-}
-
-/// `out.png` for one photo, else `out-1.png` and so on.
-fn numbered(path: &Path, number: usize, of: usize) -> PathBuf {
-    if of < 2 {
-        return path.to_path_buf();
-    }
-    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    let ending = path.extension().map_or(String::new(), |e| format!(".{}", e.to_string_lossy()));
-    path.with_file_name(format!("{stem}-{number}{ending}"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn drawings_of_several_photos_are_numbered() {
-        assert_eq!(numbered(Path::new("a/out.png"), 1, 1), Path::new("a/out.png"));
-        assert_eq!(numbered(Path::new("a/out.png"), 12, 20), Path::new("a/out-12.png"));
-        assert_eq!(numbered(Path::new("out"), 2, 2), Path::new("out-2"));
     }
 }

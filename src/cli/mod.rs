@@ -3,7 +3,11 @@
 mod args;
 mod at_rig;
 mod check;
+mod drawings;
 mod exit;
+mod face;
+mod face_args;
+mod face_looking;
 mod known;
 mod looking;
 mod paint;
@@ -31,6 +35,7 @@ pub fn run() -> ExitCode {
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
         Command::Spark(args) => spark::spark(&args),
+        Command::Face(args) => face::face(&args),
         Command::Known(args) => known::known(&args),
         Command::Train(args) => train::train(&args),
     };

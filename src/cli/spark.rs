@@ -2,7 +2,6 @@ use super::args::SparkArgs;
 use super::looking::Looking;
 use super::{Answer, Exit, paint};
 use crate::estimate::SparkAnswer;
-use crate::files::problem::harmless;
 use crate::files::{self, Models, Observed, PhotoFiles, ProblemList};
 use crate::report;
 use crate::spark::{LookedAt, PhotoPaths, SparkObservation, StreamObservation, Unusable, Wheel};
@@ -18,7 +17,7 @@ pub(super) fn spark(args: &SparkArgs) -> Result<Answer, String> {
     let all = told.photos().count();
     let overlay = args.overlay.as_deref();
     let mut looking = Looking::new(all, overlay, args.wheel.is_some() && args.scale.is_none());
-    keep_photos(&told, overlay, &looking)?;
+    looking.drawings().keep("--overlay", told.photos())?;
     let looked = files::look_at_photos(&told, Path::new(""), &models, &mut |path| looking.look(path));
     looking.finish()?;
     let looked = looked.ok_or("error: no photo was given")?;
@@ -33,19 +32,6 @@ pub(super) fn spark(args: &SparkArgs) -> Result<Answer, String> {
         paint::paint(&report::spark_page(&report::sparks(&looked, &answer)))
     };
     Ok(Answer { text, remarks: String::new(), exit })
-}
-
-/// Refuses to draw over a photo.
-fn keep_photos(told: &SparkObservation, overlay: Option<&Path>, looking: &Looking) -> Result<(), String> {
-    let Some(to) = overlay else { return Ok(()) };
-    let drawn = looking.drawings(to);
-    match drawn.iter().find(|to| told.photos().any(|photo| files::same_file(Path::new(photo), to))) {
-        Some(to) => Err(format!(
-            "error: --overlay: the drawing would overwrite the photo {}\n help: choose another name",
-            harmless(&to.display().to_string())
-        )),
-        None => Ok(()),
-    }
 }
 
 /// What the arguments tell.

@@ -105,6 +105,12 @@ pub struct CaseReason {
 pub enum CaseDoubt {
     /// Neither a rim nor a depth was told.
     NothingSaid,
+    /// Photos were read and do not tell whether there is a rim, and nobody told of one.
+    PhotosUnclear,
+    /// Photos and what was told of this exclude each other. The rim as told stands; a depth reaches from one to the other.
+    PhotosDisagree(FaceColumn),
+    /// The same for the blank.
+    BlankPhotosDisagree,
     /// Not quenched: case and core of a soft piece break alike to an untrained eye.
     NotQuenched,
     /// Nobody said whether it was quenched.

@@ -11,7 +11,10 @@ const DRAWS: usize = 64;
 /// Reads a face with the shipped tree. Rules come first: what makes a face unreadable is never voted on.
 /// Fails only if the tree is not for these features.
 pub fn read_fracture(features: &FractureFeatures, tree: &Tree) -> Result<CaseAnswer, WalkError> {
-    let Some(rim) = features.rim else { return Ok(cannot(vec![CaseDoubt::NothingSaid])) };
+    let Some(rim) = features.rim else {
+        let unclear = features.photos_unclear;
+        return Ok(cannot(vec![if unclear { CaseDoubt::PhotosUnclear } else { CaseDoubt::NothingSaid }]));
+    };
     if features.quenched == Some(false) {
         return Ok(unquenched(features, rim));
     }
@@ -144,10 +147,14 @@ fn doubts(features: &FractureFeatures, rim: RimClass) -> Vec<CaseDoubt> {
     };
     let seen = rim != RimClass::None;
     let rim_texture = features.texture_rim.filter(|_| seen);
+    for column in &features.photos_disagree {
+        doubt(true, CaseDoubt::PhotosDisagree(*column));
+    }
     doubt(features.quenched.is_none(), CaseDoubt::QuenchUnknown);
     doubt(!seen, CaseDoubt::NoRimHasOtherCauses);
     doubt(!seen && features.sides_mm.iter().any(|d| d.best() > 0.0), CaseDoubt::DepthWithoutRim);
-    if let Some(BlankFeatures { rim, core_hardened, same_quench }) = features.blank {
+    if let Some(BlankFeatures { rim, core_hardened, same_quench, photos_disagree }) = features.blank {
+        doubt(photos_disagree, CaseDoubt::BlankPhotosDisagree);
         doubt(same_quench == Some(false), CaseDoubt::BlankQuenchedOtherwise);
         doubt(rim == Some(BlankRim::Less), CaseDoubt::BlankShowsRimToo);
         doubt(core_hardened == Some(true), CaseDoubt::CoreHardenedToo);

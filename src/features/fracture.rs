@@ -1,11 +1,10 @@
+use super::face_seen::FaceSeen;
 use super::face_words::{FaceReading, FaceTexture, RimClass};
 use super::spark::{Feature, Origin};
 use super::words::Range;
-use crate::fracture::{
-    Broken, FaceDescription, FractureDescription, QuenchHeat, Quenching, RimDepth, Tempering,
-};
+use crate::fracture::{Broken, FaceDescription, FractureDescription, QuenchHeat, Quenching, Tempering};
 use crate::steel::QuenchMedium;
-use crate::units::{Depth, Interval, Share, Temperature};
+use crate::units::{Depth, Interval, Temperature};
 
 /// A number that a tree judges a fracture face by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -85,6 +84,8 @@ pub struct BlankFeatures {
     pub core_hardened: Option<bool>,
     /// Whether it was quenched as the coupon was.
     pub same_quench: Option<bool>,
+    /// Whether its photos and what was told of it exclude each other.
+    pub photos_disagree: bool,
 }
 
 /// The rim of the blank beside the coupon's.
@@ -127,18 +128,30 @@ pub struct FractureFeatures {
     pub tempered: Option<Tempered>,
     /// The blank, if one was broken.
     pub blank: Option<BlankFeatures>,
+    /// Where photos and what was told exclude each other: [`FaceColumn::Rim`], [`FaceColumn::RimShare`].
+    pub photos_disagree: Vec<FaceColumn>,
+    /// Whether photos were read and do not tell whether there is a rim.
+    pub photos_unclear: bool,
 }
 
 impl FractureFeatures {
-    /// From a description and the coupon's thickness or diameter.
+    /// From a description, with what photos show of it, and the coupon's thickness or diameter.
     pub fn described(told: &FractureDescription, thickness: Option<Depth>, reading: &FaceReading) -> Self {
         let face = &told.coupon;
         // a piece without thickness has no face
         let thickness_mm = thickness.map(Depth::millimetres).filter(|mm| *mm > 0.0);
-        let sides = Sides::read(face, thickness_mm, reading);
-        let rim = rim(face, &sides);
+        let seen = FaceSeen::of(face, thickness_mm, reading);
+        let blank = told.blank.as_ref().map(|blank| {
+            let beside = FaceSeen::of(blank, thickness_mm, reading);
+            BlankFeatures {
+                rim: blank_rim(&seen, blank, &beside),
+                core_hardened: core_hardened(blank, &beside),
+                same_quench: face.quenched.zip(blank.quenched).map(|(a, b)| a == b),
+                photos_disagree: !beside.disagree.is_empty(),
+            }
+        });
         Self {
-            rim,
+            rim: seen.rim,
             thickness_mm,
             texture_rim: face.texture_rim.map(Into::into),
             texture_core: face.texture_core.map(Into::into),
@@ -148,16 +161,11 @@ impl FractureFeatures {
             heat: face.quench_heat.as_ref().map(Into::into),
             bent_first: face.broken.map(|b| b == Broken::BentFirst),
             tempered: face.tempered.map(|t| tempered(t, reading)),
-            blank: told.blank.as_ref().map(|blank| {
-                let blank_sides = Sides::read(blank, thickness_mm, reading);
-                BlankFeatures {
-                    rim: blank_rim((rim, &sides), blank, &blank_sides),
-                    core_hardened: core_hardened(blank),
-                    same_quench: face.quenched.zip(blank.quenched).map(|(a, b)| a == b),
-                }
-            }),
-            sides_mm: sides.mm,
-            side_shares: sides.shares,
+            blank,
+            photos_unclear: seen.rim.is_none() && face.photographed.is_some(),
+            photos_disagree: seen.disagree,
+            sides_mm: seen.sides.mm,
+            side_shares: seen.sides.shares,
         }
     }
 
@@ -200,65 +208,6 @@ pub fn together(sides: &[Range]) -> Option<Range> {
     Interval::new(low, f64::midpoint(lower, upper), high)
 }
 
-/// Depths of the sides that were read.
-struct Sides {
-    mm: Vec<Range>,
-    shares: Vec<Range>,
-}
-
-impl Sides {
-    fn read(face: &FaceDescription, thickness_mm: Option<f64>, reading: &FaceReading) -> Self {
-        let (length_mm, share) = (reading.length_mm.value, reading.share.value);
-        let told = || face.depth.iter().flatten();
-        let mm = |depth: &RimDepth| match depth {
-            RimDepth::Length(l) => read(map(l, Depth::millimetres)?, length_mm, f64::INFINITY),
-            RimDepth::OfThickness(s) => {
-                let whole = thickness_mm?;
-                // an eye is off by a share, but never by less than a ruler
-                read(map(s, |s| s.fraction() * whole)?, (share * whole).max(length_mm), whole)
-            }
-        };
-        let shares = |depth: &RimDepth| match depth {
-            RimDepth::OfThickness(s) => read(map(s, Share::fraction)?, share, 1.0),
-            RimDepth::Length(_) => {
-                let whole = thickness_mm?;
-                map(&mm(depth)?, |mm| (mm / whole).min(1.0))
-            }
-        };
-        Self { mm: told().filter_map(mm).collect(), shares: told().filter_map(shares).collect() }
-    }
-
-    /// Depths by the only measure that all of them have.
-    fn any(&self) -> &[Range] {
-        if self.mm.len() >= self.shares.len() { &self.mm } else { &self.shares }
-    }
-}
-
-fn map<T: Copy + PartialOrd>(range: &Interval<T>, to: impl Fn(T) -> f64) -> Option<Range> {
-    Interval::new(to(range.low()), to(range.best()), to(range.high()))
-}
-
-/// A reading: its own range, or what reading is off by; from 0 to `most`.
-fn read(told: Range, off: f64, most: f64) -> Option<Range> {
-    if !told.is_exact() {
-        return Some(told);
-    }
-    let best = told.best();
-    Interval::new((best - off).max(0.0), best, (best + off).min(most).max(best))
-}
-
-/// The rim as told, else as the depths have it.
-fn rim(face: &FaceDescription, sides: &Sides) -> Option<RimClass> {
-    let deep = |r: &Range| r.best() > 0.0;
-    face.rim.map(Into::into).or_else(|| match sides.any() {
-        [] => None,
-        read if read.iter().all(deep) && face.depth.iter().all(Option::is_some) => Some(RimClass::AllRound),
-        read if read.iter().any(deep) => Some(RimClass::Partial),
-        _ if face.depth.iter().all(Option::is_some) => Some(RimClass::None),
-        _ => None,
-    })
-}
-
 fn is_quenched(quenching: Quenching) -> bool {
     quenching != Quenching::NotQuenched
 }
@@ -280,33 +229,29 @@ fn tempered(told: Tempering, reading: &FaceReading) -> Tempered {
 }
 
 /// Whether untreated stock hardened to its middle. Only a quench can show it.
-fn core_hardened(blank: &FaceDescription) -> Option<bool> {
+fn core_hardened(blank: &FaceDescription, seen: &FaceSeen) -> Option<bool> {
     if blank.quenched == Some(Quenching::NotQuenched) {
         return None;
     }
-    if blank.rim.map(RimClass::from) == Some(RimClass::Through) {
+    if seen.rim == Some(RimClass::Through) {
         return Some(true);
     }
     blank.texture_core.map(|t| FaceTexture::from(t).is_brittle())
 }
 
-/// The same: as far round, and depths, where both are told, whose ranges meet.
-fn blank_rim(
-    (coupon, coupon_sides): (Option<RimClass>, &Sides),
-    blank: &FaceDescription,
-    blank_sides: &Sides,
-) -> Option<BlankRim> {
-    match (coupon, rim(blank, blank_sides)?) {
+/// The same: as far round, and depths, where both are known, whose ranges meet.
+fn blank_rim(coupon: &FaceSeen, told: &FaceDescription, blank: &FaceSeen) -> Option<BlankRim> {
+    match (coupon.rim, blank.rim?) {
         // soft stock shows no rim whatever it is
-        (_, RimClass::None) if blank.quenched == Some(Quenching::NotQuenched) => None,
+        (_, RimClass::None) if told.quenched == Some(Quenching::NotQuenched) => None,
         (_, RimClass::None) => Some(BlankRim::None),
         (None | Some(RimClass::None), _) => None,
-        (Some(coupon), blank) => {
+        (Some(rim), other) => {
             let depths = |a: &[Range], b: &[Range]| together(a).zip(together(b));
-            let apart = depths(&coupon_sides.mm, &blank_sides.mm)
-                .or_else(|| depths(&coupon_sides.shares, &blank_sides.shares))
+            let apart = depths(&coupon.sides.mm, &blank.sides.mm)
+                .or_else(|| depths(&coupon.sides.shares, &blank.sides.shares))
                 .is_some_and(|(c, b)| c.low() > b.high());
-            Some(if apart || blank < coupon { BlankRim::Less } else { BlankRim::Same })
+            Some(if apart || other < rim { BlankRim::Less } else { BlankRim::Same })
         }
     }
 }

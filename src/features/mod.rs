@@ -1,5 +1,6 @@
 //! What an observation comes down to: named optional numbers, each with its range and its origin.
 
+mod face_seen;
 mod face_words;
 mod feature_name;
 mod fracture;

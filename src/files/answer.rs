@@ -3,12 +3,14 @@ use super::advice_twin::AdviceTwin;
 use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
+use super::face_photos_twin::FacePhotosTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
 use crate::audit::{Advice, RigAudit};
 use crate::crosscheck::{CrossCheck, Question};
+use crate::fracture::LookedAtFaces;
 use crate::known::{By, Piece};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
@@ -146,6 +148,44 @@ use serde::Serialize;
 /// - `doubts` of `sparks` may hold `photos_disagree_` with the name of a feature: what was told and what photos show
 ///   exclude each other, and the range reaches from one to the other.
 ///
+/// `face` gives `estimate` (the face alone) and `face_photos`; `check` adds `face_photos` where `[fracture]` names photos:
+///
+/// ```json
+/// {
+///   "face_photos": {
+///     "coupon": {
+///       "rim": "all_round",
+///       "depth_of_thickness": { "best": 0.19, "low": 0.17, "high": 0.22 },
+///       "depth_mm": { "best": 0.61, "low": 0.54, "high": 0.70 },
+///       "transition_of_thickness": 0.03,
+///       "texture": { "case_over_core_brightness": 1.4, "case_over_core_roughness": [0.8, 0.7, 0.6, 0.6] },
+///       "photos": [{
+///         "photo": "face.jpg", "rim": "all_round", "form": "four_sides", "thickness_px": 640.0,
+///         "px_per_mm": { "best": 200.0, "low": 199.5, "high": 200.5 },
+///         "depth_mm": { "best": 0.61, "low": 0.54, "high": 0.70 },
+///         "sides": [{
+///           "side": "top", "readable": 0.9, "depth_mm": { "best": 0.6, "low": 0.58, "high": 0.63 },
+///           "spread_mm": [0.52, 0.69]
+///         }, { "side": "left", "readable": 0.1, "unread": "band" }]
+///       }],
+///       "notes": [{ "code": "taken_for_square" }]
+///     },
+///     "blank": {}, "unused": [{ "photo": "b.jpg", "code": "not_sharp", "reason": "not sharp: ..." }], "remarks": []
+///   }
+/// }
+/// ```
+///
+/// - `rim`: `none`, `partial`, `all_round`, `through`, `unclear`; of a face what most of its photos show. `depth_mm` is
+///   left out without a scale, `depth_of_thickness` where nothing has a depth. Depth of a side: its median without the
+///   corners; `spread`: a tenth and nine tenths of the side are shallower. `readable`: share of the side, without its
+///   corners, whose border could be read. `unread`: `band` (a notch, a lip, a wall) or `faint`.
+/// - `texture`: light and roughness of the case over those of the core, roughness from the finest detail to the coarsest.
+/// - note codes: `no_scale`, `taken_for_square`, `width_unknown`, `copy`, `rims_differ`, `depths_apart`, `one_depth`.
+/// - `unused` codes: `no_face`, `cut_by_frame`, `too_small`, `pixel_too_large`, `not_sharp`, `too_dark`, `blown_out`,
+///   `flat_light`, `oxidised`, `tooled`, `bad_outline`, `not_read`.
+/// - `doubts` and `why` of `face` may hold `photos_disagree_rim`, `photos_disagree_rim_share`, `blank_photos_disagree` and
+///   `photos_unclear`.
+///
 /// `known list` and `known show` give `known` and nothing else:
 ///
 /// ```json
@@ -205,6 +245,8 @@ pub struct Answer {
     #[serde(skip_serializing_if = "Option::is_none")]
     photos: Option<PhotosTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    face_photos: Option<FacePhotosTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     prediction: Option<PredictionTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     known: Option<KnownTwin>,
@@ -230,6 +272,7 @@ impl Answer {
             check: None,
             estimate: None,
             photos: None,
+            face_photos: None,
             prediction: None,
             known: None,
             set: None,
@@ -251,12 +294,14 @@ impl Answer {
         check: &CrossCheck,
         observed: &Observed,
         photos: Option<&LookedAt>,
+        faces: Option<&LookedAtFaces>,
     ) -> Self {
         Self {
             command: "check",
             check: Some(CheckTwin::new(check)),
             estimate: Some(EstimateTwin::new(observed)),
             photos: photos.map(PhotosTwin::new),
+            face_photos: faces.map(FacePhotosTwin::new),
             ..Self::soak(run, question.prediction, question.physics.criteria)
         }
     }
@@ -265,6 +310,12 @@ impl Answer {
     pub fn spark(observed: &Observed, photos: &LookedAt) -> Self {
         let estimate = Some(EstimateTwin::new(observed));
         Self { estimate, photos: Some(PhotosTwin::new(photos)), ..Self::empty("spark") }
+    }
+
+    /// What `face` answers.
+    pub fn face(observed: &Observed, faces: &LookedAtFaces) -> Self {
+        let estimate = Some(EstimateTwin::new(observed));
+        Self { estimate, face_photos: Some(FacePhotosTwin::new(faces)), ..Self::empty("face") }
     }
 
     /// What `known list` and `known show` answer, the `command`: these records of a set.

@@ -104,10 +104,10 @@ enum FaceTwin {
         #[serde(skip_serializing_if = "Option::is_none")]
         votes: Option<Vec<DepthVoteTwin>>,
         path: Vec<AskedTwin>,
-        doubts: Vec<&'static str>,
+        doubts: Vec<String>,
     },
     CannotTell {
-        why: Vec<&'static str>,
+        why: Vec<String>,
     },
 }
 
@@ -257,8 +257,11 @@ fn spark_doubt(doubt: SparkDoubt) -> String {
     code.into()
 }
 
-fn case_doubt(doubt: CaseDoubt) -> &'static str {
-    match doubt {
+fn case_doubt(doubt: CaseDoubt) -> String {
+    let code = match doubt {
+        CaseDoubt::PhotosDisagree(column) => return format!("photos_disagree_{}", column.column()),
+        CaseDoubt::BlankPhotosDisagree => "blank_photos_disagree",
+        CaseDoubt::PhotosUnclear => "photos_unclear",
         CaseDoubt::NothingSaid => "nothing_said",
         CaseDoubt::NotQuenched => "not_quenched",
         CaseDoubt::QuenchUnknown => "quench_unknown",
@@ -280,5 +283,6 @@ fn case_doubt(doubt: CaseDoubt) -> &'static str {
         CaseDoubt::DepthWithoutRim => "depth_without_rim",
         CaseDoubt::CoarseGrain => "coarse_grain",
         CaseDoubt::VeryRich => "very_rich",
-    }
+    };
+    code.into()
 }

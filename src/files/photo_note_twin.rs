@@ -1,7 +1,9 @@
 //! The JSON form of photos that were not used and of what to know of the others; documented on [`super::Answer`].
 
-use crate::spark::{PhotoNote, Refusal, Unusable, UnusedPhoto};
+use crate::photo::{Unusable, UnusedPhoto};
+use crate::spark::{PhotoNote, Refusal};
 use serde::Serialize;
+use std::fmt::Display;
 
 #[derive(Debug, Serialize)]
 pub(super) struct UnusedTwin {
@@ -33,8 +35,14 @@ pub(super) enum NoteTwin {
     BrightnessUncorrected,
 }
 
+/// A reason with a code.
+pub(super) trait Coded: Display {
+    /// The code.
+    fn code(&self) -> &'static str;
+}
+
 impl UnusedTwin {
-    pub(super) fn new(unused: &UnusedPhoto) -> Self {
+    pub(super) fn new<R: Coded>(unused: &UnusedPhoto<R>) -> Self {
         let reason = match &unused.why {
             Unusable::Refused(refusal) => refusal.to_string(),
             Unusable::NotRead { message, .. } => message.clone(),
@@ -44,25 +52,27 @@ impl UnusedTwin {
 }
 
 /// The code of why a photo was not used.
-pub(super) fn unused_code(why: &Unusable) -> &'static str {
+pub(super) fn unused_code<R: Coded>(why: &Unusable<R>) -> &'static str {
     match why {
-        Unusable::Refused(refusal) => code(refusal),
+        Unusable::Refused(refusal) => refusal.code(),
         Unusable::NotRead { .. } => "not_read",
     }
 }
 
-fn code(refusal: &Refusal) -> &'static str {
-    match refusal {
-        Refusal::NoSparks { .. } => "no_sparks",
-        Refusal::NoStream { .. } => "no_stream",
-        Refusal::UnlikeSparks { .. } => "unlike_sparks",
-        Refusal::SideBySide { .. } => "side_by_side",
-        Refusal::AllRound { .. } => "all_round",
-        Refusal::TooDark { .. } => "too_dark",
-        Refusal::BlownOut { .. } => "blown_out",
-        Refusal::Blurred { .. } => "blurred",
-        Refusal::TooFew { .. } => "too_few",
-        Refusal::NotSeparable { .. } => "not_separable",
+impl Coded for Refusal {
+    fn code(&self) -> &'static str {
+        match self {
+            Refusal::NoSparks { .. } => "no_sparks",
+            Refusal::NoStream { .. } => "no_stream",
+            Refusal::UnlikeSparks { .. } => "unlike_sparks",
+            Refusal::SideBySide { .. } => "side_by_side",
+            Refusal::AllRound { .. } => "all_round",
+            Refusal::TooDark { .. } => "too_dark",
+            Refusal::BlownOut { .. } => "blown_out",
+            Refusal::Blurred { .. } => "blurred",
+            Refusal::TooFew { .. } => "too_few",
+            Refusal::NotSeparable { .. } => "not_separable",
+        }
     }
 }
 

@@ -99,9 +99,16 @@ struct ContrastTwin {
 }
 
 #[derive(Debug, Serialize)]
-struct RemarkTwin {
+pub(super) struct RemarkTwin {
     photo: String,
     remark: String,
+}
+
+impl RemarkTwin {
+    pub(super) fn all(remarks: &[(String, String)]) -> Vec<Self> {
+        let twin = |(photo, remark): &(String, String)| Self { photo: photo.clone(), remark: remark.clone() };
+        remarks.iter().map(twin).collect()
+    }
 }
 
 impl PhotosTwin {
@@ -123,11 +130,7 @@ impl PhotosTwin {
             mm_per_px: range(mm.as_ref()),
             unused: photos.unused.iter().map(UnusedTwin::new).collect(),
             notes: sparks.iter().flat_map(|s| &s.notes).map(NoteTwin::new).collect(),
-            remarks: photos
-                .remarks
-                .iter()
-                .map(|(photo, remark)| RemarkTwin { photo: photo.clone(), remark: remark.clone() })
-                .collect(),
+            remarks: RemarkTwin::all(&photos.remarks),
         }
     }
 }

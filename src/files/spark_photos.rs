@@ -1,4 +1,5 @@
-use super::{Models, PhotoFiles};
+use super::Models;
+use super::named_photos::named_photos;
 use crate::photo::ScaleMarks;
 use crate::spark::{
     Frame, GroundDepth, Grouping, LookedAt, PhotoConditions, PhotoNote, PhotoPaths, Series, SparkObservation,
@@ -27,32 +28,9 @@ pub fn name_photos(told: &mut SparkObservation, folder: &Path) -> Vec<UnusedPhot
     let mut unused = Vec::new();
     let streams = std::iter::once(&mut told.coupon).chain(&mut told.untreated);
     for list in streams.flat_map(|s| s.photos.lists()) {
-        *list = list.iter().flat_map(|path| named(path, folder, &mut unused)).collect();
+        *list = named_photos(list, folder, &mut unused);
     }
     unused
-}
-
-fn named(path: &str, folder: &Path, unused: &mut Vec<UnusedPhoto>) -> Vec<String> {
-    let there = folder.join(path);
-    let several = there.is_dir() || (path.contains(['*', '?', '[']) && !there.exists());
-    if !several {
-        return vec![path.to_string()];
-    }
-    match PhotoFiles::named(&[there.to_string_lossy()]) {
-        Ok(files) => {
-            let inside = |path: &std::path::PathBuf| {
-                path.strip_prefix(folder).unwrap_or(path).to_string_lossy().into_owned()
-            };
-            files.paths().iter().map(inside).collect()
-        }
-        Err(problems) => {
-            unused.extend(problems.into_iter().map(|p| UnusedPhoto {
-                name: path.to_string(),
-                why: Unusable::NotRead { message: p.message, help: p.help.unwrap_or_default() },
-            }));
-            Vec::new()
-        }
-    }
 }
 
 /// Looks at the photos of an observation, one at a time, and puts together what they show; paths are taken from

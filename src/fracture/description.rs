@@ -1,3 +1,4 @@
+use super::{LookedAtFaces, PhotographedFace};
 use crate::steel::QuenchMedium;
 use crate::units::{Depth, Interval, Share, Temperature};
 
@@ -108,6 +109,8 @@ pub struct FaceDescription {
     pub broken: Option<Broken>,
     /// Photos of it, as paths in the run sheet's folder.
     pub photos: Vec<String>,
+    /// What they show.
+    pub photographed: Option<PhotographedFace>,
 }
 
 impl FaceDescription {
@@ -122,4 +125,20 @@ pub struct FractureDescription {
     pub coupon: FaceDescription,
     /// Untreated stock, quenched and broken the same way.
     pub blank: Option<FaceDescription>,
+}
+
+impl FractureDescription {
+    /// Paths of all photos: the coupon's, then the blank's.
+    pub fn photos(&self) -> impl Iterator<Item = &str> {
+        let faces = std::iter::once(&self.coupon).chain(&self.blank);
+        faces.flat_map(|face| &face.photos).map(String::as_str)
+    }
+
+    /// Takes in what photos show.
+    pub fn take(&mut self, seen: &LookedAtFaces) {
+        self.coupon.photographed.clone_from(&seen.coupon);
+        if let Some(blank) = &mut self.blank {
+            blank.photographed.clone_from(&seen.blank);
+        }
+    }
 }

@@ -1,3 +1,4 @@
+use super::FaceRefusal;
 use crate::photo::ScaleMarks;
 use crate::units::{Depth, Interval};
 
@@ -12,6 +13,17 @@ pub struct FaceKnown {
     pub marks: Option<ScaleMarks>,
     /// Corners of the face in the photo, px, clockwise, or more points around it.
     pub outline: Vec<[f64; 2]>,
+}
+
+impl FaceKnown {
+    /// Refuses an outline that leaves a picture of `width` by `height` px.
+    pub fn on(&self, width: usize, height: usize) -> Result<(), FaceRefusal> {
+        let inside = |p: &[f64; 2]| p[0] <= width as f64 && p[1] <= height as f64;
+        if self.outline.iter().all(inside) {
+            return Ok(());
+        }
+        Err(FaceRefusal::BadOutline { why: "a point of it lies outside the picture" })
+    }
 }
 
 /// The fracture face on one photo, measured.
@@ -57,6 +69,54 @@ impl FacePhoto {
     }
 }
 
+impl FacePhoto {
+    /// Corners reach this many depths along each side: the gas came from two sides there.
+    const CORNER: f64 = 1.5;
+    /// At least this share of a side, in its middle, is no corner (judgement).
+    const MIDDLE: f64 = 0.3;
+
+    /// Thickness of the face by its scale, mm.
+    pub fn thickness_mm(&self) -> Option<f64> {
+        self.px_per_mm.map(|scale| self.thickness_px / scale.best())
+    }
+
+    /// Which points of a side's border belong to its corners, whose depth is no part of the side's.
+    pub fn corners(&self, side: &SideSeen) -> Vec<bool> {
+        let along = side.along();
+        let length = along.last().copied().unwrap_or(0.0);
+        let depth = self.depth().map_or(0.0, |(share, _)| share.best() * self.thickness_px);
+        let reach = (Self::CORNER * depth).min(length * (1.0 - Self::MIDDLE) / 2.0);
+        let round = self.form == FaceForm::Round;
+        along.iter().map(|at| !round && (*at < reach || *at > length - reach)).collect()
+    }
+}
+
+impl SideSeen {
+    /// How far along the outline each point of the border lies from the first, px of the photo.
+    pub fn along(&self) -> Vec<f64> {
+        let mut at = 0.0;
+        let mut before = self.border.first().map(|p| p.from);
+        let step = |p: &BorderPoint| {
+            at += before.replace(p.from).map_or(0.0, |from| between(from, p.from));
+            at
+        };
+        self.border.iter().map(step).collect()
+    }
+}
+
+impl BorderPoint {
+    /// Depth there, lowest, best and highest, share of a thickness of so many px.
+    pub fn depths(&self, thickness_px: f64) -> [f64; 3] {
+        let [low, best, high] = [self.low, self.best, self.high].map(|to| between(self.from, to));
+        let scale = if best > 0.0 { self.depth / best } else { 1.0 / thickness_px };
+        [low * scale, self.depth, high * scale]
+    }
+}
+
+fn between(a: [f64; 2], b: [f64; 2]) -> f64 {
+    libm::hypot(b[0] - a[0], b[1] - a[1])
+}
+
 /// Form of a face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FaceForm {
@@ -79,6 +139,13 @@ pub enum SeenRim {
     Through,
     /// It cannot be told.
     Unclear,
+}
+
+impl SeenRim {
+    /// Whether it ends at a core, so that it has a depth.
+    pub fn has_edge(self) -> bool {
+        matches!(self, Self::Partial | Self::AllRound)
+    }
 }
 
 /// One side of the face.

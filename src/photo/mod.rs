@@ -21,6 +21,7 @@ mod plane;
 mod scale;
 mod tiff;
 mod turn;
+mod unusable;
 
 pub use decode::{Photo, decode};
 pub use error::PhotoError;
@@ -32,3 +33,4 @@ pub use note::PhotoNote;
 pub use picture::{Channels, Picture, Samples};
 pub use plane::Plane;
 pub use scale::{Scale, ScaleError, ScaleMarks};
+pub use unusable::{Unusable, UnusedPhoto};

@@ -2,6 +2,7 @@
 
 mod chart;
 mod check;
+mod faces;
 mod known;
 mod note;
 mod number;
@@ -14,11 +15,12 @@ mod unused;
 
 pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
+pub use faces::{FaceReport, face_page, faces};
 pub use known::{
     AddedRecord, AdvisedRig, AuditReport, KnownRow, ShownRecord, Step, TrainedReport, added_page,
     advice_page, audit, audit_page, list_page, show_page, step_page, trained, trained_page,
 };
-pub use overlay::{Drawing, LONGEST_SIDE, overlay};
+pub use overlay::{Drawing, LONGEST_SIDE, face_mask, face_overlay, overlay};
 pub use page::{Comparison, Page, Span, Tone};
 pub use soak::{Line, Section, SoakReport, soak};
 pub use sparks::{SparkReport, spark_page, sparks};

@@ -50,6 +50,7 @@ pub fn check_page(report: &CheckReport) -> Page {
     page.chart(&report.chart, &report.legend);
     page.list("How it was read", &report.read);
     page.list("Photos of the sparks", &report.photos);
+    page.list("Photos of the fracture face", &report.face_photos);
     page.list("To know", &report.notes);
     page.list("Rests on", &report.rests_on);
     page.list("Cautions", &report.cautions);

@@ -1,7 +1,15 @@
 //! Photos that were not used: why, and what to do.
 
 use super::page::Page;
-use crate::spark::{Refusal, Unusable, UnusedPhoto};
+use crate::photo::{Unusable, UnusedPhoto};
+use crate::spark::Refusal;
+use std::fmt::Display;
+
+/// A measured reason that can be helped.
+pub(super) trait Remedy: Display {
+    /// What to do about it.
+    fn remedy(&self) -> String;
+}
 
 /// One photo that was not used, in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,10 +21,10 @@ pub struct UnusedLine {
 }
 
 /// All of them; what to do stands once where it is the same for the next.
-pub(super) fn unused(photos: &[UnusedPhoto]) -> Vec<UnusedLine> {
-    let line = |photo: &UnusedPhoto| {
+pub(super) fn unused<R: Remedy>(photos: &[UnusedPhoto<R>]) -> Vec<UnusedLine> {
+    let line = |photo: &UnusedPhoto<R>| {
         let (why, do_this) = match &photo.why {
-            Unusable::Refused(refusal) => (refusal.to_string(), what_to_do(refusal).to_string()),
+            Unusable::Refused(refusal) => (refusal.to_string(), refusal.remedy()),
             Unusable::NotRead { message, help } => (message.clone(), help.clone()),
         };
         UnusedLine { why: format!("{}: {why}.", photo.name), do_this }
@@ -39,8 +47,13 @@ pub(super) fn write(page: &mut Page, lines: &[UnusedLine]) {
     }
 }
 
-/// What to do about a refusal.
-fn what_to_do(refusal: &Refusal) -> &'static str {
+impl Remedy for Refusal {
+    fn remedy(&self) -> String {
+        of_sparks(self).into()
+    }
+}
+
+fn of_sparks(refusal: &Refusal) -> &'static str {
     match refusal {
         Refusal::NoSparks { .. } => {
             "Take the photo while the piece is ground, from the side, the whole stream in the picture before a dark \

@@ -1,27 +1,10 @@
 use super::{PhotographedSparks, Refusal};
+use crate::photo;
 
-/// A photo that was given and not used.
-#[derive(Debug, Clone, PartialEq)]
-pub struct UnusedPhoto {
-    /// What it is called.
-    pub name: String,
-    /// Why.
-    pub why: Unusable,
-}
-
-/// Why a photo was not used.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Unusable {
-    /// It is a picture, but no stream can be measured on it.
-    Refused(Refusal),
-    /// It is no picture that can be read.
-    NotRead {
-        /// What is wrong with it.
-        message: String,
-        /// What to do.
-        help: String,
-    },
-}
+/// A photo of sparks that was given and not used.
+pub type UnusedPhoto = photo::UnusedPhoto<Refusal>;
+/// Why a photo of sparks was not used.
+pub type Unusable = photo::Unusable<Refusal>;
 
 /// Photos that were looked at.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -1,6 +1,8 @@
 //! The built program: whole answers, errors and exit codes.
 
 mod check;
+mod face;
+mod face_bad;
 mod published;
 mod regressions;
 mod soak;

@@ -9,6 +9,7 @@
 use crate::support::models;
 use serde_json::Value;
 use snapspark::files::{Answer, Observed, RunSheet};
+use snapspark::fracture::{PhotographedFace, SeenRim, ShownFace};
 use snapspark::prediction::predict;
 use snapspark::spark::{OverTime, Photographed, SparkContrast};
 use snapspark::units::Interval;
@@ -275,4 +276,37 @@ fn photos_move_the_estimate_alone() {
         assert_eq!(prediction(&sheet), predicted, "{photographed:?} reaches the prediction");
         assert_ne!(estimate(&sheet), seen, "{photographed:?} does not reach the estimate");
     }
+}
+
+/// A face on photos, made up: as the measurer could give it.
+fn photographed(rim: SeenRim, depth: Option<Interval<f64>>) -> PhotographedFace {
+    let sides = || depth.into_iter().collect();
+    let shown = ShownFace { rim, depth, depth_mm: depth, sides: sides(), sides_mm: sides() };
+    PhotographedFace { photos: Vec::new(), shown, transition: None, texture: None, notes: Vec::new() }
+}
+
+/// The same of the face: its photos move the estimate alone, and no soak moves what they say.
+#[test]
+fn photos_of_the_face_move_the_estimate_alone() {
+    let [base, _] = bases();
+    let with = |text: &str, face: &PhotographedFace| {
+        let mut sheet = read(text)?;
+        sheet.fracture.as_mut()?.coupon.photographed = Some(face.clone());
+        Some(sheet)
+    };
+    let (seen, predicted) = (estimate(&read(&base).unwrap()), prediction(&read(&base).unwrap()));
+    let deep = photographed(SeenRim::AllRound, Interval::new(0.9, 0.95, 1.0));
+    for face in [photographed(SeenRim::None, None), photographed(SeenRim::Through, None), deep.clone()] {
+        let sheet = with(&base, &face).unwrap();
+        assert_eq!(prediction(&sheet), predicted, "{face:?} reaches the prediction");
+        assert_ne!(estimate(&sheet), seen, "{face:?} does not reach the estimate");
+    }
+    let by_photos = estimate(&with(&base, &deep).unwrap());
+    let mut changed = 0;
+    for change in changes(&base, &SOAK, &["model", "piece", "pack", "soak", "aim"]) {
+        let Some(sheet) = with(&change.text, &deep) else { continue };
+        changed += 1;
+        assert_eq!(estimate(&sheet), by_photos, "{} reaches the estimate", change.field);
+    }
+    assert!(changed >= AT_LEAST / 2, "{changed}");
 }

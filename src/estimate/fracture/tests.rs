@@ -35,6 +35,7 @@ fn clean(rim: RimClass) -> FractureFeatures {
             rim: Some(BlankRim::None),
             core_hardened: Some(false),
             same_quench: Some(true),
+            photos_disagree: false,
         }),
         ..FractureFeatures::default()
     }
@@ -153,8 +154,10 @@ fn a_torn_skin_over_a_brittle_inside_is_no_case() {
 #[test]
 fn each_doubt_has_its_cause() {
     type Cause = fn(&mut FractureFeatures);
-    let causes: [(CaseDoubt, Cause); 16] = [
+    let causes: [(CaseDoubt, Cause); 18] = [
         (CaseDoubt::QuenchUnknown, |f| f.quenched = None),
+        (CaseDoubt::PhotosDisagree(FaceColumn::Rim), |f| f.photos_disagree = vec![FaceColumn::Rim]),
+        (CaseDoubt::BlankPhotosDisagree, |f| f.blank.as_mut().unwrap().photos_disagree = true),
         (CaseDoubt::NoBlank, |f| f.blank = None),
         (CaseDoubt::NoBlank, |f| f.blank = Some(BlankFeatures::default())),
         (CaseDoubt::BlankShowsRimToo, |f| f.blank.as_mut().unwrap().rim = Some(BlankRim::Less)),

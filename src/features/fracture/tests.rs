@@ -2,9 +2,10 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
-use crate::fracture::{Rim, Texture};
+use crate::features::face_seen::read;
+use crate::fracture::{Rim, RimDepth, Texture};
 use crate::sources::{Sourced, Status};
-use crate::units::Temperature;
+use crate::units::{Share, Temperature};
 
 fn reading() -> FaceReading {
     fn judged<T>(value: T) -> Sourced<T> {

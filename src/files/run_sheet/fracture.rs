@@ -58,6 +58,7 @@ fn face(section: &mut Section<'_>, thickness: Option<Depth>) -> FaceDescription 
         tempered: section.take("tempered").and_then(|f| tempering(&f)),
         broken: section.take("broken").and_then(|f| f.word(&BREAKS)),
         photos: super::spark::photos(section),
+        photographed: None,
     };
     doubt_what_does_not_go_together(&face, section);
     face

@@ -123,7 +123,7 @@ pub(super) fn inward(over_time: OverTime) -> &'static str {
     }
 }
 
-pub(super) fn rim(class: CaseClass) -> &'static str {
+pub(in crate::report) fn rim(class: CaseClass) -> &'static str {
     match class {
         CaseClass::None => "no rim",
         CaseClass::Partial => "rim on some sides",

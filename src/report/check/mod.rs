@@ -3,14 +3,14 @@
 mod advised;
 mod blamed;
 mod caution;
-mod compared;
+pub(super) mod compared;
 mod edge;
 mod headline;
 mod read;
-mod read_face;
+pub(super) mod read_face;
 pub(super) mod read_sparks;
 
-pub(super) use caution::GRINDER;
+pub(super) use caution::{BREAKING, GRINDER};
 pub(super) use compared::bands;
 
 use super::note::note;
@@ -19,6 +19,7 @@ use super::page::{Comparison, Tone};
 use super::soak::{self, Criteria, Line, Section, cite, line};
 use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
+use crate::fracture::LookedAtFaces;
 use crate::prediction::Reading;
 use crate::sources::Source;
 use crate::spark::LookedAt;
@@ -46,6 +47,8 @@ pub struct CheckReport {
     pub read: Vec<String>,
     /// What photos of the sparks show, and which could not be used.
     pub photos: Vec<String>,
+    /// The same of the fracture face.
+    pub face_photos: Vec<String>,
     /// What to know of the prediction.
     pub notes: Vec<String>,
     /// What the answer rests on.
@@ -100,14 +103,15 @@ pub struct CauseLine {
     pub next: String,
 }
 
-/// Words a cross-check. `name` is what the run is called, `sources` the bibliography, `photos` what was made of those
-/// that the run sheet names.
+/// Words a cross-check. `name` is what the run is called, `sources` the bibliography, `photos` and `faces` what
+/// was made of those that the run sheet names.
 pub fn check(
     name: &str,
     question: &Question,
     check: &CrossCheck,
     sources: &[Source],
     photos: Option<&LookedAt>,
+    faces: Option<&LookedAtFaces>,
 ) -> CheckReport {
     let Question { run, prediction, .. } = *question;
     let seen_mm = check.agreements.iter().find_map(|a| match a.seen {
@@ -132,6 +136,7 @@ pub fn check(
         legend,
         read: read::read(question),
         photos: photos.map(super::sparks::summary).unwrap_or_default(),
+        face_photos: faces.map(super::faces::summary).unwrap_or_default(),
         notes: prediction.notes.iter().map(note).collect(),
         rests_on: rests_on(question, sources),
         cautions: caution::cautions(check),

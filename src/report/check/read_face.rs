@@ -5,7 +5,7 @@ use crate::features::{FaceColumn, FractureFeatures};
 use crate::report::number::DEPTH;
 
 /// How the fracture face was read.
-pub(super) fn words(features: &FractureFeatures, answer: &CaseAnswer) -> String {
+pub(in crate::report) fn words(features: &FractureFeatures, answer: &CaseAnswer) -> String {
     match answer {
         CaseAnswer::Read(case) => read(features, case),
         CaseAnswer::CannotTell { why } => {
@@ -62,6 +62,14 @@ fn doubts(list: &[CaseDoubt]) -> String {
 
 fn doubt(doubt: CaseDoubt) -> &'static str {
     match doubt {
+        CaseDoubt::PhotosUnclear => "The photos do not tell whether there is a rim.",
+        CaseDoubt::PhotosDisagree(FaceColumn::Rim) => {
+            "Photos and what was told differ in how far round the rim runs: what was told stands."
+        }
+        CaseDoubt::PhotosDisagree(_) => {
+            "Photos and what was told exclude each other in depth: the range reaches from one to the other."
+        }
+        CaseDoubt::BlankPhotosDisagree => "Of the blank, photos and what was told exclude each other.",
         CaseDoubt::NothingSaid => "Neither a rim nor a depth was told.",
         CaseDoubt::NotQuenched => "It was not quenched: soft case and core break alike.",
         CaseDoubt::QuenchUnknown => "Nobody said whether it was quenched.",

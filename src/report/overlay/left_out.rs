@@ -6,7 +6,7 @@ use super::view::View;
 use crate::spark::{LeftOut, WhyLeftOut};
 
 /// How strongly hatching and outline cover the photo, share. Judgement: seen, and seen through.
-const COVER: f64 = 0.45;
+pub(super) const COVER: f64 = 0.45;
 
 /// Hatches the patches; where they touch, patches of one kind become one.
 pub(super) fn draw(on: &mut Drawing, view: &View, patches: &[LeftOut]) {
@@ -55,7 +55,7 @@ pub(super) fn hatch(on: &mut Drawing, view: &View, patches: &[[f64; 4]], why: Wh
 }
 
 /// Whether a pixel is on a line of the hatching: dense light slants, blown-out light crosses, other things dot.
-fn on_line(x: f64, y: f64, spacing: f64, line: f64, why: WhyLeftOut) -> bool {
+pub(super) fn on_line(x: f64, y: f64, spacing: f64, line: f64, why: WhyLeftOut) -> bool {
     let slanted = |v: f64| v.rem_euclid(spacing * std::f64::consts::SQRT_2) < line * std::f64::consts::SQRT_2;
     match why {
         WhyLeftOut::Dense => slanted(x + y),

@@ -3,6 +3,7 @@ use super::bursts::Ring;
 use super::carriers::{BY_TURNS, beside, mark};
 use super::contact::{cross, fan, pointer};
 use super::drawing::{Drawing, Point};
+use super::face::FaceKey;
 use super::left_out::hatch;
 use super::lettering::{CAPITAL, advance, write};
 use super::palette::{Colour, INK, VERMILLION, WHITE};
@@ -19,7 +20,7 @@ pub(super) struct Legend {
 
 /// A mark of the legend.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Key {
+pub(super) enum Key {
     Carriers,
     Unsure,
     End(CarrierEnd),
@@ -29,6 +30,7 @@ enum Key {
     Outside,
     Direction,
     LeftOut(WhyLeftOut),
+    Face(FaceKey),
 }
 
 /// Width of a mark and the gap to its words, letters' heights.
@@ -79,6 +81,11 @@ impl Legend {
         }
         let words =
             format!("Single sparks could be told apart in {:.0} % of the stream.", found.resolved * 100.0);
+        Self { entries, words }
+    }
+
+    /// Of these marks, with words below them.
+    pub(super) fn with(entries: Vec<(Key, String)>, words: String) -> Self {
         Self { entries, words }
     }
 
@@ -183,6 +190,7 @@ impl Key {
                 let half = text * 0.65;
                 hatch(on, view, &[[x, y - half, x + text * 3.0, y + half]], why);
             }
+            Self::Face(key) => key.draw(on, view, left),
         }
     }
 }

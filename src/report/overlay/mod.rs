@@ -4,6 +4,7 @@ mod bursts;
 mod carriers;
 mod contact;
 mod drawing;
+mod face;
 mod ground;
 mod labels;
 mod left_out;
@@ -11,11 +12,13 @@ mod legend;
 mod lettering;
 mod palette;
 mod pen;
+mod stencil;
 #[cfg(test)]
 mod tests;
 mod view;
 
 pub use drawing::Drawing;
+pub use face::{face_mask, face_overlay};
 
 use crate::photo::Picture;
 use crate::spark::{Refusal, StreamPhoto};
