@@ -116,8 +116,9 @@ pub(super) fn draw(on: &mut Drawing, view: &View, face: &FacePhoto) {
 
 /// The band between two points; where nothing was read, all that a border may lie in.
 fn quad(view: &View, side: &Traced, pair: &[BorderPoint], kind: Stretch) -> Vec<Point> {
-    // along a side with a notch or a lip nothing inward of its edge is known to be that
-    let inner = |p: &BorderPoint| if side.unread == Some(SideUnread::Band) { p.best } else { p.high };
+    // past its most likely place a border is hatched only where the whole side is too faint: in a corner it may lie
+    // anywhere, over the next side as well
+    let inner = |p: &BorderPoint| if side.unread == Some(SideUnread::Faint) { p.high } else { p.best };
     let ends = |p: &BorderPoint| if kind == Stretch::Unread { [p.from, inner(p)] } else { [p.low, p.high] };
     let [[a, b], [c, d]] = [&pair[0], &pair[1]].map(ends);
     [a, b, d, c].map(|p| view.at(p)).to_vec()
