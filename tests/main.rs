@@ -2,6 +2,7 @@
 //!
 //! - `commands`: the built program, whole answers and exit codes
 //! - `documents`: what the documents say about the files beside them
+//! - `face_photos`: drawn faces of broken coupons
 //! - `known`: known steels, drawn smiths and the store
 //! - `layers`: which module may use which
 //! - `photo`: photos against independent readers, bad photos
@@ -15,6 +16,7 @@
 
 mod commands;
 mod documents;
+mod face_photos;
 mod known;
 mod layers;
 mod photo;

@@ -1,0 +1,3 @@
+//! Photos of broken faces: pictures drawn with known truth.
+
+mod dump;
