@@ -23,11 +23,15 @@ mod relief;
 mod rim;
 mod scene;
 mod section;
+mod shot;
 mod stain;
+mod surroundings;
 mod survey;
 mod truth;
+mod unusable;
 mod view;
 
 pub(crate) use kind::{Class, Kind};
-pub(crate) use picture::{Picture, draw, lot};
+pub(crate) use picture::{Order, Picture, Take};
 pub(crate) use truth::{Face, Sample, Side, Truth};
+pub(crate) use unusable::{Unusable, draw_unusable};

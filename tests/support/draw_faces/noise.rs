@@ -13,6 +13,12 @@ fn hash(x: i32, y: i32, seed: u32) -> u32 {
     h ^ (h >> 15)
 }
 
+/// The whole number below; quicker than the library's.
+fn floor(x: f32) -> i32 {
+    let cut = x as i32;
+    cut - i32::from(cut as f32 > x)
+}
+
 /// 0..1 out of some bits of a hash.
 pub(crate) fn unit(hash: u32) -> f32 {
     (hash >> 8) as f32 / 16_777_216.0
@@ -34,9 +40,8 @@ pub(crate) fn bell(hash: u32) -> f32 {
 impl Noise {
     /// Gradient noise (Perlin 2002): gradients at whole numbers, a fifth-degree fade between them.
     pub(crate) fn at(self, x: f32, y: f32) -> f32 {
-        let (x0, y0) = (x.floor(), y.floor());
-        let (fx, fy) = (x - x0, y - y0);
-        let (ix, iy) = (x0 as i32, y0 as i32);
+        let (ix, iy) = (floor(x), floor(y));
+        let (fx, fy) = (x - ix as f32, y - iy as f32);
         let corner = |dx: i32, dy: i32| {
             let h = hash(ix.wrapping_add(dx), iy.wrapping_add(dy), self.0);
             let gx = (h & 0xFFFF) as f32 / 32768.0 - 1.0;
@@ -73,9 +78,14 @@ impl Noise {
     }
 }
 
-/// A plane cut into cells of unit size round scattered points (Voronoi 1908).
+/// A plane cut into cells of unit size round scattered points (Voronoi 1908). With a lean, each cell is a hill of its
+/// own slope and the highest one is seen: cells differ in size, and their surface has creases but hardly a step.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Cells(pub(crate) u32);
+pub(crate) struct Cells {
+    pub(crate) seed: u32,
+    /// Standard deviation of the hills' slopes and of their heights, over those of a cell's own bend; 0 to 0.45.
+    pub(crate) lean: f32,
+}
 
 /// The cell that holds a point.
 #[derive(Clone, Copy, Debug)]
@@ -86,31 +96,54 @@ pub(crate) struct Cell {
     pub(crate) from: [f32; 2],
     /// Distance to the border to the next cell, nearly.
     pub(crate) edge: f32,
+    /// Slope of its hill.
+    pub(crate) tilt: [f32; 2],
+    /// Height there, without the bend.
+    pub(crate) height: f32,
 }
 
+/// Sine and cosine of 0.56 rad: rows of cells never lie along a side.
+const TURN: [f32; 2] = [0.531_2, 0.847_3];
+
 impl Cells {
+    pub(crate) fn plain(seed: u32) -> Self {
+        Self { seed, lean: 0.0 }
+    }
+
     pub(crate) fn at(self, x: f32, y: f32) -> Cell {
-        let (ix, iy) = (x.floor() as i32, y.floor() as i32);
-        let mut best = Cell { id: 0, from: [0.0; 2], edge: 0.0 };
-        let (mut first, mut second) = (f32::MAX, f32::MAX);
+        let (x, y) = (x * TURN[1] - y * TURN[0], x * TURN[0] + y * TURN[1]);
+        let (ix, iy) = (floor(x), floor(y));
+        let mut best = Cell { id: 0, from: [0.0; 2], edge: 0.0, tilt: [0.0; 2], height: 0.0 };
+        let (mut first, mut second) = (f32::MIN, f32::MIN);
         for dy in -1..=1 {
             for dx in -1..=1 {
                 let (cx, cy) = (ix.wrapping_add(dx), iy.wrapping_add(dy));
-                let id = hash(cx, cy, self.0);
-                let px = cx as f32 + 0.06 + 0.88 * (id & 0xFFFF) as f32 / 65535.0;
-                let py = cy as f32 + 0.06 + 0.88 * (id >> 16) as f32 / 65535.0;
+                let id = hash(cx, cy, self.seed);
+                let px = cx as f32 + 0.04 + 0.92 * (id & 0xFFFF) as f32 / 65535.0;
+                let py = cy as f32 + 0.04 + 0.92 * (id >> 16) as f32 / 65535.0;
                 let from = [x - px, y - py];
-                let far = from[0] * from[0] + from[1] * from[1];
-                if far < first {
+                let name = again(id);
+                let (tilt, lift) = if self.lean > 0.0 {
+                    let tilt = [self.lean * bell(name), self.lean * bell(again(name))];
+                    (tilt, 0.5 * self.lean * bell(again(name ^ 0x5a5a)))
+                } else {
+                    ([0.0; 2], 0.0)
+                };
+                let plane = lift + tilt[0] * from[0] + tilt[1] * from[1];
+                let high = plane - from[0] * from[0] - from[1] * from[1];
+                if high > first {
                     second = first;
-                    first = far;
-                    best = Cell { id: again(id), from, edge: 0.0 };
-                } else if far < second {
-                    second = far;
+                    first = high;
+                    best = Cell { id: name, from, edge: 0.0, tilt, height: plane };
+                } else if high > second {
+                    second = high;
                 }
             }
         }
-        best.edge = 0.5 * (second.sqrt() - first.sqrt());
+        best.edge = (first - second) / 2.2;
+        let back = |v: [f32; 2]| [v[0] * TURN[1] + v[1] * TURN[0], v[1] * TURN[1] - v[0] * TURN[0]];
+        best.from = back(best.from);
+        best.tilt = back(best.tilt);
         best
     }
 }

@@ -12,6 +12,8 @@ pub(crate) struct Outline {
     pub(crate) noise: Noise,
     pub(crate) chips: Vec<Chip>,
     pub(crate) nick: Option<Nick>,
+    /// Radius of a hole in the middle, mm; 0: none. No coupon has one.
+    pub(crate) bore: f64,
 }
 
 /// A piece that is gone.
@@ -52,9 +54,15 @@ impl Chip {
 }
 
 impl Outline {
+    /// Distance to the outline before it tore, mm.
+    pub(crate) fn plain(&self, p: Mm) -> f64 {
+        let outer = self.section.distance(p);
+        if self.bore > 0.0 { outer.max(self.bore - p[0].hypot(p[1])) } else { outer }
+    }
+
     /// Distance to what is seen of the outline, mm, nearly: below zero inside.
     pub(crate) fn distance(&self, p: Mm) -> f64 {
-        let plain = self.section.distance(p);
+        let plain = self.plain(p);
         let (deep, long) = self.torn;
         if plain > 0.0 || plain < -3.0 * deep && self.chips.is_empty() {
             return plain;

@@ -1,15 +1,11 @@
-//! A drawn picture of a face, and its truth.
+//! A picture of a coupon that can be read, and its truth.
 
 use super::coupon::Coupon;
-use super::kind::Kind;
-use super::layer::{Layer, smear};
+use super::kind::{Class, Kind};
 use super::recipe;
-use super::relief::Relief;
 use super::truth::Truth;
 use super::view::View;
 use crate::support::drawing::dice::Dice;
-use crate::support::drawing::frame::Frame;
-use crate::support::drawing::store::Format;
 use serde_json::{Map, Value, json};
 
 /// A file's bytes with the truth of what it shows.
@@ -18,122 +14,109 @@ pub(crate) struct Picture {
     pub(crate) truth: Truth,
 }
 
-/// Cells of the map for each pixel's side.
-const FINER: f64 = 1.5;
-
-/// The kind and the difficulty that a seed is drawn with where nobody asks for others.
-pub(crate) fn lot(seed: u64) -> (Kind, usize) {
-    let mut dice = Dice::new(seed, 10);
-    (dice.pick(&Kind::ALL), dice.whole(0, 2))
+/// Which picture of a coupon.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Take {
+    First,
+    /// The same face, the lamp a quarter turn farther, the camera moved a little.
+    Turned,
+    /// The other half of the break.
+    Mate,
+    /// Untreated stock of the same section, quenched and snapped alike.
+    Blank,
 }
 
-/// Draws the usable picture of a seed; `difficulty` is 0 easy, 1 fair, 2 hard.
-pub(crate) fn draw(seed: u64, kind: Kind, difficulty: usize) -> Picture {
-    let hard = difficulty as f64 / 2.0;
-    let section = recipe::section(difficulty == 2, &mut Dice::new(seed, 11));
-    let view = View::draw(&section, hard, &mut Dice::new(seed, 12));
-    let finest = 12.0 / view.pose.px_per_mm;
-    let coupon = recipe::coupon(kind, section, finest, hard, &mut Dice::new(seed, 13));
-    let truth = Truth {
-        file: format!("{seed:04}.jpg"),
-        seed,
-        usable: true,
-        kind: format!("{kind:?}"),
-        difficulty,
-        width: view.camera.width,
-        height: view.camera.height,
-        face: Some(coupon.survey(kind.class(), &view.camera)),
-        conditions: view.conditions(),
-    };
-    Picture { bytes: view.take(&coupon, seed), truth }
+impl Take {
+    pub(crate) const ALL: [Self; 4] = [Self::First, Self::Turned, Self::Mate, Self::Blank];
+
+    /// As in the truth.
+    fn name(self) -> &'static str {
+        match self {
+            Self::First => "first",
+            Self::Turned => "turned",
+            Self::Mate => "mate",
+            Self::Blank => "blank",
+        }
+    }
+
+    fn file(self, seed: u64) -> String {
+        if self == Self::First { format!("{seed:04}.jpg") } else { format!("{seed:04}-{}.jpg", self.name()) }
+    }
+}
+
+/// What is to be drawn.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Order {
+    pub(crate) seed: u64,
+    pub(crate) kind: Kind,
+    /// 0 easy, 1 fair, 2 hard.
+    pub(crate) difficulty: usize,
+    pub(crate) take: Take,
+    /// None: as it comes, 0.5 to 2.6.
+    pub(crate) megapixels: Option<f64>,
+}
+
+impl Order {
+    /// The kind and the difficulty that a seed is drawn with where nobody asks for others.
+    pub(crate) fn of(seed: u64) -> Self {
+        let mut dice = Dice::new(seed, 10);
+        let (kind, difficulty) = (dice.pick(&Kind::ALL), dice.whole(0, 2));
+        Self { seed, kind, difficulty, take: Take::First, megapixels: None }
+    }
+
+    fn hard(&self) -> f64 {
+        self.difficulty as f64 / 2.0
+    }
+
+    /// The first view of the coupon, and the coupon.
+    pub(super) fn set_up(&self) -> (View, Coupon) {
+        let section = recipe::section(self.difficulty == 2, &mut Dice::new(self.seed, 11));
+        let view = View::draw(&section, self.hard(), self.megapixels, &mut Dice::new(self.seed, 12));
+        let finest = recipe::READABLE_PX / view.pose.px_per_mm;
+        let coupon = recipe::coupon(self.kind, section, finest, self.hard(), &mut Dice::new(self.seed, 13));
+        (view, coupon)
+    }
+
+    pub(crate) fn draw(&self) -> Picture {
+        let (mut view, mut coupon) = self.set_up();
+        let mut dice = Dice::new(self.seed, 20 + self.take as u64);
+        match self.take {
+            Take::First => {}
+            Take::Turned => view = view.turned(std::f64::consts::FRAC_PI_2, &mut dice),
+            Take::Mate => {
+                coupon = coupon.mate(self.hard(), &mut dice);
+                view = view.again(&coupon.outline.section, self.hard(), &mut dice);
+            }
+            Take::Blank => {
+                coupon = coupon.blank(self.hard(), &mut dice);
+                view = view.again(&coupon.outline.section, self.hard(), &mut dice);
+            }
+        }
+        let class = if coupon.rim.is_none() { Class::None } else { self.kind.class() };
+        let truth = Truth {
+            file: self.take.file(self.seed),
+            seed: self.seed,
+            usable: true,
+            take: self.take.name().to_owned(),
+            kind: format!("{:?}", self.kind),
+            difficulty: self.difficulty,
+            width: view.camera.width,
+            height: view.camera.height,
+            face: Some(coupon.survey(class, &view.camera)),
+            conditions: view.conditions(),
+        };
+        Picture { bytes: view.take(&coupon, &[], self.seed ^ (self.take as u64) << 40), truth }
+    }
 }
 
 impl View {
-    /// The stored picture.
-    pub(crate) fn take(&self, coupon: &Coupon, seed: u64) -> Vec<u8> {
-        let mut light = self.look(coupon);
-        self.sensor.develop(&mut light, &mut Dice::new(seed, 14));
-        Format::Jpeg(self.quality).store(&light, self.sensor.grey, None)
-    }
-
-    /// What reaches the sensor.
-    fn look(&self, coupon: &Coupon) -> Frame {
-        let camera = &self.camera;
-        let (w, h) = (camera.width, camera.height);
-        let mut out = self.ground.draw(camera, &self.light, &coupon.outline.section, self.blur[2]);
-        let mut walls = Layer::new(w, h);
-        self.wall.draw(&mut walls, camera, &self.light, &coupon.outline);
-        walls.blur(self.blur[1]);
-        walls.over(&mut out);
-        let mut face = Layer::new(w, h);
-        let mean = self.face(&mut face, coupon);
-        face.blur(self.blur[0]);
-        face.over(&mut out);
-        smear(&mut out, self.shake);
-        let gain = self.exposure / mean.max(1e-6);
-        let reach = (w as f32).hypot(h as f32) / 2.0;
-        for k in 0..w * h {
-            let (x, y) = ((k % w) as f32 - w as f32 / 2.0, (k / w) as f32 - h as f32 / 2.0);
-            let far = (x * x + y * y) / (reach * reach);
-            let dim = gain * (1.0 - self.vignette * far);
-            for plane in &mut out.planes {
-                plane[k] *= dim;
-            }
-        }
-        out
-    }
-
-    /// Draws the face; its mean light.
-    fn face(&self, layer: &mut Layer, coupon: &Coupon) -> f32 {
-        let camera = &self.camera;
-        let map = Relief::of(coupon, 1.0 / (FINER * self.pose.px_per_mm));
-        let shown = self.light.shade(&map, camera.view(), coupon.ratio);
-        let half = coupon.outline.section.half();
-        let ends = [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]
-            .map(|s: [f64; 2]| camera.px([1.05 * s[0] * half[0], 1.05 * s[1] * half[1]]));
-        let range = |k: usize, most: usize| {
-            let low = ends.iter().map(|e| e[k]).fold(f64::MAX, f64::min).floor().max(0.0) as usize;
-            let high = ends.iter().map(|e| e[k]).fold(f64::MIN, f64::max).ceil().max(0.0) as usize;
-            low.min(most)..high.min(most)
-        };
-        let (mut sum, mut count) = (0.0_f64, 0.0_f64);
-        for y in range(1, camera.height) {
-            for x in range(0, camera.width) {
-                let (mut rgb, mut cover) = ([0.0_f32; 3], 0.0_f32);
-                for (dx, dy) in [(0.25, 0.25), (0.75, 0.25), (0.25, 0.75), (0.75, 0.75)] {
-                    let p = camera.mm([x as f64 + dx, y as f64 + dy]);
-                    let at = [0, 1].map(|c| (p[c] - map.low[c]) / map.cell + 0.5);
-                    if at[0] < 1.0
-                        || at[1] < 1.0
-                        || at[0] > map.width as f64 - 2.0
-                        || at[1] > map.height as f64 - 2.0
-                    {
-                        continue;
-                    }
-                    let there = map.cover[shown.index(at[0], at[1])];
-                    if there > 0.0 {
-                        let c = shown.between(at[0], at[1]);
-                        for (o, c) in rgb.iter_mut().zip(c) {
-                            *o += there * c;
-                        }
-                        cover += there;
-                    }
-                }
-                if cover > 0.0 {
-                    let rgb = rgb.map(|c| c / cover);
-                    layer.put(y * camera.width + x, rgb, cover / 4.0);
-                    sum += f64::from(rgb[1] * cover);
-                    count += f64::from(cover);
-                }
-            }
-        }
-        (sum / count.max(1.0)) as f32
-    }
-
-    fn conditions(&self) -> Map<String, Value> {
+    /// How the picture was lit, taken and stored.
+    pub(super) fn conditions(&self) -> Map<String, Value> {
         let round = |x: f64| (x * 1e3).round() / 1e3;
         let value = json!({
-            "ground": format!("{:?}", self.ground.stuff),
+            "ground": format!("{:?}", self.round.ground.stuff),
+            "held": self.round.holder.as_ref().map(|h| format!("{:?}", h.grip)),
+            "ruler": self.round.ruler.is_some(),
             "light_azimuth_deg": round(self.lamp[0].to_degrees()),
             "light_elevation_deg": round(self.lamp[1].to_degrees()),
             "lamps": self.light.lamps.len(),
@@ -141,7 +124,7 @@ impl View {
             "tilt_deg": round(self.pose.tilt.0.to_degrees()),
             "roll_deg": round(self.pose.roll.to_degrees()),
             "distance_mm": round(self.pose.distance),
-            "blur_px": self.blur.map(round),
+            "blur_px": round(self.blur[0]),
             "shake_px": round(self.shake[0].hypot(self.shake[1])),
             "exposure": round(f64::from(self.exposure)),
             "read_noise": f64::from(self.sensor.read),

@@ -29,6 +29,8 @@ pub(crate) struct SideRim {
     /// Share that it varies by, and the wavelength of that, mm.
     pub(crate) varies: (f64, f64),
     pub(crate) noise: Noise,
+    /// Walked the other way, as the other half of a break is seen.
+    pub(crate) mirrored: bool,
     /// Where it is, along the side, mm, and over what length it ends there; everywhere if none.
     pub(crate) where_: Option<([f64; 2], f64)>,
 }
@@ -36,6 +38,12 @@ pub(crate) struct SideRim {
 impl SideRim {
     fn at(&self, along: f64, whole: f64, closed: bool) -> f64 {
         let (amount, wavelength) = self.varies;
+        // mirrored left to right: a round side begins on the right
+        let along = match (self.mirrored, closed) {
+            (false, _) => along,
+            (true, false) => whole - along,
+            (true, true) => (1.5 * whole - along).rem_euclid(whole),
+        };
         // round a bar the noise must close: it is walked along a circle
         let wave = if closed {
             let (sin, cos) = (along / whole * std::f64::consts::TAU).sin_cos();
@@ -72,9 +80,14 @@ impl Rim {
                 (nearest, depth) = (below / local, local);
             }
         }
+        // where a case runs out, the mix must not spread all over the core
+        let depth = depth.max(0.5 * self.typical());
         // derivative of erf at REACH, times REACH over the depth
-        let slope = if depth > 0.0 { 0.4834 / depth } else { 1.0 };
-        (1.0 - left - AT_BORDER, slope)
+        (1.0 - left - AT_BORDER, 0.4834 / depth)
+    }
+
+    fn typical(&self) -> f64 {
+        self.sides.iter().map(|s| s.depth).fold(0.0, f64::max)
     }
 
     /// Share of case in the mix of case and core at a point, 0..1; one half at the border.

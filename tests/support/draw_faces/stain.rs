@@ -58,7 +58,7 @@ impl Stain {
     pub(crate) fn over(self, x: f32, y: f32, patch: &mut Patch, colour: &mut [f32; 3]) {
         // noise of octaves has a standard deviation of about 0.3
         let covered = |seed: u32, amount: f32, scale: f32, soft: f32| {
-            let n = Noise(seed).octaves(x / scale, y / scale, 0.6, 0.02);
+            let n = Noise(seed).octaves(x / scale, y / scale, 0.6, 0.04);
             rise(-soft, soft, n - 0.75 * (0.5 - amount))
         };
         match self {
@@ -95,7 +95,7 @@ impl Stain {
                 patch.gloss *= 0.9;
             }
             Self::Dust { seed, amount, scale } => {
-                let cell = Cells(seed).at(x / scale, y / scale);
+                let cell = Cells::plain(seed).at(x / scale, y / scale);
                 let far = cell.from[0].hypot(cell.from[1]);
                 if unit(cell.id) < amount && far < 0.10 + 0.15 * unit(cell.id ^ 0x55) {
                     patch.tone += 0.8 * (0.75 - patch.tone);

@@ -25,7 +25,7 @@ fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
     let last = sorted.len().checked_sub(1)?;
     let at = last as f64 * share;
     let (low, high) = (sorted[at.floor() as usize], sorted[at.ceil() as usize]);
-    Some(low + at.fract() * (high - low))
+    Some(((low + at.fract() * (high - low)) * 1e4).round() / 1e4)
 }
 
 impl Coupon {
@@ -128,7 +128,7 @@ impl Coupon {
         let lost = (at[0] - foot[0]).hypot(at[1] - foot[1]);
         let near = |p: Mm| self.outline.chips.iter().any(|c| c.gone(p, self.outline.noise) > -0.03);
         let nicked = self.outline.below_nick(at).is_some_and(|b| b < 0.0);
-        let lip = self.lip.as_ref().is_some_and(|l| l.sides.contains(&side));
+        let lip = self.lip.as_ref().is_some_and(|l| l.sides.iter().any(|(s, _)| *s == side));
         let chip = lost > 0.03 + 2.0 * self.outline.torn.0 || near(at);
         let most = 2.0 * section.thickness();
         let mut t = 0.0;

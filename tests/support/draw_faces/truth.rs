@@ -12,6 +12,8 @@ pub(crate) struct Truth {
     pub(crate) file: String,
     pub(crate) seed: u64,
     pub(crate) usable: bool,
+    /// `first`, `turned` (the light), `mate` (the other half) or `blank`.
+    pub(crate) take: String,
     /// How it was drawn, or why it must be refused.
     pub(crate) kind: String,
     /// 0 easy, 1 fair, 2 hard.

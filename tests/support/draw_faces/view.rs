@@ -2,8 +2,8 @@
 
 use super::camera::{Camera, Pose};
 use super::light::{Lamp, Light};
-use super::scene::{Ground, Stuff, Wall};
 use super::section::Section;
+use super::surroundings::{self, Surroundings};
 use crate::support::drawing::dice::Dice;
 use crate::support::drawing::sensor::Sensor;
 use std::f64::consts::TAU;
@@ -16,14 +16,17 @@ pub(crate) struct View {
     pub(crate) light: Light,
     /// Azimuth and elevation of the first lamp on the face, rad.
     pub(crate) lamp: [f64; 2],
-    pub(crate) ground: Ground,
-    pub(crate) wall: Wall,
-    /// Blur of the face, of walls and of the ground, px.
-    pub(crate) blur: [f64; 3],
+    pub(crate) round: Surroundings,
+    /// Blur of the face, px, and how it grows behind it, px per mm.
+    pub(crate) blur: [f64; 2],
     /// Way of an unsteady hand, px.
     pub(crate) shake: [f64; 2],
     /// Mean light of the face in the picture, of full scale.
     pub(crate) exposure: f32,
+    /// No coupon stands there.
+    pub(crate) empty: bool,
+    /// Share of light that is spread over the whole picture.
+    pub(crate) veil: f32,
     /// Darkness of the corners, 0..1.
     pub(crate) vignette: f32,
     pub(crate) sensor: Sensor,
@@ -31,9 +34,54 @@ pub(crate) struct View {
 }
 
 impl View {
+    /// The same, from another place.
+    pub(crate) fn posed(self, pose: Pose) -> Self {
+        let camera = Camera::new(self.camera.width, self.camera.height, pose);
+        // blur behind the face goes with the scale
+        let blur = [self.blur[0], self.blur[1] * pose.px_per_mm / self.pose.px_per_mm];
+        Self { camera, pose, blur, ..self }
+    }
+
+    /// The lamps turned about the face, and the camera moved as a hand moves it.
+    pub(crate) fn turned(mut self, by: f64, dice: &mut Dice) -> Self {
+        let (sin, cos) = (by.sin() as f32, by.cos() as f32);
+        for lamp in &mut self.light.lamps {
+            let [x, y, z] = lamp.to;
+            lamp.to = [x * cos - y * sin, x * sin + y * cos, z];
+            let [x, y] = lamp.fall;
+            lamp.fall = [x * cos - y * sin, x * sin + y * cos];
+        }
+        self.lamp[0] += by;
+        let small = 0.02 * self.camera.width as f64;
+        let pose = Pose {
+            roll: self.pose.roll + 0.04 * dice.normal(),
+            tilt: ((self.pose.tilt.0 + 0.02 * dice.normal()).abs(), self.pose.tilt.1 + 0.1 * dice.normal()),
+            px_per_mm: self.pose.px_per_mm * dice.between(0.96, 1.03),
+            at: self.pose.at.map(|v| v + small * dice.normal().clamp(-1.5, 1.5)),
+            ..self.pose
+        };
+        self.posed(pose)
+    }
+
+    /// Another picture on the same bench: the same surroundings and camera, another hand and light.
+    pub(crate) fn again(self, section: &Section, hard: f64, dice: &mut Dice) -> Self {
+        let megapixels = (self.camera.width * self.camera.height) as f64 / 1e6;
+        let new = Self::draw(section, hard, Some(megapixels), dice);
+        let round = Surroundings { ground: self.round.ground, wall: self.round.wall, ..new.round };
+        Self { round, sensor: self.sensor, quality: self.quality, ..new }
+    }
+
+    /// Blur of what lies so far behind the face, px; a lens blurs no more than a share of the picture.
+    pub(crate) fn behind(&self, mm: f64) -> f64 {
+        let most = 0.05 * self.camera.width as f64;
+        self.blur[0].hypot((self.blur[1] * mm).min(most))
+    }
+
     /// All ranges are judgements over what hand-held pictures look like; `hard` is 0..1.
-    pub(crate) fn draw(section: &Section, hard: f64, dice: &mut Dice) -> Self {
-        let megapixels = dice.triangle(0.5, 1.2, 2.6);
+    pub(crate) fn draw(section: &Section, hard: f64, pixels: Option<f64>, dice: &mut Dice) -> Self {
+        let usual = dice.triangle(0.5, 1.2, 2.6);
+        let usual = if dice.chance(0.03) { dice.log_between(3.0, 12.0) } else { usual };
+        let megapixels = pixels.unwrap_or(usual);
         let wide = dice.pick(&[4.0 / 3.0, 3.0 / 2.0, 1.0, 16.0 / 9.0]);
         let long = (megapixels * 1e6 * wide).sqrt();
         let (mut width, mut height) = (long as usize, (long / wide) as usize);
@@ -41,7 +89,7 @@ impl View {
         if half[1] > half[0] || half[0] < 1.2 * half[1] && dice.chance(0.3) {
             std::mem::swap(&mut width, &mut height);
         }
-        let share = dice.between(0.42, 0.86);
+        let share = if dice.chance(0.3 * hard) { dice.between(0.2, 0.42) } else { dice.between(0.42, 0.86) };
         // any turn: what must fit is the circle round a square, or the sides of a picture held upright
         let roll = if dice.chance(0.6) { dice.normal() * 0.12 } else { dice.between(0.0, TAU) };
         let (sin, cos) = (roll.sin().abs(), roll.cos().abs());
@@ -50,14 +98,16 @@ impl View {
             2.0 * (half[0] * sin + half[1] * cos) / height as f64,
         ];
         let need = if section.is_round() { [2.0 * half[0] / width.min(height) as f64; 2] } else { need };
-        let px_per_mm = (share / need[0].max(need[1])).min(200.0);
+        // so far away that a case of usual depth can still be read
+        let least = 14.0 / (0.24 * section.thickness());
+        let px_per_mm = (share / need[0].max(need[1])).clamp(least, 200.0);
         let spare = [
             width as f64 - px_per_mm * need[0] * width as f64,
             height as f64 - px_per_mm * need[1] * height as f64,
         ];
         let pose = Pose {
             roll,
-            tilt: (dice.between(0.0, 3.0 + 14.0 * hard).to_radians(), dice.between(0.0, TAU)),
+            tilt: (dice.between(0.0, 3.0 + 17.0 * hard).to_radians(), dice.between(0.0, TAU)),
             distance: dice.log_between(70.0, 300.0),
             px_per_mm,
             at: [
@@ -67,26 +117,10 @@ impl View {
         };
         let camera = Camera::new(width, height, pose);
         let (light, lamp) = lights(hard, half[0].max(half[1]), dice);
-        let ground = Ground {
-            stuff: dice.pick(&Stuff::ALL),
-            beyond: dice.log_between(3.0, 30.0),
-            shadow: true,
-            seed: (dice.unit() * 4e9) as u32,
-            level: dice.log_between(0.7, 1.35) as f32,
-            turn: dice.between(0.0, 6.3) as f32,
-        };
-        let wall = Wall {
-            long: ground.beyond,
-            seed: (dice.unit() * 4e9) as u32,
-            tone: dice.log_between(0.04, 0.22) as f32,
-            gloss: dice.log_between(0.02, 0.5) as f32,
-            drawn: dice.unit() as f32,
-            colour: dice.pick(&[[1.0, 1.0, 1.0], [1.04, 1.0, 0.95], [0.95, 1.0, 1.08], [1.2, 0.98, 0.8]]),
-        };
+        let round = surroundings::draw(section, hard, dice);
         let face = dice.between(0.5, 0.9 + 0.7 * hard) * (megapixels / 1.2).sqrt().max(0.8);
-        // an open lens: a point so far behind is so much out of focus
-        let open = dice.log_between(0.06, 0.5) * px_per_mm / 10.0;
-        let behind = (open * ground.beyond).min(0.06 * width as f64);
+        // an open lens: how far out of focus a point is for each mm behind the face
+        let open = dice.log_between(0.04, 0.5) * px_per_mm / 10.0;
         let shake = if dice.chance(0.25 * hard) { dice.between(0.0, 2.5) } else { 0.0 };
         let turn = dice.between(0.0, TAU);
         Self {
@@ -94,11 +128,12 @@ impl View {
             pose,
             light,
             lamp,
-            blur: [face, face.hypot(open * 0.7), face.hypot(behind)],
-            ground,
-            wall,
+            blur: [face, open],
+            round,
             shake: [shake * turn.cos(), shake * turn.sin()],
             exposure: dice.between(0.16, 0.34) as f32,
+            empty: false,
+            veil: dice.between(0.0, 0.08) as f32,
             vignette: dice.between(0.0, 0.35) as f32,
             sensor: sensor(hard, dice),
             quality: dice.whole(if hard > 0.3 { 60 } else { 80 }, 95) as u8,
@@ -109,7 +144,7 @@ impl View {
 fn lights(hard: f64, reach: f64, dice: &mut Dice) -> (Light, [f64; 2]) {
     let azimuth = dice.between(0.0, TAU);
     let elevation = dice.between(18.0, 42.0).to_radians();
-    let warm = dice.between(-0.12, 0.2) as f32;
+    let warm = dice.between(-0.10, 0.13) as f32;
     let colour = [1.0 + warm, 1.0, 1.0 - 1.1 * warm];
     let mut first = Lamp::at(azimuth, elevation, colour, dice.log_between(0.03, 0.3) as f32);
     let fall = dice.between(0.0, 0.12 + 0.3 * hard) / reach;

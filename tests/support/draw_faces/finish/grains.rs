@@ -22,6 +22,9 @@ pub(crate) struct Grains {
     pub(crate) grooves: f32,
 }
 
+/// Lean of the cells: how much grains differ in size.
+const LEAN: f32 = 0.3;
+
 impl Grains {
     pub(crate) fn at(&self, x: f32, y: f32, cell: f32) -> Patch {
         // grains that cannot be drawn are drawn larger and flatter, as the mean of many is
@@ -29,20 +32,19 @@ impl Grains {
         let seen = self.grain / size;
         let warp = Noise(self.seed ^ 0x11);
         let (wx, wy) = (x / (2.3 * size), y / (2.3 * size));
-        let (qx, qy) = (x / size + 0.5 * warp.at(wx, wy), y / size + 0.5 * warp.at(wx + 31.7, wy - 8.3));
-        let facet = Cells(self.seed).at(qx, qy);
-        let (a, b) = (again(facet.id), again(facet.id ^ 0x5bd1));
-        let tilt = [bell(facet.id) * self.steep * seen, bell(a) * self.steep * seen];
-        let dome = self.round * 0.9 * seen;
-        let slope = [0, 1].map(|k| tilt[k] - dome * facet.from[k]);
-        let swell = Noise(self.seed ^ 0x77);
-        let (sx, sy) = (x / (5.0 * size), y / (5.0 * size));
-        let wide = swell.octaves(sx, sy, 0.6, 0.45);
+        let (qx, qy) = (x / size + 0.7 * warp.at(wx, wy), y / size + 0.7 * warp.at(wx + 31.7, wy - 8.3));
+        let facet = Cells { seed: self.seed, lean: LEAN }.at(qx, qy);
+        let (a, b) = (again(facet.id ^ 0x1b), again(facet.id ^ 0x5bd1));
+        let steep = self.steep / LEAN * seen;
+        let slope = [0, 1].map(|k| steep * (facet.tilt[k] - 1.2 * self.round * facet.from[k]));
+        let bowl = facet.from[0] * facet.from[0] + facet.from[1] * facet.from[1];
         let large = size > 6.0 * cell;
-        let height = size * if large { slope[0] * facet.from[0] + slope[1] * facet.from[1] } else { 0.0 };
+        let height = if large { size * steep * (facet.height - 0.6 * self.round * bowl) } else { 0.0 };
+        let swell = Noise(self.seed ^ 0x77);
+        let wide = swell.octaves(x / (5.0 * size), y / (5.0 * size), 0.6, 0.45);
         // a groove is drawn where it is wider than a cell
-        let groove =
-            self.grooves * (1.0 - facet.edge * size / (0.9 * cell + 0.05 * size)).clamp(0.0, 1.0) * seen;
+        let groove = (1.0 - facet.edge * size / (0.9 * cell + 0.05 * size)).clamp(0.0, 1.0);
+        let groove = self.grooves * groove * seen;
         let mirrors = unit(b) < self.glints;
         let gloss = self.gloss * (0.5 + unit(again(b))) + if mirrors { 0.45 * seen * seen } else { 0.0 };
         Patch {

@@ -3,12 +3,16 @@
 mod cleavage;
 mod fibrous;
 mod grains;
+mod struck;
 mod worked;
 
 pub(crate) use cleavage::Cleavage;
 pub(crate) use fibrous::Fibrous;
 pub(crate) use grains::Grains;
+pub(crate) use struck::Struck;
 pub(crate) use worked::Worked;
+
+use crate::support::drawing::dice::Dice;
 
 /// A surface at a point.
 #[derive(Clone, Copy, Debug, Default)]
@@ -46,9 +50,22 @@ pub(crate) enum Finish {
     Fibrous(Fibrous),
     Cleavage(Cleavage),
     Worked(Worked),
+    Struck(Struck),
 }
 
 impl Finish {
+    /// The same kind of surface elsewhere.
+    pub(crate) fn reseed(&mut self, dice: &mut Dice) {
+        let seed = match self {
+            Self::Grains(f) => &mut f.seed,
+            Self::Fibrous(f) => &mut f.seed,
+            Self::Cleavage(f) => &mut f.seed,
+            Self::Worked(f) => &mut f.seed,
+            Self::Struck(f) => &mut f.seed,
+        };
+        *seed = (dice.unit() * f64::from(u32::MAX)) as u32;
+    }
+
     /// At a point, mm; `cell`: what is smaller cannot be drawn, mm.
     pub(crate) fn at(&self, x: f32, y: f32, cell: f32) -> Patch {
         match self {
@@ -56,6 +73,7 @@ impl Finish {
             Self::Fibrous(f) => f.at(x, y, cell),
             Self::Cleavage(f) => f.at(x, y, cell),
             Self::Worked(f) => f.at(x, y, cell),
+            Self::Struck(f) => f.at(x, y, cell),
         }
     }
 }

@@ -13,6 +13,8 @@ pub(crate) struct Worked {
     pub(crate) bend: f32,
     /// Wavelength of the widest stripes, mm; 0.02 to 0.5.
     pub(crate) pitch: f32,
+    /// How much longer than wide they are; 8 to 60.
+    pub(crate) long: f32,
     /// Slope across them; 0.02 to 0.5.
     pub(crate) steep: f32,
     pub(crate) tone: f32,
@@ -25,8 +27,9 @@ impl Worked {
         let u = x * cos + y * sin;
         let v = -x * sin + y * cos + 0.5 * self.bend * u * u;
         let stripes = |k: u32, pitch: f32| {
-            let long = 35.0 * pitch;
-            Noise(self.seed ^ (k * 613)).at(u / long, v / pitch)
+            let long = self.long * pitch;
+            let wander = 0.6 * Noise(self.seed ^ 0x7e).at(u / (0.4 * long), v / (9.0 * pitch));
+            Noise(self.seed ^ (k * 613)).at(u / long, v / pitch + wander)
         };
         let mut slope = 0.0;
         let mut shade = 0.0;

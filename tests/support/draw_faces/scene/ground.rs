@@ -18,6 +18,8 @@ pub(crate) enum Stuff {
     Dark,
     Concrete,
     Brick,
+    /// Only where there is no face.
+    Gravel,
 }
 
 impl Stuff {
@@ -51,10 +53,17 @@ pub(crate) struct Ground {
 impl Ground {
     /// The plane seen by a camera, in linear light; drawn at a fraction of the size where it will be blurred by
     /// `blur` px anyway.
-    pub(crate) fn draw(&self, camera: &Camera, light: &Light, section: &Section, blur: f64) -> Frame {
-        let small = if blur > 12.0 {
+    pub(crate) fn draw(
+        &self,
+        camera: &Camera,
+        light: &Light,
+        section: &Section,
+        blur: f64,
+        empty: bool,
+    ) -> Frame {
+        let small = if blur > 9.0 {
             4
-        } else if blur > 5.0 {
+        } else if blur > 3.5 {
             2
         } else {
             1
@@ -70,7 +79,7 @@ impl Ground {
                 let drift = camera.drift(face);
                 let p = [face[0] + self.beyond * drift[0], face[1] + self.beyond * drift[1]];
                 let albedo = self.albedo(p[0] as f32, p[1] as f32);
-                let free = if self.shadow { self.free(p, light, section) } else { 1.0 };
+                let free = if self.shadow && !empty { self.free(p, light, section) } else { 1.0 };
                 for c in 0..3 {
                     out.planes[c][y * w + x] = albedo[c] * (shaded[c] + free * (flat[c] - shaded[c]));
                 }
@@ -109,6 +118,14 @@ impl Ground {
         let wide = Noise(self.seed ^ 5).octaves(u / 9.0, v / 9.0, 0.5, 0.2);
         let grey = |g: f32| [g, g, g];
         let rgb = match self.stuff {
+            Stuff::Gravel => {
+                let warp = 0.4 * Noise(self.seed ^ 9).at(u / 2.0, v / 2.0);
+                let stone = Cells { seed: self.seed ^ 10, lean: 0.4 }.at(u / 1.6 + warp, v / 1.6 - warp);
+                let lit = 1.0 + 1.4 * (stone.tilt[0] - 1.2 * stone.from[0]);
+                let hue = 0.5 + unit(stone.id);
+                let g = 0.30 * hue * lit.clamp(0.15, 2.0) * rise(0.0, 0.12, stone.edge) * (1.0 + 0.2 * fine);
+                [1.06 * g, g, 0.92 * g]
+            }
             Stuff::GreyCard => grey(0.20 * (1.0 + 0.05 * fine + 0.04 * wide)),
             Stuff::Paper => {
                 let g = 0.74 * (1.0 + 0.03 * fine + 0.03 * wide);
@@ -142,7 +159,7 @@ impl Ground {
                 [g, 0.98 * g, 0.93 * g]
             }
             Stuff::Brick => {
-                let grain = Cells(self.seed ^ 7).at(u / 0.7, v / 0.7);
+                let grain = Cells::plain(self.seed ^ 7).at(u / 0.7, v / 0.7);
                 let g = 0.24 * (1.0 + 0.3 * fine + 0.25 * wide) * (0.8 + 0.5 * unit(grain.id));
                 [1.5 * g, 0.72 * g, 0.52 * g]
             }

@@ -4,7 +4,7 @@ use crate::support::draw_faces::camera::Camera;
 use crate::support::draw_faces::layer::Layer;
 use crate::support::draw_faces::light::Light;
 use crate::support::draw_faces::noise::Noise;
-use crate::support::draw_faces::outline::Outline;
+use crate::support::draw_faces::outline::{Chip, Outline};
 use crate::support::draw_faces::section::Mm;
 
 /// How the skin of a bar looks.
@@ -22,7 +22,7 @@ pub(crate) struct Wall {
 }
 
 impl Wall {
-    /// Draws what is seen of it, with how far behind the face that is (mean, mm).
+    /// Draws what is seen of it.
     pub(crate) fn draw(&self, layer: &mut Layer, camera: &Camera, light: &Light, outline: &Outline) {
         let half = outline.section.half();
         let reach = half[0].hypot(half[1]);
@@ -35,7 +35,11 @@ impl Wall {
                     continue;
                 }
                 if let Some((at, beyond)) = self.hit(p, drift, outline) {
-                    let rgb = self.colour_at(at, beyond, light, outline);
+                    let rgb = if outline.plain(at) < -0.02 {
+                        self.broken(at, light, outline)
+                    } else {
+                        self.skin(at, beyond, light, outline)
+                    };
                     layer.put(y * camera.width + x, rgb, 1.0);
                 }
             }
@@ -48,10 +52,10 @@ impl Wall {
         let mut beyond = 0.0;
         for _ in 0..60 {
             let at = [p[0] + beyond * drift[0], p[1] + beyond * drift[1]];
-            let d = outline.section.distance(at);
+            let d = outline.plain(at);
             let gone = outline.chips.iter().map(|c| c.gone(at, outline.noise)).fold(f64::MIN, f64::max);
             // a chip reaches as far back as it is deep
-            let chipped = outline.chips.iter().map(|c| 1.2 * c.depth - beyond).fold(f64::MIN, f64::max);
+            let chipped = outline.chips.iter().map(|c| 0.9 * c.depth - beyond).fold(f64::MIN, f64::max);
             if d < 0.004 && (gone < 0.0 || chipped < 0.0) {
                 return Some((at, beyond));
             }
@@ -63,9 +67,21 @@ impl Wall {
         None
     }
 
-    fn colour_at(&self, at: Mm, beyond: f64, light: &Light, outline: &Outline) -> [f32; 3] {
+    /// The floor of a chip: bare metal that slopes away from the face.
+    fn broken(&self, at: Mm, light: &Light, outline: &Outline) -> [f32; 3] {
+        let (x, y) = (at[0] as f32, at[1] as f32);
+        let n = |k: u32| Noise(self.seed ^ k).octaves(x / 0.15, y / 0.15, 0.65, 0.05);
+        let gone = |c: &Chip| c.gone(at, outline.noise);
+        let chip = outline.chips.iter().max_by(|a, b| gone(a).total_cmp(&gone(b)));
+        let away = chip.map_or([0.0; 2], |c| c.inward.map(|v| -0.8 * v as f32));
+        let s = [away[0] + 0.6 * n(21), away[1] + 0.6 * n(22)];
+        let long = (s[0] * s[0] + s[1] * s[1] + 1.0).sqrt();
+        light.on([s[0] / long, s[1] / long, 1.0 / long], 0.28 * (1.0 + 0.3 * n(23)))
+    }
+
+    fn skin(&self, at: Mm, beyond: f64, light: &Light, outline: &Outline) -> [f32; 3] {
         let e = 0.01;
-        let d = |x: f64, y: f64| outline.section.distance([at[0] + x, at[1] + y]);
+        let d = |x: f64, y: f64| outline.plain([at[0] + x, at[1] + y]);
         let (gx, gy) = (d(e, 0.0) - d(-e, 0.0), d(0.0, e) - d(0.0, -e));
         let long = gx.hypot(gy).max(1e-9);
         let (nx, ny) = ((gx / long) as f32, (gy / long) as f32);
