@@ -23,7 +23,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 from scipy import ndimage
-from skimage import filters, io, measure, morphology
+from skimage import filters, measure, morphology
 
 BIN_MM = 0.02  # of the profile
 WINDOW_MM = 0.08  # of the local variance, but at least 5 px
@@ -182,7 +182,7 @@ def main():
     for folder in map(Path, sys.argv[1:]):
         for path in sorted(folder.glob("*.json")):
             truth = json.loads(path.read_text())
-            picture = cv2.cvtColor(io.imread(folder / truth["file"]), cv2.COLOR_RGB2GRAY)
+            picture = cv2.imread(str(folder / truth["file"]), cv2.IMREAD_GRAYSCALE)
             start = time.perf_counter()
             mask = find(picture.astype(float))
             scores["found"].add(truth, read(picture, truth, mask))

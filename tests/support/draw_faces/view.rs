@@ -99,7 +99,7 @@ impl View {
         ];
         let need = if section.is_round() { [2.0 * half[0] / width.min(height) as f64; 2] } else { need };
         // so far away that a case of usual depth can still be read
-        let least = 14.0 / (0.24 * section.thickness());
+        let least = 14.0 / (0.2 * section.thickness());
         let px_per_mm = (share / need[0].max(need[1])).clamp(least, 200.0);
         let spare = [
             width as f64 - px_per_mm * need[0] * width as f64,

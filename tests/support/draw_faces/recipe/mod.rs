@@ -67,7 +67,11 @@ fn fillet(t: f64, dice: &mut Dice) -> f64 {
 pub(crate) fn coupon(kind: Kind, section: Section, finest: f64, hard: f64, dice: &mut Dice) -> Coupon {
     let t = section.thickness();
     let n = section.sides();
-    let most = if section.is_round() { 0.24 } else { 0.27 } * t;
+    let most = match kind {
+        Kind::Partial | Kind::OneSided => 0.2,
+        _ if section.is_round() => 0.24,
+        _ => 0.27,
+    } * t;
     let depth = dice.log_between(0.2, 1.5).clamp(finest.min(most), most);
     let nicked = !section.is_round() && dice.chance(0.15 + 0.25 * hard);
     let nick = nicked.then(|| Nick {
@@ -75,7 +79,7 @@ pub(crate) fn coupon(kind: Kind, section: Section, finest: f64, hard: f64, dice:
         depth: t * dice.between(0.05, 0.16),
         uneven: t * dice.log_between(0.002, 0.012),
     });
-    let rim = rim(kind, &section, depth, nick.map(|n| n.side), hard, dice);
+    let rim = rim(kind, &section, (depth, finest), nick.map(|n| n.side), hard, dice);
     let (case, core) = finishes(kind, dice);
     let ratio = ratio(kind, dice);
     let torn = (t * dice.log_between(0.002, 0.012), t * dice.between(0.06, 0.3));
@@ -126,7 +130,7 @@ pub(crate) fn coupon(kind: Kind, section: Section, finest: f64, hard: f64, dice:
 fn rim(
     kind: Kind,
     section: &Section,
-    depth: f64,
+    (depth, finest): (f64, f64),
     nicked: Option<usize>,
     hard: f64,
     dice: &mut Dice,
@@ -146,6 +150,8 @@ fn rim(
         .map(|i| {
             let long = section.side_length(i);
             let own = dice.between(0.93, 1.07) * if i == thin && n > 1 { thinner } else { 1.0 };
+            // a thin side can still be read
+            let own = own.max((finest / depth).min(1.0));
             let missing = match kind {
                 Kind::OneSided => n > 1 && i != keep,
                 Kind::Partial => n > 1 && i != keep && dice.chance(0.35),
@@ -154,10 +160,12 @@ fn rim(
             // on a round bar one side is a part of the way round
             let part = match kind {
                 Kind::OneSided if n == 1 => Some(dice.between(0.25, 0.5)),
-                Kind::Partial if n == 1 || i == keep => Some(dice.between(0.5, 0.75)),
+                Kind::Partial if n == 1 => Some(dice.between(0.5, 0.75)),
+                // it ends in the middle of a side, clear of the corners
+                Kind::Partial if i == keep => Some(dice.between(0.42, 0.58)),
                 _ => None,
             };
-            let start = dice.between(0.08, 0.3);
+            let start = if n == 1 { dice.between(0.08, 0.3) } else { -1.0 };
             SideRim {
                 depth: if missing { 0.0 } else { depth * own },
                 varies: (dice.between(0.04, 0.10 + 0.12 * hard), dice.log_between(0.35, 1.2) * t),
@@ -165,7 +173,8 @@ fn rim(
                 mirrored: false,
                 where_: part.map(|p| {
                     let low = start.min(0.96 - p);
-                    ([low * long, (low + p) * long], dice.between(0.5, 1.5) * depth)
+                    let high = if n == 1 { low + p } else { p };
+                    ([low * long, high * long], dice.between(0.5, 1.5) * depth)
                 }),
             }
         })

@@ -93,10 +93,11 @@ impl Holder {
                 } else {
                     0.0
                 };
-                let wide = 4.5 + 0.55 * across.max(0.0) + side * 0.4;
-                let (a, b) = (-across + bite, v.abs() - wide);
-                let outer = across - 9.0;
-                a.max(b).max(outer) + if a > -1.0 && b > -1.0 { 0.3 } else { 0.0 } - 0.3
+                let wide = 3.8 + 0.5 * across.max(0.0) + side * 0.4;
+                // rounded corners
+                let [a, b] = [-across + bite + 0.9, v.abs() - wide + 0.9];
+                let tip = a.max(b).min(0.0) + a.max(0.0).hypot(b.max(0.0)) - 0.9;
+                tip.max(across - 9.0)
             }
             Grip::Fingers => {
                 let reach = self.grasp(section) + FINGER_MM - 1.2;
@@ -169,8 +170,8 @@ impl Holder {
             }
             Grip::Fingers => {
                 let bend = 1.5 * n(8, 4.0, 4.0);
-                let ridge = ((y / 0.45 + bend) * std::f32::consts::TAU).sin();
-                ([0.05 * n(9, 0.5, 0.5), 0.12 * ridge], 0.05 * ridge + 0.12 * n(10, 3.0, 3.0))
+                let ridge = ((y / 0.38 + bend) * std::f32::consts::TAU).sin();
+                ([0.05 * n(9, 0.5, 0.5), 0.07 * ridge], 0.03 * ridge + 0.12 * n(10, 3.0, 3.0))
             }
             Grip::Clay => ([0.5 * n(11, 1.5, 1.5), 0.5 * n(12, 1.5, 1.5)], 0.1 * n(13, 0.3, 0.3)),
         }
