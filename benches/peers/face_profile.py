@@ -3,8 +3,8 @@
     python face_profile.py FOLDER [FOLDER ...]
 
 A folder holds pictures beside their truth (JSON), as `cargo test draw_faces -- --ignored` and `draw_unusable_faces`
-write them. Two columns are printed. `found`: the face is what Otsu's threshold leaves, bright or dark, the largest
-solid piece that does not touch the frame. `given`: the outline is taken from the truth, which is help that a reader of
+write them. Two columns are printed. `found`: the face is what Otsu's threshold leaves, on brightness or on
+local variance, above or below: the largest solid piece that does not touch the frame. `given`: the outline is taken from the truth, which is help that a reader of
 photos does not get. Both are told the thickness and take the scale from it.
 
 Then, for each side of the smallest rectangle round the face (all round for a face as round as a circle): the distance
@@ -37,10 +37,15 @@ ROUND = 0.97  # area over that of the circle round its extent, from which a face
 def find(grey):
     """Mask of the face, or none."""
     small = filters.gaussian(grey, 2)
-    bright = small > filters.threshold_otsu(small)
+    mean = ndimage.uniform_filter(grey, 15)
+    rough = np.log(np.maximum(ndimage.uniform_filter(grey**2, 15) - mean**2, 1.0))
+    masks = []
+    for plane in (small, rough):
+        above = plane > filters.threshold_otsu(plane)
+        masks += [above, ~above]
     best = None
-    for mask in (bright, ~bright):
-        mask = morphology.opening(mask, morphology.disk(3))
+    for mask in masks:
+        mask = morphology.opening(morphology.closing(mask, morphology.disk(4)), morphology.disk(6))
         mask = ndimage.binary_fill_holes(mask)
         for region in measure.regionprops(measure.label(mask)):
             r0, c0, r1, c1 = region.bbox
@@ -145,7 +150,7 @@ class Score:
             (self.bare if face["class"] == "none" else self.through).append(given)
             return
         for side in face["sides"]:
-            if side["nicked"] or side["median_mm"] is None or side["cased"] < 0.5:
+            if side["nicked"] or side["median_mm"] is None or side["cased"] < 0.25:
                 continue
             self.asked += 1
             middle = px(face["homography"], side["samples"][len(side["samples"]) // 2]["at"])

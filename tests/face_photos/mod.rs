@@ -1,3 +1,4 @@
 //! Photos of broken faces: pictures drawn with known truth.
 
 mod dump;
+mod maker;

@@ -66,11 +66,11 @@ pub(crate) fn soften(plane: &mut Vec<f32>, w: usize, h: usize, sigma: f64) {
         for o in out.iter_mut() {
             *o = 0.0;
         }
-        for d in 0..=reach {
+        for (d, weight) in weights.iter().enumerate() {
             let rows = if d == 0 { vec![y] } else { vec![y.saturating_sub(d), (y + d).min(h - 1)] };
             for r in rows {
                 for (o, s) in out.iter_mut().zip(&source[r * w..(r + 1) * w]) {
-                    *o += weights[d] * s;
+                    *o += weight * s;
                 }
             }
         }

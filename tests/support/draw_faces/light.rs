@@ -153,7 +153,7 @@ impl Relief {
             }
             far *= 1.32;
         }
-        free.min(1.0).max(0.0)
+        free.clamp(0.0, 1.0)
     }
 }
 
@@ -161,7 +161,7 @@ impl Relief {
 fn balance(out: &mut Frame, map: &Relief, ratio: f32) {
     let mut sums = [[0.0_f64; 2]; 2];
     for (k, case) in map.case.iter().enumerate() {
-        let side = if *case > 0.9 { 0 } else { 1 };
+        let side = usize::from(*case <= 0.9);
         if map.cover[k] == 1.0 && (*case > 0.9 || *case < 0.1) {
             sums[side][0] += f64::from(out.rgb(k).iter().sum::<f32>());
             sums[side][1] += 1.0;

@@ -71,11 +71,6 @@ impl Noise {
         }
         sum
     }
-
-    /// Sharp crests between round hollows, 0..1 and falling.
-    pub(crate) fn crests(self, x: f32, y: f32) -> f32 {
-        1.0 - (2.0 * self.at(x, y)).abs().min(1.0)
-    }
 }
 
 /// A plane cut into cells of unit size round scattered points (Voronoi 1908). With a lean, each cell is a hill of its

@@ -3,6 +3,7 @@
 use super::coupon::Coupon;
 use super::kind::{Class, Kind};
 use super::recipe;
+use super::survey::ten_figures;
 use super::truth::Truth;
 use super::view::View;
 use crate::support::drawing::dice::Dice;
@@ -127,8 +128,8 @@ impl View {
             "blur_px": round(self.blur[0]),
             "shake_px": round(self.shake[0].hypot(self.shake[1])),
             "exposure": round(f64::from(self.exposure)),
-            "read_noise": f64::from(self.sensor.read),
-            "well": f64::from(self.sensor.well),
+            "read_noise": ten_figures(f64::from(self.sensor.read)),
+            "well": round(f64::from(self.sensor.well)),
             "grey": self.sensor.grey,
             "jpeg_quality": self.quality,
         });

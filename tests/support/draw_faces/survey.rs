@@ -21,6 +21,11 @@ fn rounded(p: [f64; 2], to: f64) -> [f64; 2] {
     p.map(|v| (v * to).round() / to)
 }
 
+/// To ten figures: what comes back from JSON is the same.
+pub(super) fn ten_figures(v: f64) -> f64 {
+    if v == 0.0 { 0.0 } else { format!("{v:.9e}").parse().expect("a number was written") }
+}
+
 fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
     let last = sorted.len().checked_sub(1)?;
     let at = last as f64 * share;
@@ -53,10 +58,10 @@ impl Coupon {
         Face {
             class,
             shape: self.shape().to_owned(),
-            thickness_mm: section.thickness(),
-            size_mm: half.map(|h| 2.0 * h),
-            px_per_mm: camera.scale([0.0; 2]),
-            homography: camera.homography(),
+            thickness_mm: ten_figures(section.thickness()),
+            size_mm: half.map(|h| ten_figures(2.0 * h)),
+            px_per_mm: ten_figures(camera.scale([0.0; 2])),
+            homography: camera.homography().map(|row| row.map(ten_figures)),
             corners_px: px(&corners),
             corners_mm: mm(&corners),
             outline_px: px(&outline),
@@ -65,10 +70,10 @@ impl Coupon {
             border_mm: border.iter().map(|l| mm(l)).collect(),
             sides,
             depth_mm: quantile(&all, 0.5),
-            transition_mm: self.rim.as_ref().map(|r| r.width),
+            transition_mm: self.rim.as_ref().map(|r| ten_figures(r.width)),
             case_grain: self.rim.as_ref().and_then(|_| grain_of(&self.case)),
             core_grain: grain_of(&self.core),
-            nick: self.outline.nick.map(|n| (n.side, n.depth)),
+            nick: self.outline.nick.map(|n| (n.side, ten_figures(n.depth))),
         }
     }
 
@@ -110,13 +115,13 @@ impl Coupon {
         Side {
             index,
             name: name.to_owned(),
-            length_mm: long,
+            length_mm: ten_figures(long),
             nicked,
             chipped: samples.iter().any(|s| s.spoiled) && !nicked,
             median_mm: quantile(&depths, 0.5),
             p10_mm: quantile(&depths, 0.1),
             p90_mm: quantile(&depths, 0.9),
-            cased: if fair.is_empty() { 0.0 } else { shows as f64 / fair.len() as f64 },
+            cased: if fair.is_empty() { 0.0 } else { ten_figures(shows as f64 / fair.len() as f64) },
             samples,
         }
     }
@@ -144,7 +149,13 @@ impl Coupon {
         };
         let depth = depth.map(|t| if t == 0.0 { 0.0 } else { self.between(at, inward, t - STEP_MM, t) });
         let depth = depth.map(|d| (d * 1e4).round() / 1e4);
-        Sample { along, at: rounded(at, 1e4), depth, corner: false, spoiled: chip || nicked || lip }
+        Sample {
+            along: ten_figures(along),
+            at: rounded(at, 1e4),
+            depth,
+            corner: false,
+            spoiled: chip || nicked || lip,
+        }
     }
 
     fn between(&self, at: Mm, inward: Mm, mut low: f64, mut high: f64) -> f64 {

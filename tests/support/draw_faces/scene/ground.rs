@@ -120,7 +120,7 @@ impl Ground {
         let rgb = match self.stuff {
             Stuff::Gravel => {
                 let warp = 0.4 * Noise(self.seed ^ 9).at(u / 2.0, v / 2.0);
-                let stone = Cells { seed: self.seed ^ 10, lean: 0.4 }.at(u / 1.6 + warp, v / 1.6 - warp);
+                let stone = Cells { seed: self.seed ^ 0xa, lean: 0.4 }.at(u / 1.6 + warp, v / 1.6 - warp);
                 let lit = 1.0 + 1.4 * (stone.tilt[0] - 1.2 * stone.from[0]);
                 let hue = 0.5 + unit(stone.id);
                 let g = 0.30 * hue * lit.clamp(0.15, 2.0) * rise(0.0, 0.12, stone.edge) * (1.0 + 0.2 * fine);

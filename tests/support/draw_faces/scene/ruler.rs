@@ -63,7 +63,7 @@ impl Ruler {
             2.4
         };
         let line = soft((along - nearest).abs() - self.line / 2.0) * soft(down - tall) * soft(0.15 - down);
-        let ink = line.max(self.digit(along, down, dot)) as f32;
+        let ink = line.max(digit(along, down, dot)) as f32;
         let (x, y) = (p[0] as f32, p[1] as f32);
         let worn = Noise(self.seed).octaves(x / 4.0, y / 4.0, 0.6, 0.05);
         let brushed = Noise(self.seed ^ 1).octaves(along as f32 / 6.0, down as f32 / 0.08, 0.7, 0.1);
@@ -72,32 +72,32 @@ impl Ruler {
         let tone = tone + ink * (self.tones[1] - tone);
         Some((self.colour.map(|c| c * tone), cover as f32))
     }
+}
 
-    /// Ink of the numbers below each tenth line, 0..1.
-    fn digit(&self, along: f64, down: f64, dot: f64) -> f64 {
-        let ten = (along / 10.0).round() as i64;
-        let number = (ten.unsigned_abs() * 10).to_string();
-        let wide = 4.0 * DOT_MM;
-        let from = along - 10.0 * ten as f64 + wide * number.len() as f64 / 2.0;
-        let row = (down - 4.8) / DOT_MM;
-        if from < 0.0 || !(0.0..5.0).contains(&row) {
-            return 0.0;
-        }
-        let (place, column) = ((from / wide) as usize, from % wide / DOT_MM);
-        let Some(digit) = number.as_bytes().get(place).map(|b| usize::from(b - b'0')) else { return 0.0 };
-        // smooth between the dots
-        let bit = |c: i64, r: i64| {
-            let inside = (0..3).contains(&c) && (0..5).contains(&r);
-            f64::from(u8::from(inside && DIGITS[digit] >> (14 - (3 * r + c)) & 1 == 1))
-        };
-        let (c, r) = (column - 0.5, row - 0.5);
-        let (c0, r0) = (c.floor(), r.floor());
-        let (s, t) = (c - c0, r - r0);
-        let (c0, r0) = (c0 as i64, r0 as i64);
-        let top = bit(c0, r0) * (1.0 - s) + bit(c0 + 1, r0) * s;
-        let low = bit(c0, r0 + 1) * (1.0 - s) + bit(c0 + 1, r0 + 1) * s;
-        let ink = top * (1.0 - t) + low * t;
-        let sharp = (DOT_MM / dot).clamp(1.0, 6.0);
-        (0.5 + sharp * (ink - 0.5)).clamp(0.0, 1.0)
+/// Ink of the numbers below each tenth line, 0..1.
+fn digit(along: f64, down: f64, dot: f64) -> f64 {
+    let ten = (along / 10.0).round() as i64;
+    let number = (ten.unsigned_abs() * 10).to_string();
+    let wide = 4.0 * DOT_MM;
+    let from = along - 10.0 * ten as f64 + wide * number.len() as f64 / 2.0;
+    let row = (down - 4.8) / DOT_MM;
+    if from < 0.0 || !(0.0..5.0).contains(&row) {
+        return 0.0;
     }
+    let (place, column) = ((from / wide) as usize, from % wide / DOT_MM);
+    let Some(digit) = number.as_bytes().get(place).map(|b| usize::from(b - b'0')) else { return 0.0 };
+    // smooth between the dots
+    let bit = |c: i64, r: i64| {
+        let inside = (0..3).contains(&c) && (0..5).contains(&r);
+        f64::from(u8::from(inside && DIGITS[digit] >> (14 - (3 * r + c)) & 1 == 1))
+    };
+    let (c, r) = (column - 0.5, row - 0.5);
+    let (c0, r0) = (c.floor(), r.floor());
+    let (s, t) = (c - c0, r - r0);
+    let (c0, r0) = (c0 as i64, r0 as i64);
+    let top = bit(c0, r0) * (1.0 - s) + bit(c0 + 1, r0) * s;
+    let low = bit(c0, r0 + 1) * (1.0 - s) + bit(c0 + 1, r0 + 1) * s;
+    let ink = top * (1.0 - t) + low * t;
+    let sharp = (DOT_MM / dot).clamp(1.0, 6.0);
+    (0.5 + sharp * (ink - 0.5)).clamp(0.0, 1.0)
 }
