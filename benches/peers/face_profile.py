@@ -23,29 +23,32 @@ from pathlib import Path
 import cv2
 import numpy as np
 from scipy import ndimage
-from skimage import filters, measure, morphology
+from skimage import filters, measure, morphology, transform
 
 BIN_MM = 0.02  # of the profile
 WINDOW_MM = 0.08  # of the local variance, but at least 5 px
 LEAST_SPLIT = 0.55  # best of 0.45, 0.55, 0.65 on the development pictures
 LEAST_SHARP = 20.0  # of grey values squared
+FIND_PX = 800  # in which the face is found
 LEAST_AREA = 0.01  # of the picture
 LEAST_SOLID = 0.88  # area over that of its convex hull
 ROUND = 0.97  # area over that of the circle round its extent, from which a face is round
 
 
-def find(grey):
-    """Mask of the face, or none."""
-    small = filters.gaussian(grey, 2)
-    mean = ndimage.uniform_filter(grey, 15)
-    rough = np.log(np.maximum(ndimage.uniform_filter(grey**2, 15) - mean**2, 1.0))
+def find(whole):
+    """Mask of the face, or none. It is looked for in a picture shrunk to at most FIND_PX."""
+    shrink = max(1, int(np.ceil(max(whole.shape) / FIND_PX)))
+    grey = transform.downscale_local_mean(whole, (shrink, shrink))
+    small = filters.gaussian(grey, 1)
+    mean = ndimage.uniform_filter(grey, 9)
+    rough = np.log(np.maximum(ndimage.uniform_filter(grey**2, 9) - mean**2, 1.0))
     masks = []
     for plane in (small, rough):
         above = plane > filters.threshold_otsu(plane)
         masks += [above, ~above]
     best = None
     for mask in masks:
-        mask = morphology.opening(morphology.closing(mask, morphology.disk(4)), morphology.disk(6))
+        mask = morphology.isotropic_opening(morphology.isotropic_closing(mask, 2), 4)
         mask = ndimage.binary_fill_holes(mask)
         for region in measure.regionprops(measure.label(mask)):
             r0, c0, r1, c1 = region.bbox
@@ -57,7 +60,8 @@ def find(grey):
         return None
     mask = np.zeros(grey.shape, bool)
     mask[best.bbox[0] : best.bbox[2], best.bbox[1] : best.bbox[3]] = best.image_filled
-    return mask
+    mask = np.kron(mask, np.ones((shrink, shrink), bool))
+    return mask[: whole.shape[0], : whole.shape[1]]
 
 
 def given(truth, shape):
@@ -117,7 +121,7 @@ def read(picture, truth, mask):
     if mask is None:
         return None
     grey = picture.astype(float)
-    if cv2.Laplacian(picture, cv2.CV_64F)[morphology.erosion(mask, morphology.disk(3))].var() < LEAST_SHARP:
+    if cv2.Laplacian(picture, cv2.CV_64F)[morphology.isotropic_erosion(mask, 3)].var() < LEAST_SHARP:
         return None
     thickness = truth["face"]["thickness_mm"] if truth["face"] else 5.0
     scale, sides = sides_of(mask, thickness)

@@ -47,5 +47,5 @@ fn draw_face_sets() {
 #[test]
 #[ignore = "writes files; run by name with OUT, FIRST, COUNT"]
 fn draw_unusable_faces() {
-    write(|seed| vec![draw_unusable(Unusable::of(seed), seed)]);
+    write(|seed| vec![draw_unusable(Unusable::of(seed), seed, None)]);
 }

@@ -127,7 +127,7 @@ fn takes_of_one_coupon_belong_together() {
 #[test]
 fn every_kind_of_unusable_picture_is_drawn() {
     for (i, kind) in Unusable::ALL.into_iter().enumerate() {
-        let picture = draw_unusable(kind, 1100 + i as u64);
+        let picture = draw_unusable(kind, 1100 + i as u64, Some(0.2));
         assert!(!picture.truth.usable);
         assert_eq!(picture.truth.kind, format!("{kind:?}"));
         assert!(image::load_from_memory(&picture.bytes).is_ok());

@@ -65,8 +65,8 @@ impl SideRim {
 
 impl Rim {
     /// What is left of the share of carbon above the core's, less that at the border, and the slope of it there,
-    /// per mm. Carbon from several sides adds up as the product of what each one leaves out, which is exact for
-    /// corners and plates of constant diffusivity.
+    /// per mm. Carbon from several sides adds up as the product of what each one leaves out: exact for
+    /// corners of constant diffusivity, and near it for plates whose cases have not met.
     fn above_border(&self, section: &Section, p: Mm) -> (f64, f64) {
         let (mut left, mut nearest, mut depth) = (1.0, f64::MAX, 0.0);
         for (i, side) in self.sides.iter().enumerate() {

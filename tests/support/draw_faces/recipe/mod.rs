@@ -37,7 +37,7 @@ pub(crate) fn noise(dice: &mut Dice) -> Noise {
     Noise(seed(dice))
 }
 
-fn between(dice: &mut Dice, low: f64, high: f64) -> f32 {
+pub(crate) fn between(dice: &mut Dice, low: f64, high: f64) -> f32 {
     dice.between(low, high) as f32
 }
 

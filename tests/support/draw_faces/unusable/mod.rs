@@ -64,11 +64,11 @@ impl Unusable {
     }
 }
 
-/// Draws an unusable picture.
-pub(crate) fn draw_unusable(kind: Unusable, seed: u64) -> Picture {
+/// Draws an unusable picture; `megapixels` as in an [`Order`].
+pub(crate) fn draw_unusable(kind: Unusable, seed: u64, megapixels: Option<f64>) -> Picture {
     let mut dice = Dice::new(seed, 30);
     let cased = dice.pick(&[Kind::AllRound, Kind::Lighter, Kind::Darker, Kind::TextureOnly, Kind::ToneOnly]);
-    let order = Order { kind: cased, ..Order::of(seed) };
+    let order = Order { kind: cased, megapixels, ..Order::of(seed) };
     let (view, mut coupon) = order.set_up();
     let (view, others) = spoil(kind, view, &mut coupon, &mut dice);
     let face = (!kind.faceless()).then(|| {

@@ -4,7 +4,7 @@ use super::Unusable;
 use crate::support::draw_faces::camera::Pose;
 use crate::support::draw_faces::coupon::Coupon;
 use crate::support::draw_faces::finish::{Fibrous, Finish, Struck, Worked};
-use crate::support::draw_faces::recipe;
+use crate::support::draw_faces::recipe::{self, between};
 use crate::support::draw_faces::section::Section;
 use crate::support::draw_faces::stain::Stain;
 use crate::support::draw_faces::view::View;
@@ -24,6 +24,13 @@ pub(super) fn make(kind: Unusable, view: &mut View, pose: &mut Pose, coupon: &mu
                 Stain::Oxide { seed, amount: 1.6, scale }
             };
             coupon.stains = vec![stain];
+            if kind == Unusable::OxidisedOver {
+                // black or brown scale with a little rust
+                let rust = Stain::Rust { seed: recipe::seed(dice), amount: between(dice, 0.05, 0.25), scale };
+                coupon.stains.push(rust);
+                coupon.tints = [dice.pick(&[[0.85, 0.95, 1.15], [1.0, 1.0, 1.0], [1.15, 0.95, 0.78]]); 2];
+                view.exposure *= between(dice, 0.25, 0.6);
+            }
         }
         Unusable::Ground | Unusable::Sawn => {
             let worked = worked(kind == Unusable::Sawn, dice);
@@ -49,7 +56,7 @@ pub(super) fn make(kind: Unusable, view: &mut View, pose: &mut Pose, coupon: &mu
         Unusable::Stone => {
             let radius = coupon.outline.section.thickness() / 2.0;
             coupon.outline.section = Section::Round { radius };
-            coupon.outline.torn = (radius * dice.between(0.2, 0.4), radius * dice.between(0.7, 1.3));
+            coupon.outline.torn = (radius * dice.between(0.35, 0.6), radius * dice.between(0.9, 1.6));
             cover(coupon, crust(dice));
             coupon.swell = (0.5 * radius as f32, 1.6 * radius as f32);
             let tone = dice.pick(&[[1.2, 1.0, 0.75], [1.0, 1.0, 1.0], [1.3, 0.85, 0.65], [0.9, 1.0, 1.0]]);
