@@ -112,7 +112,7 @@ impl Holder {
                 thumb.min(end(-reach, -0.8, FINGER_MM)) + 0.15 * wave(2.5, 3)
             }
             Grip::Clay => {
-                let n = Noise(self.seed).octaves((p[0] / 6.0) as f32, (p[1] / 6.0) as f32, 0.55, 0.05);
+                let n = Noise(self.seed).octaves((p[0] / 6.0) as f32, (p[1] / 6.0) as f32, 0.45, 0.08);
                 section.distance(p) - 3.5 - 3.0 * f64::from(n)
             }
         }
@@ -169,7 +169,7 @@ impl Holder {
                 ([0.10 * line, 0.06 * n(6, 0.7, 0.7)], 0.35 * line + 0.3 * n(7, 2.0, 2.0))
             }
             Grip::Fingers => {
-                let bend = 1.5 * n(8, 4.0, 4.0);
+                let bend = 2.0 * Noise(self.seed ^ 8).at(x / 6.0, y / 6.0);
                 let ridge = ((y / 0.38 + bend) * std::f32::consts::TAU).sin();
                 ([0.05 * n(9, 0.5, 0.5), 0.07 * ridge], 0.03 * ridge + 0.12 * n(10, 3.0, 3.0))
             }

@@ -10,7 +10,7 @@ use crate::support::draw_faces::section::Mm;
 /// How the skin of a bar looks.
 #[derive(Clone, Debug)]
 pub(crate) struct Wall {
-    /// How far the bar goes on behind the face, mm.
+    /// How far the bar goes on behind the face, mm; 0: nothing of it is seen.
     pub(crate) long: f64,
     pub(crate) seed: u32,
     /// Of the skin.
@@ -24,6 +24,9 @@ pub(crate) struct Wall {
 impl Wall {
     /// Draws what is seen of it.
     pub(crate) fn draw(&self, layer: &mut Layer, camera: &Camera, light: &Light, outline: &Outline) {
+        if self.long <= 0.0 {
+            return;
+        }
         let half = outline.section.half();
         let reach = half[0].hypot(half[1]);
         for y in 0..camera.height {

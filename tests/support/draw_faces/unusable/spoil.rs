@@ -31,7 +31,7 @@ pub(super) fn spoil(
             view.light.lamps.clear();
             view.light.panes.clear();
             view.light.sky = [1.0; 3];
-            view.veil = dice.between(0.75, 0.9) as f32;
+            view.veil = dice.between(0.86, 0.95) as f32;
             coupon.ratio = Some(1.0);
             coupon.stains.clear();
             coupon.tints = [[1.0; 3]; 2];

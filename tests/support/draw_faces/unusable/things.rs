@@ -61,7 +61,7 @@ pub(super) fn make(kind: Unusable, view: &mut View, pose: &mut Pose, coupon: &mu
             coupon.swell = (0.5 * radius as f32, 1.6 * radius as f32);
             let tone = dice.pick(&[[1.2, 1.0, 0.75], [1.0, 1.0, 1.0], [1.3, 0.85, 0.65], [0.9, 1.0, 1.0]]);
             coupon.tints = [tone; 2];
-            view.round.wall.long = 0.1;
+            view.round.wall.long = 0.0;
             view.round.ground.beyond = dice.between(0.5, 2.0);
             view.round.holder = None;
         }
