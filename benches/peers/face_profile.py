@@ -14,6 +14,25 @@ split that takes away less than LEAST_SPLIT of the spread is none. Classes: no s
 round, else partial; such a profile cannot tell a face that is case all through from one without.
 
 Refused: no such piece, or little sharpness (variance of the Laplacian of the face below LEAST_SHARP).
+
+On development pictures of `draw_faces` (seeds 1200 to 1319) and `draw_unusable_faces` (1400 to 1467), scikit-image
+0.26.0, OpenCV 5.0.0, NumPy 2.4.6, 0.5 to 2.6 megapixels, on one core of a busy two-core x86-64 machine:
+
+                                                 found         given
+usable pictures                                    120           120
+sides with case: answered                 0.131 of 222  0.518 of 222
+depth: median error, mm                          0.402         0.056
+depth: median error over depth                   0.641         0.089
+depth: 90 % of errors, mm                        1.096         0.158
+depth: within 0.04 mm or 4 %                     0.034         0.400
+depth: within 0.10 mm or 10 %                    0.207         0.774
+class right                                      0.083         0.417
+no case, but a depth given                       0.348         0.348
+case all through, but a border given             0.000         0.444
+usable, but refused                              0.575         0.017
+unusable pictures                                   68             0
+unusable and refused                             0.721             -
+seconds a picture, without decoding               1.01          0.70
 """
 import json
 import sys
