@@ -1,5 +1,5 @@
 //! A coupon of a kind, drawn by lot. All ranges are judgements over what such breaks look like; depths and sizes are
-//! those of issue coupons: bars of 2 to 12 mm with 0.15 to 1.6 mm of case.
+//! those of coupons: bars of 2 to 12 mm with 0.2 to 1.5 mm of case.
 
 mod damage;
 mod finishes;
