@@ -2,7 +2,7 @@
 //!
 //! - `commands`: the built program, whole answers and exit codes
 //! - `documents`: what the documents say about the files beside them
-//! - `face_photos`: from measured fracture faces to answers
+//! - `face_photos`: drawn faces of broken coupons, what is found on them, and the answers made of it
 //! - `known`: known steels, drawn smiths and the store
 //! - `layers`: which module may use which
 //! - `photo`: photos against independent readers, bad photos

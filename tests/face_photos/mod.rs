@@ -1,4 +1,7 @@
-//! Photos of fracture faces: the way from what was measured to an answer.
+//! Photos of broken faces: drawn with known truth and measured, and the answers made of them.
 
 mod answers;
+mod dump;
+mod maker;
+mod scored;
 mod told;

@@ -1,6 +1,8 @@
 //! What several tests need.
 
+pub(crate) mod draw_faces;
 pub(crate) mod draw_sparks;
+pub(crate) mod drawing;
 mod scenarios;
 pub(crate) mod streams;
 

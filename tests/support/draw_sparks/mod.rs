@@ -11,22 +11,19 @@
 //! ```
 
 mod camera;
-mod dice;
-mod exif;
-mod frame;
 mod judge;
 mod physics;
 mod picture;
 mod rig;
 mod scene;
-mod sensor;
 mod smith;
-mod store;
 mod streaks;
 mod stream;
 mod truth;
 mod unusable;
 mod view;
+
+use super::drawing::{dice, exif, frame, sensor, store};
 
 pub(crate) use physics::{DROP_DENSITY, drag_coefficient, drag_rate, glow, reynolds};
 pub(crate) use picture::{Picture, draw};

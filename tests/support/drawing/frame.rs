@@ -76,23 +76,10 @@ impl Frame {
         out
     }
 
-    /// Three box blurs in each direction: nearly a Gaussian of this standard deviation, px.
+    /// Nearly a Gaussian blur of this standard deviation, px.
     pub(crate) fn blur(&mut self, sigma: f64) {
-        // variance of three boxes of width 2r+1: ((2r+1)^2 - 1) / 4
-        let radius = (((4.0 * sigma * sigma + 1.0).sqrt() - 1.0) / 2.0).round() as usize;
-        if radius == 0 {
-            return;
-        }
-        let (w, h) = (self.width, self.height);
         for plane in &mut self.planes {
-            for _ in 0..3 {
-                box_rows(plane, w, radius);
-            }
-            let mut turned = transpose(plane, w, h);
-            for _ in 0..3 {
-                box_rows(&mut turned, h, radius);
-            }
-            *plane = transpose(&turned, h, w);
+            blur_plane(plane, self.width, self.height, sigma);
         }
     }
 
@@ -110,6 +97,23 @@ impl Frame {
         }
         out
     }
+}
+
+/// Three box blurs in each direction: nearly a Gaussian of this standard deviation, px.
+pub(crate) fn blur_plane(plane: &mut Vec<f32>, w: usize, h: usize, sigma: f64) {
+    // variance of three boxes of width 2r+1: ((2r+1)^2 - 1) / 4
+    let radius = (((4.0 * sigma * sigma + 1.0).sqrt() - 1.0) / 2.0).round() as usize;
+    if radius == 0 {
+        return;
+    }
+    for _ in 0..3 {
+        box_rows(plane, w, radius);
+    }
+    let mut turned = transpose(plane, w, h);
+    for _ in 0..3 {
+        box_rows(&mut turned, h, radius);
+    }
+    *plane = transpose(&turned, h, w);
 }
 
 fn transpose(plane: &[f32], w: usize, h: usize) -> Vec<f32> {
