@@ -169,3 +169,81 @@ fn normalise(chances: &mut [f64]) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rand_pcg::rand_core::SeedableRng;
+
+    const COLUMNS: usize = 4;
+    const ROWS: usize = 3;
+    const CHANGE: f64 = 0.8;
+
+    /// What cells say, any numbers.
+    fn says(column: usize, row: usize) -> f64 {
+        [[1.2, -0.3, -0.9], [0.4, 0.6, -1.5], [-0.2, 0.1, 0.3], [0.9, 0.8, -2.0]][column][row]
+    }
+
+    /// Every border there is, with its weight by the definition.
+    fn by_hand() -> Vec<([usize; COLUMNS], f64)> {
+        let states = ROWS + 1;
+        let keep = libm::exp(-1.0 / CHANGE);
+        let mut all = Vec::new();
+        for code in 0..states.pow(COLUMNS as u32) {
+            let path: [usize; COLUMNS] = std::array::from_fn(|c| code / states.pow(c as u32) % states);
+            let own: f64 = (0..COLUMNS).map(|c| (0..path[c]).map(|r| says(c, r)).sum::<f64>()).sum();
+            let moves: f64 = path
+                .windows(2)
+                .map(|w| libm::pow(keep, w[0].abs_diff(w[1]) as f64) + anywhere(states, keep))
+                .product();
+            all.push((path, libm::exp(own) * moves));
+        }
+        all
+    }
+
+    #[test]
+    fn chances_are_those_of_all_borders_counted_one_by_one() {
+        let border = Border::of(COLUMNS, ROWS, CHANGE, false, says);
+        let all = by_hand();
+        let total: f64 = all.iter().map(|(_, w)| w).sum();
+        for column in 0..COLUMNS {
+            for state in 0..=ROWS {
+                let counted: f64 =
+                    all.iter().filter(|(p, _)| p[column] == state).map(|(_, w)| w).sum::<f64>() / total;
+                let own = border.of_column(column)[state];
+                assert!((own - counted).abs() < 1e-9, "{column} {state}: {own} and {counted}");
+            }
+        }
+    }
+
+    /// 20,000 draws: each whole border as often as its weight says, within five standard deviations.
+    #[test]
+    fn borders_are_drawn_by_their_weight() {
+        let border = Border::of(COLUMNS, ROWS, CHANGE, false, says);
+        let all = by_hand();
+        let total: f64 = all.iter().map(|(_, w)| w).sum();
+        let mut dice = Pcg64Mcg::seed_from_u64(7);
+        let mut seen = std::collections::BTreeMap::new();
+        let draws = 20_000;
+        for _ in 0..draws {
+            *seen.entry(border.drawn(&mut dice)).or_insert(0) += 1;
+        }
+        for (path, weight) in all {
+            let expected = f64::from(draws) * weight / total;
+            let got = f64::from(*seen.get(path.as_slice()).unwrap_or(&0));
+            assert!((got - expected).abs() <= 5.0 * expected.sqrt().max(1.0), "{path:?}: {got}, {expected:.1}");
+        }
+    }
+
+    #[test]
+    fn a_plain_border_is_found_where_it_is() {
+        let says = |_: usize, row: usize| if row < 12 { 1.0 } else { -1.0 };
+        for ring in [false, true] {
+            let border = Border::of(30, 40, 0.5, ring, says);
+            for column in 0..30 {
+                assert!((border.quantile(column, 0.5) - 12.0).abs() < 0.2);
+                assert!(border.quantile(column, 0.05) > 11.0 && border.quantile(column, 0.95) < 13.0);
+            }
+        }
+    }
+}

@@ -48,3 +48,37 @@ fn solved(mut rows: [[f64; 9]; 8]) -> Option<[f64; 8]> {
     }
     Some(rows.map(|row| row[8]))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Source: OpenCV 5.0.0, `getPerspectiveTransform` and `perspectiveTransform`; tests/reference/homography.py.
+    #[test]
+    fn maps_as_opencv_does() {
+        let table = include_str!("../../../tests/reference/homography.csv");
+        let mut rows = 0;
+        for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
+            let v: Vec<f64> = line.split(',').map(|n| n.parse().unwrap()).collect();
+            let from = [[0.0, 0.0], [v[0], 0.0], [v[0], v[1]], [0.0, v[1]]];
+            let to = std::array::from_fn(|k| [v[2 + 2 * k], v[3 + 2 * k]]);
+            let map = Homography::of_four(&from, &to).unwrap();
+            for (own, theirs) in map.0.iter().zip(&v[10..19]) {
+                assert!((own - theirs).abs() <= 1e-9 * theirs.abs().max(1.0), "{line}: {own} and {theirs}");
+            }
+            let middle = map.map([v[0] / 2.0, v[1] / 2.0]);
+            assert!((middle[0] - v[19]).abs() < 1e-6 && (middle[1] - v[20]).abs() < 1e-6, "{line}: {middle:?}");
+            rows += 1;
+        }
+        assert!(rows >= 3, "{rows} rows");
+    }
+
+    #[test]
+    fn three_on_a_line_are_no_square() {
+        let square = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
+        let line = [[0.0, 0.0], [1.0, 0.0], [2.0, 0.0], [0.0, 1.0]];
+        assert!(Homography::of_four(&square, &line).is_none_or(|h| !h.map([0.5, 0.5])[0].is_finite()));
+        assert!(Homography::of_four(&line, &square).is_none());
+        assert!(Homography::of_four(&square, &[[f64::NAN; 2]; 4]).is_none());
+    }
+}

@@ -377,3 +377,48 @@ fn round_by(centre: [f64; 2], [a, b, c]: [f64; 3]) -> Shape {
     let (sin, cos) = (libm::sin(angle), libm::cos(angle));
     Shape::Round { centre, axes: [[long * cos, long * sin], [-short * sin, short * cos]] }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(shape: &Shape, width: usize, height: usize) -> Plane {
+        let mut mask = Plane::new(width, height);
+        for y in 0..height {
+            for x in 0..width {
+                mask.values[y * width + x] = f32::from(u8::from(shape.holds([x as f64 + 0.5, y as f64 + 0.5])));
+            }
+        }
+        mask
+    }
+
+    fn area(mask: &Plane) -> usize {
+        mask.values.iter().filter(|v| **v > 0.0).count()
+    }
+
+    #[test]
+    fn a_quadrangle_is_found_from_its_pixels() {
+        let corners = [[40.0, 30.0], [160.0, 50.0], [150.0, 140.0], [30.0, 120.0]];
+        let mask = drawn(&Shape::Four(corners), 200, 180);
+        let Some(Shape::Four(found)) = quadrangle(&outline(&mask)) else { panic!("no quadrangle") };
+        for corner in corners {
+            let near = found.iter().map(|f| libm::hypot(f[0] - corner[0], f[1] - corner[1])).fold(f64::MAX, f64::min);
+            assert!(near < 1.0, "{corner:?} in {found:?}");
+        }
+        assert!(Shape::Four(found).overlap(&mask, area(&mask)) > 0.98);
+    }
+
+    /// The area of an ellipse is π a b, and its second moments are a quarter of its half axes squared.
+    #[test]
+    fn an_ellipse_is_found_from_its_pixels_and_from_points_round_it() {
+        let shape = Shape::Round { centre: [100.0, 80.0], axes: [[60.0, 20.0], [-12.0, 36.0]] };
+        let mask = drawn(&shape, 200, 160);
+        assert!((area(&mask) as f64 - shape.area()).abs() < 0.01 * shape.area());
+        let places: Vec<[f64; 2]> = shape.sides(12, 8).concat().into_iter().map(|(p, _)| p).collect();
+        for found in [ellipse(&mask), ellipse_of(&places)] {
+            assert!(found.overlap(&mask, area(&mask)) > 0.97, "{found:?}");
+            assert!((found.extent() - shape.extent()).abs() < 1.5, "{found:?}");
+        }
+        assert!(places.iter().all(|p| shape.off(*p) < 1e-9));
+    }
+}
