@@ -1,4 +1,4 @@
-use super::at_rig::{RigArgs, rig};
+use super::at_rig::{EdgeArgs, RigArgs, rig};
 use super::known::KnownArgs;
 use crate::photo::ScaleMarks;
 use crate::spark::SteelState;
@@ -111,6 +111,9 @@ pub(super) struct SoakArgs {
     /// Also write the carbon profile after each stage: stage, depth in mm, carbon in wt%.
     #[arg(long, value_name = "OUT.csv")]
     pub(super) profile: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) known: EdgeArgs,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]

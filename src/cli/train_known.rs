@@ -31,8 +31,15 @@ pub(super) fn train(args: &TrainArgs, named: &PathBuf) -> Result<Answer, String>
         let path = path.map(|path| harmless(&path.display().to_string()));
         fitted.push(report::trained(&trained, &known, path.as_deref()));
     }
-    let exit = if fitted.iter().any(|rig| rig.kept) { Exit::Done } else { Exit::CannotTell };
-    let text = paint::paint(&report::trained_page(&fitted));
+    let edge = set.visible_edge();
+    let kept = set.save_edge(&edge).map_err(|p| ProblemList(&[*p]).to_string())?;
+    let kept = kept.map(|path| harmless(&path.display().to_string()));
+    let exit = if fitted.iter().any(|rig| rig.kept) || !edge.learned.is_empty() {
+        Exit::Done
+    } else {
+        Exit::CannotTell
+    };
+    let text = paint::paint(&report::trained_page(&fitted, &edge, kept.as_deref()));
     let remarks = if problems.is_empty() { String::new() } else { format!("{}\n", ProblemList(&problems)) };
     Ok(Answer { text, remarks, exit })
 }

@@ -3,13 +3,14 @@ use super::advice_twin::AdviceTwin;
 use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
+use super::known_coupon_twin::VisibleEdgeTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
 use crate::audit::{Advice, RigAudit};
 use crate::crosscheck::{CrossCheck, Question};
-use crate::known::{By, Piece};
+use crate::known::{By, KnownFace, Piece, VisibleEdge};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use crate::units::Interval;
@@ -213,6 +214,8 @@ pub struct Answer {
     #[serde(skip_serializing_if = "Option::is_none")]
     audit: Option<Vec<AuditTwin>>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    visible_edge: Option<VisibleEdgeTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     advice: Option<Vec<AdviceTwin>>,
 }
 
@@ -234,6 +237,7 @@ impl Answer {
             known: None,
             set: None,
             audit: None,
+            visible_edge: None,
             advice: None,
         }
     }
@@ -267,16 +271,22 @@ impl Answer {
         Self { estimate, photos: Some(PhotosTwin::new(photos)), ..Self::empty("spark") }
     }
 
-    /// What `known list` and `known show` answer, the `command`: these records of a set.
-    pub fn known(command: &'static str, set: &KnownSet, readings: &[KnownReading<'_>]) -> Self {
-        Self { known: Some(KnownTwin::new(set, readings)), ..Self::empty(command) }
+    /// What `known list` and `known show` answer, the `command`: these records and coupons of a set.
+    pub fn known(
+        command: &'static str,
+        set: &KnownSet,
+        readings: &[KnownReading<'_>],
+        faces: &[(&str, &KnownFace)],
+    ) -> Self {
+        Self { known: Some(KnownTwin::new(set, readings, faces)), ..Self::empty(command) }
     }
 
-    /// What `known audit` answers: for each rig what came out, and its pieces.
-    pub fn audit(set: &KnownSet, audits: &[(String, RigAudit, Vec<Piece>)]) -> Self {
+    /// What `known audit` answers: for each rig what came out, and its pieces; and what coupons say of the visible edge.
+    pub fn audit(set: &KnownSet, audits: &[(String, RigAudit, Vec<Piece>)], edge: &VisibleEdge) -> Self {
         let twins = audits.iter().map(|(rig, audit, pieces)| AuditTwin::new(rig, audit, pieces)).collect();
         let set = Some(set.folder().display().to_string());
-        Self { set, audit: Some(twins), ..Self::empty("known audit") }
+        let visible_edge = VisibleEdgeTwin::new(edge);
+        Self { set, audit: Some(twins), visible_edge, ..Self::empty("known audit") }
     }
 
     /// What `known advise` answers: for each rig what to do, and what its days are called; and the steels that were weighed.

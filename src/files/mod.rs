@@ -7,6 +7,7 @@ mod check_twin;
 mod estimate_twin;
 mod finish_twin;
 mod fracture_rows;
+mod known_coupon_twin;
 pub mod known_set;
 mod known_twin;
 pub mod log_csv;

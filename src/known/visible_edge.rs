@@ -122,8 +122,9 @@ impl Belief {
             let (down, up) = (sd(best - low), sd(high - best));
             let log = |step: usize| {
                 let wt = CarbonDensity::carbon(step);
-                let off = (wt - best) / if wt < best { down } else { up };
-                -0.5 * off * off - libm::log(down + up)
+                // half of them on either side
+                let sd = if wt < best { down } else { up };
+                -0.5 * libm::pow((wt - best) / sd, 2.0) - libm::log(sd)
             };
             (0..CarbonDensity::STEPS).map(log).collect()
         };

@@ -1,6 +1,7 @@
 //! Known steels: drawn smiths read by their own steels, and the store: what is killed, filled and damaged around it.
 
 mod drawn;
+mod edge_commands;
 mod edge_drawn;
 mod fitting;
 mod smith;

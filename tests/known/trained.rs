@@ -142,6 +142,43 @@ fn a_record_that_looks_mislabelled_is_named() {
     assert_eq!(said.out.matches("looks mislabelled").count(), 1, "{}", said.out);
 }
 
+/// A sheet may name rig and set, from its own folder on; the command line wins; what is wrong is told at its line.
+#[test]
+fn a_sheet_names_its_rig_and_set() {
+    let store = store(3);
+    assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
+    store.write("run.toml", SHEET);
+    let sheet = |name: &str| SHEET.replace("[spark]\n", &format!("[spark]\n{name}\n"));
+    store.write("runs/named.toml", &sheet("rig = \"bench\"\nset = \"../set\""));
+    store.write("rig.toml", &sheet("rig = \"bench\""));
+    let sparks = |args: &[&str]| {
+        let said = in_folder(&store, &[&["check", "--json"], args].concat());
+        let data: Value = serde_json::from_str(&said.out).unwrap_or_else(|_| panic!("{}", said.err));
+        data["estimate"]["sparks"].clone()
+    };
+    let by_line = sparks(&["run.toml", "--rig", "bench", "--set", "set"]);
+    assert_eq!(by_line["known"]["judged"], 9);
+    assert_eq!(sparks(&["runs/named.toml"]), by_line);
+    assert_eq!(sparks(&["rig.toml", "--set", "set"]), by_line);
+    store.write("wrong.toml", &sheet("rig = \"belt\"\nset = \"nowhere\""));
+    assert_eq!(sparks(&["wrong.toml", "--rig", "bench", "--set", "set"]), by_line, "the command line wins");
+    let mut said = Vec::new();
+    for (text, args) in [
+        ("rig = \"belt\"\nset = \"set\"", &[][..]),
+        ("rig = \"bench\"\nset = \"nowhere\"", &[]),
+        ("rig = \"../bench\"\nset = \"\"", &[]),
+        ("rig = \"belt\"\nset = \"nowhere\"", &["--set", "set"]),
+        ("set = \"nowhere\"", &[]),
+        ("set = \"nowhere\"", &["--rig", "bench"]),
+    ] {
+        store.write("bad.toml", &sheet(text));
+        let out = in_folder(&store, &[&["check", "bad.toml"], args].concat());
+        assert_eq!(out.code, Some(1), "{}", out.out);
+        said.push(format!("## {} {}\n{}", text.replace('\n', "; "), args.join(" "), store.plain(&out.err)));
+    }
+    insta::assert_snapshot!("rig_and_set_of_a_sheet", said.join("\n"));
+}
+
 /// Whatever is wrong is said, with what to do, and nothing is overwritten.
 #[test]
 fn what_is_wrong_with_a_rig_is_told() {
@@ -150,7 +187,7 @@ fn what_is_wrong_with_a_rig_is_told() {
     let check = |rig: &str| in_folder(&store, &["check", "run.toml", "--set", "set", "--rig", rig]);
     let mut said = vec![check("bench"), check("../x"), in_folder(&store, &["train", "--set", "nowhere"])];
     said.push(in_folder(&store, &["train", "--set", "set", "--rig", "belt"]));
-    said.push(in_folder(&store, &["check", "run.toml", "--set", "set"]));
+    said.push(in_folder(&store, &["spark", "a.png", "--set", "set"]));
     assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
     let path = store.set().join("trees/bench.toml");
     let whole = std::fs::read_to_string(&path).unwrap();

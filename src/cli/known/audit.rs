@@ -30,16 +30,15 @@ pub(super) fn audit(args: &AuditArgs) -> Result<Answer, String> {
             audits.push((rig.clone(), judged, pieces.into_iter().cloned().collect()));
         }
     }
-    let exit = if audits.is_empty() { Exit::CannotTell } else { Exit::Done };
+    let edge = set.visible_edge();
+    let exit = if audits.is_empty() && edge.learned.is_empty() { Exit::CannotTell } else { Exit::Done };
     let text = if args.json {
-        files::Answer::audit(&set, &audits).json().map_err(|e| format!("error: {e}"))?
-    } else if audits.is_empty() {
-        "No rig has a known steel yet: there is nothing to leave out.\n".into()
+        files::Answer::audit(&set, &audits, &edge).json().map_err(|e| format!("error: {e}"))?
     } else {
         let word = |(rig, judged, pieces): &(String, RigAudit, Vec<Piece>)| {
             report::audit(rig, judged, &pieces.iter().collect::<Vec<_>>())
         };
-        paint::paint(&report::audit_page(&audits.iter().map(word).collect::<Vec<_>>()))
+        paint::paint(&report::audit_page(&audits.iter().map(word).collect::<Vec<_>>(), &edge))
     };
     let problems = if problems.is_empty() { String::new() } else { format!("{}\n", ProblemList(&problems)) };
     Ok(Answer { text, remarks: broken(&set) + &problems, exit })

@@ -8,7 +8,7 @@ use crate::report::{Step, Tone, step_page};
 pub(super) fn export(args: &ExportArgs) -> Result<Answer, String> {
     let set = args.set.open()?;
     let photos = set.export(&args.to).map_err(|p| said(&p))?;
-    let words = format!("Records: {}; photos: {photos}.", set.records().len());
+    let words = format!("Records: {}; photos: {photos}.", set.records().len() + set.faces().len());
     let step = Step { what: "Exported", name: shown(&args.to), words, tone: Tone::Good };
     Ok(Answer { text: paint::paint(&step_page(&[step])), remarks: broken(&set), exit: Exit::Done })
 }

@@ -22,10 +22,10 @@ use crate::crosscheck::{Causes, Need};
 use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
-use crate::known::{EdgeReading, EdgeTables};
+use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
-use crate::sources::{Source, Sourced};
+use crate::sources::{Source, Sourced, Status};
 use crate::spark::PhotoReading;
 use crate::steel::{Grade, PhaseLimits};
 use crate::tree::Tree;
@@ -193,6 +193,20 @@ impl Models {
             criteria: &self.criteria,
             cooling: &self.cooling,
         })
+    }
+
+    /// Takes the carbon at the visible edge from what coupons say that were measured another way.
+    pub fn learn_edge(&mut self, edge: &LearnedEdge) {
+        let coupons = if edge.coupons == 1 { "1 coupon".into() } else { format!("{} coupons", edge.coupons) };
+        self.criteria.visible = Sourced {
+            value: edge.carbon,
+            source: self.criteria.visible.source.clone(),
+            place: format!(
+                "{coupons} of the known steels, quenched in {}, measured another way",
+                edge.quench.words()
+            ),
+            status: Status::Computed,
+        };
     }
 
     /// What the edge of a coupon is read by.
