@@ -147,6 +147,10 @@ pub(super) struct TrainArgs {
     /// Only this rig.
     #[arg(long, value_name = "NAME", requires = "set", value_parser = rig)]
     pub(super) rig: Option<String>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long, requires = "set")]
+    pub(super) json: bool,
 }
 
 /// Measure spark photos, and say what they tell of carbon.

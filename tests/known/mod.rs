@@ -4,6 +4,7 @@ mod drawn;
 mod edge_commands;
 mod edge_drawn;
 mod fitting;
+mod json;
 mod smith;
 mod store;
 mod store_any;

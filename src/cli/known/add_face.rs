@@ -1,8 +1,8 @@
 use super::args::AddArgs;
 use super::{broken, said, wrong};
 use crate::cli::{Answer, Exit, paint};
-use crate::files::Models;
 use crate::files::known_set::{Added, FaceFile, Label};
+use crate::files::{self, Models, SetStep};
 use crate::report;
 use std::path::Path;
 
@@ -22,6 +22,12 @@ pub(super) fn add(args: &AddArgs, told: &Path) -> Result<Answer, String> {
     let mut set = args.set.open_or_make()?;
     let added = set.add_face(face.clone(), &told).map_err(|p| said(&p))?;
     let new = matches!(added, Added::New { .. });
-    let text = paint::paint(&report::added_coupon_page(added.name(), new, &face));
+    let text = if args.json {
+        let steps = vec![SetStep::added(&added)];
+        let answer = files::Answer::added(&set, steps, &[], &[(added.name(), &face)]);
+        answer.json().map_err(|e| format!("error: {e}"))?
+    } else {
+        paint::paint(&report::added_coupon_page(added.name(), new, &face))
+    };
     Ok(Answer { text, remarks: broken(&set), exit: Exit::Done })
 }

@@ -126,6 +126,10 @@ pub(super) struct AddArgs {
     #[arg(long)]
     pub(super) link: bool,
 
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
     #[command(flatten)]
     pub(super) set: SetArg,
 }
@@ -193,6 +197,10 @@ pub(super) struct RemoveArgs {
     #[arg(long)]
     pub(super) undo: bool,
 
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
     #[command(flatten)]
     pub(super) set: SetArg,
 }
@@ -203,13 +211,18 @@ pub(super) struct RemoveArgs {
 Example:
   snapspark known export bench.tar
 
-Nothing is written over. Linked photos are taken along; what was removed is not.
+Nothing is written over. Linked photos are taken along; what was removed is not,
+nor are rigs that were trained: `snapspark train --set` fits them anew.
 
 Exit codes: 0 done, 1 an error in the input or on disk, 2 wrong usage.")]
 pub(super) struct ExportArgs {
     /// Where to: OUT.tar, or the name of a new folder.
     #[arg(value_name = "OUT")]
     pub(super) to: PathBuf,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 
     #[command(flatten)]
     pub(super) set: SetArg,
@@ -229,6 +242,10 @@ pub(super) struct ImportArgs {
     /// What `snapspark known export` wrote.
     #[arg(value_name = "IN")]
     pub(super) from: PathBuf,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 
     #[command(flatten)]
     pub(super) set: SetArg,
