@@ -1,5 +1,6 @@
 //! Known steels: drawn smiths read by their own steels, and the store: what is killed, filled and damaged around it.
 
+mod advised;
 mod drawn;
 mod edge_commands;
 mod edge_drawn;
