@@ -109,6 +109,7 @@ pub fn face_text(face: &KnownFace, told: &FaceFile) -> Option<String> {
             let _ = writeln!(out, "{key} = {}", quoted(value));
         }
     }
+    out.push('\n');
     out.push_str(&toml::to_string(&told.typed).ok()?);
     Some(out)
 }
