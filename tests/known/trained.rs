@@ -2,7 +2,10 @@
 
 use super::store::Store;
 use crate::commands::{Said, run, snapspark};
+use crate::support::models;
+use crate::support::streams::Chance;
 use serde_json::Value;
+use snapspark::files::known_set::{PublishedTrend, read_rig, write_rig};
 
 const LEAN: &str =
     "share_bursting = 0.10\nrays = 4\ntiers = \"single\"\nonset = \"last third\"\ncompared = \"same\"\n";
@@ -179,6 +182,33 @@ fn a_sheet_names_its_rig_and_set() {
     insta::assert_snapshot!("rig_and_set_of_a_sheet", said.join("\n"));
 }
 
+/// A rig's file comes back to the bit, and one with a byte or a line changed is read or refused.
+#[test]
+fn a_rigs_file_comes_back_or_is_refused() {
+    let store = store(3);
+    assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
+    let whole = std::fs::read_to_string(store.set().join("trees/bench.toml")).unwrap();
+    let published = PublishedTrend::shipped(models()).unwrap();
+    let read = |text: &str| read_rig(text, &published.trend, &published.exposures);
+    let rig = read(&whole).unwrap();
+    assert_eq!(write_rig(&rig).unwrap(), whole);
+    let mut chance = Chance::new(11);
+    let mut refused = 0;
+    for _ in 0..300 {
+        let mut bytes = whole.clone().into_bytes();
+        let at = (chance.unit() * bytes.len() as f64) as usize;
+        bytes[at] = b"0-.e\"[]\n=x"[(chance.unit() * 10.0) as usize];
+        match read(&String::from_utf8_lossy(&bytes)) {
+            Ok(rig) => assert_eq!(read(&write_rig(&rig).unwrap()).ok(), Some(rig)),
+            Err(e) => {
+                refused += 1;
+                assert!(!e.to_string().is_empty());
+            }
+        }
+    }
+    assert!(refused > 50, "{refused}");
+}
+
 /// Whatever is wrong is said, with what to do, and nothing is overwritten.
 #[test]
 fn what_is_wrong_with_a_rig_is_told() {
@@ -197,6 +227,7 @@ fn what_is_wrong_with_a_rig_is_told() {
         whole.replacen("slope", "x", 1).replacen("measure = \"rays\"", "measure = \"ray\"", 1),
         whole.replacen("[[words.line]]", "[[words.lines]]", 1),
         whole.replacen("trend_wt_pct", "trend", 1),
+        whole.replacen("votes-needed = [", "votes-needed = [nan, ", 1),
         whole[..whole.len() / 2].to_string(),
         String::new(),
     ];

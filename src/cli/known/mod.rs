@@ -9,6 +9,7 @@ mod audit;
 mod carry;
 mod list;
 mod measure;
+mod of_rig;
 mod remove;
 mod show;
 

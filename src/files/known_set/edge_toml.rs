@@ -54,7 +54,8 @@ impl EdgeTwin {
     }
 }
 
-fn read(text: &str) -> Result<Vec<LearnedEdge>, String> {
+/// What was learned, from its file; the error says what is wrong.
+pub fn read_edge(text: &str) -> Result<Vec<LearnedEdge>, String> {
     let file: FileTwin = toml::from_str(text).map_err(|e| e.message().to_string())?;
     if file.trained_edge != VERSION {
         return Err(format!("version is {}; allowed: {VERSION}", file.trained_edge));
@@ -97,7 +98,7 @@ impl KnownSet {
         match std::fs::read_to_string(&path) {
             Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
             Err(e) => Err(wrong(&cannot_read(&e))),
-            Ok(text) => read(&text).map_err(|why| wrong(&why)),
+            Ok(text) => read_edge(&text).map_err(|why| wrong(&why)),
         }
     }
 }
