@@ -242,7 +242,7 @@ proptest! {
                 2 => "file = \"mill file\"".to_string(),
                 _ => "etched = true".to_string(),
             };
-            text += &format!("[[point]]\ndepth = \"{} um\"\n{shows}\n", depth);
+            text = format!("{text}[[point]]\ndepth = \"{depth} um\"\n{shows}\n");
         }
         let told = FaceFile::read(&text, "coupon.toml", models()).map_err(|p| TestCaseError::fail(ProblemList(&p).to_string()))?;
         let core = models().grade("1018").unwrap().carbon.value;
