@@ -64,28 +64,29 @@ impl VisibleEdge {
             }
         }
         for quench in EdgeQuench::ALL {
-            let of_it: Vec<&(&str, EdgeQuench, Told)> = told.iter().filter(|t| t.1 == quench).collect();
-            let belief = Belief::before(quench, tables);
-            let likelihoods: Vec<&Told> = of_it.iter().map(|t| &t.2).collect();
-            if let Some(carbon) = belief.next(&likelihoods).and_then(|wt| percent(&wt)) {
-                all.learned.extend((!of_it.is_empty()).then_some(LearnedEdge {
-                    quench,
-                    carbon,
-                    coupons: of_it.len(),
-                }));
-            }
-            for (i, (name, _, likelihood)) in of_it.iter().enumerate() {
-                let others = likelihoods.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, l)| *l);
-                let others: Vec<&Told> = others.collect();
-                let by_share =
-                    |step: usize| SHARES.iter().zip(likelihood).map(|(w, l)| w * l[step]).sum::<f64>();
-                let alone = CarbonDensity::by(|step| libm::log(by_share(step))).middle_part(STATED);
-                if let Some((alone, by_others)) = alone.zip(belief.next(&others)) {
-                    all.coupons.push(CouponEdge { name: (*name).to_string(), quench, alone, by_others });
-                }
-            }
+            all.learn(quench, &told, &Belief::before(quench, tables));
         }
         all
+    }
+
+    fn learn(&mut self, quench: EdgeQuench, told: &[(&str, EdgeQuench, Told)], belief: &Belief) {
+        let of_it = || told.iter().filter(|t| t.1 == quench);
+        let each: Vec<Vec<f64>> = of_it().map(|(.., told)| belief.weigh(told)).collect();
+        let together = |but: Option<usize>| -> Vec<f64> {
+            let without =
+                |at: usize| each.iter().map(|logs| logs[at]).sum::<f64>() - but.map_or(0.0, |i| each[i][at]);
+            (0..belief.before.len()).map(without).collect()
+        };
+        let coupons = each.len();
+        let carbon = belief.next(&together(None)).and_then(|wt| percent(&wt)).filter(|_| coupons > 0);
+        self.learned.extend(carbon.map(|carbon| LearnedEdge { quench, carbon, coupons }));
+        for (i, (name, _, told)) in of_it().enumerate() {
+            let by_share = |step: usize| SHARES.iter().zip(told).map(|(w, l)| w * l[step]).sum::<f64>();
+            let alone = CarbonDensity::by(|step| libm::log(by_share(step))).middle_part(STATED);
+            if let Some((alone, by_others)) = alone.zip(belief.next(&together(Some(i)))) {
+                self.coupons.push(CouponEdge { name: (*name).to_string(), quench, alone, by_others });
+            }
+        }
     }
 
     /// What was learned of a quench.
@@ -99,10 +100,13 @@ fn percent(wt: &Interval<f64>) -> Option<Interval<CarbonPercent>> {
     Interval::new(of(wt.low())?, of(wt.best())?, of(wt.high())?)
 }
 
-/// What is believed of the usual edge of a quench and of how coupons scatter about it.
+/// What is believed of the usual edge of a quench, of how coupons scatter about it, and of its martensite: every way that it
+/// may be, scatter by scatter, share by share, edge by edge.
 struct Belief {
-    /// Scatters, each with the logarithm of its weight at each usual edge.
-    scatters: Vec<(About, Vec<f64>)>,
+    /// Scatters.
+    scatters: Vec<About>,
+    /// Logarithm of the weight of each way before any coupon.
+    before: Vec<f64>,
 }
 
 impl Belief {
@@ -113,39 +117,42 @@ impl Belief {
         let even = |i: usize| {
             scatter.low() * libm::pow(scatter.high() / scatter.low(), i as f64 / (SCATTERS - 1) as f64)
         };
-        let weights = |scatter: f64| {
+        let mut before = Vec::new();
+        for scatter in (0..SCATTERS).map(even) {
             // the range is that of coupons: the usual edge is surer by what they scatter
             let sd = |half: f64| {
                 let all = half / NINE_IN_TEN;
                 (all * all - scatter * scatter).max(0.25 * all * all).sqrt()
             };
             let (down, up) = (sd(best - low), sd(high - best));
-            let log = |step: usize| {
-                let wt = CarbonDensity::carbon(step);
-                // half of them on either side
-                let sd = if wt < best { down } else { up };
-                -0.5 * libm::pow((wt - best) / sd, 2.0) - libm::log(sd)
-            };
-            (0..CarbonDensity::STEPS).map(log).collect()
-        };
-        Self { scatters: (0..SCATTERS).map(|i| (About::new(even(i)), weights(even(i)))).collect() }
-    }
-
-    /// Nine in ten of the next coupons' edges, wt%.
-    fn next(&self, likelihoods: &[&Told]) -> Option<Interval<f64>> {
-        let steps = CarbonDensity::STEPS;
-        let mut logs = Vec::new();
-        for (about, before) in &self.scatters {
-            for (share, weight) in SHARES.iter().enumerate() {
-                for (usual, log) in before.iter().enumerate() {
-                    let told: f64 = likelihoods.iter().map(|l| libm::log(about.mean(usual, &l[share]))).sum();
-                    logs.push(log + libm::log(*weight) + told);
-                }
+            for share in SHARES {
+                before.extend((0..CarbonDensity::STEPS).map(|step| {
+                    let wt = CarbonDensity::carbon(step);
+                    // half of them on either side
+                    let sd = if wt < best { down } else { up };
+                    libm::log(share / sd) - 0.5 * libm::pow((wt - best) / sd, 2.0)
+                }));
             }
         }
+        Self { scatters: (0..SCATTERS).map(|i| About::new(even(i))).collect(), before }
+    }
+
+    /// Logarithm of how likely a coupon is, each way.
+    fn weigh(&self, told: &Told) -> Vec<f64> {
+        let ways = self.scatters.iter().flat_map(|about| told.iter().map(move |told| (about, told)));
+        ways.flat_map(|(about, told)| {
+            (0..CarbonDensity::STEPS).map(|usual| libm::log(about.mean(usual, told)))
+        })
+        .collect()
+    }
+
+    /// Nine in ten of the next coupons' edges, wt%, by how likely all coupons are each way.
+    fn next(&self, told: &[f64]) -> Option<Interval<f64>> {
+        let steps = CarbonDensity::STEPS;
+        let logs: Vec<f64> = self.before.iter().zip(told).map(|(before, told)| before + told).collect();
         let most = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let mut next = vec![0.0; steps];
-        for ((about, _), logs) in self.scatters.iter().zip(logs.chunks(SHARES.len() * steps)) {
+        for (about, logs) in self.scatters.iter().zip(logs.chunks(SHARES.len() * steps)) {
             for (at, log) in logs.iter().enumerate() {
                 about.add(at % steps, libm::exp(log - most), &mut next);
             }

@@ -175,6 +175,10 @@ fn what_is_wrong_is_told() {
             "[fracture]\nquenched_in = \"oil\"\ndepth = \"0.5 mm\"\ntempered = \"400 C\"\nphotos = [\"a.jpg\"]\n[[point]]\ndepth = \"0.5 mm\"\ncarbon = \"0.4\"\n",
         ),
         (
+            "hardness of what was tempered",
+            "[fracture]\nquenched_in = \"oil\"\ndepth = \"0.5 mm\"\ntempered = \"180 C\"\n[[point]]\ndepth = \"0.5 mm\"\nhardness = \"50 HRC\"\n[[point]]\ndepth = \"0.5 mm\"\nfile = \"58\"\n",
+        ),
+        (
             "points",
             "thickness = \"3 mm\"\n[fracture]\nquenched_in = \"water\"\ndepth = \"0.5 mm\"\n[[point]]\ncarbon = \"0.4\"\n[[point]]\ndepth = \"0.5\"\ncarbon = \"3.1\"\n[[point]]\ndepth = \"0.5 mm\"\n[[point]]\ndepth = \"0.5 mm\"\ncarbon = \"0.4\"\nhardness = \"50 HRC\"\n[[point]]\ndepth = \"5 mm\"\nhardness = \"66 HRC\"\n[[point]]\ndepth = \"0.5 mm\"\nhardness = \"120 HV\"\n[[point]]\ndepth = \"0.5 mm\"\nfile = \"rasp\"\n[[point]]\ndepth = \"0.5 mm\"\netched = \"no\"\n[[point]]\ndepth = \"0.5 mm\"\ncarbn = \"0.4\"\n",
         ),

@@ -57,7 +57,8 @@ carbon, hardness, file (where it first bites) or etched = true: from layers, a
 traverse, a file taper or a section. It says where a rim ends for an eye.
 
 Wear a shield, keep the phone on a stand out of the stream, and both hands on
-the work.
+the work. Break hard coupons wrapped, behind a shield; etch in open air, with
+gloves and glasses.
 
 Exit codes: 0 done, or there already; 1 an error in the input or on disk;
 2 wrong usage.")]

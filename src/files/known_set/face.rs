@@ -9,7 +9,7 @@ use crate::files::run_sheet::field::{Field, quantity_range};
 use crate::files::run_sheet::kind::Kind;
 use crate::files::run_sheet::section::Section;
 use crate::files::run_sheet::{fracture, read};
-use crate::fracture::{FractureDescription, Quenching, Rim};
+use crate::fracture::{FractureDescription, Quenching, Rim, Tempering};
 use crate::known::{CasePoint, EdgeQuench, KnownFace, PointShows};
 use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval};
 use std::fmt::Write;
@@ -127,8 +127,10 @@ fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
         let help = "add [fracture] with quenched_in and depth, as in a run sheet";
         section.reading.missing(0, "fracture", Fault::new("nothing tells what its face is like", help));
     }
-    let quench = face.as_ref().and_then(|f| f.as_ref()).map(|(_, quench)| *quench);
-    let points = section.each("point", |s| point(s, quench, thickness));
+    let told = face.as_ref().and_then(|f| f.as_ref());
+    let quench = told.map(|(_, quench)| *quench);
+    let tempered = told.is_some_and(|(told, _)| matches!(told.coupon.tempered, Some(Tempering::At(_))));
+    let points = section.each("point", |s| point(s, (quench, tempered), thickness));
     if points.is_empty() {
         let help =
             "add [[point]] with depth and one of carbon, hardness, file or etched; more points say more";
@@ -175,7 +177,7 @@ fn face(section: &mut Section<'_>, thickness: Option<Depth>) -> Option<(Fracture
     let depth = must(
         "depth",
         through,
-        ("the depth of the rim is missing", "write depth = \"0.6 mm\", or 0 where no rim is seen"),
+        ("the depth of the rim is missing", "write depth = \"0.6 mm\", or \"0 mm\" where no rim is seen"),
     );
     let face_reading = &section.reading.models.face_reading;
     let seen = FractureFeatures::described(&told, thickness, face_reading);
@@ -195,10 +197,10 @@ fn face(section: &mut Section<'_>, thickness: Option<Depth>) -> Option<(Fracture
     (quenched.is_some() && depth.is_some()).then_some((told, quench?))
 }
 
-/// One `[[point]]`.
+/// One `[[point]]` of a coupon that was quenched in this, and tempered or not.
 fn point(
     section: &mut Section<'_>,
-    quench: Option<EdgeQuench>,
+    (quench, tempered): (Option<EdgeQuench>, bool),
     thickness: Option<Depth>,
 ) -> Option<CasePoint> {
     const ONE_OF: &str = "carbon = \"0.35 %\", hardness = \"550 HV\", file = \"58\" (where it first bites, going \
@@ -216,6 +218,10 @@ fn point(
         section.missing(message, format!("write one of {ONE_OF}"));
         return None;
     };
+    if tempered && matches!(field.name_alone(), "hardness" | "file") {
+        let help = "measure it as quenched, before any temper, or write tempered = \"no\"";
+        return field.refuse(Fault::new("a hardness after a temper tells no carbon here", help));
+    }
     let shows = match field.name_alone() {
         "carbon" => PointShows::Carbon(field.settle(carbon(field.short("a carbon content")?))?),
         "hardness" => PointShows::Hardness(hardness(field, quench)?),
