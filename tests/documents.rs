@@ -18,6 +18,14 @@ fn said(command: &str, run: &str) -> String {
     String::from_utf8(output.stdout).expect("it speaks UTF-8")
 }
 
+/// What a command line prints in the project's folder.
+fn printed(args: &[&str]) -> String {
+    let mut snapspark = assert_cmd::Command::cargo_bin("snapspark").expect("the program is built");
+    let output = snapspark.current_dir(project("")).args(args).output().expect("it starts");
+    assert!(output.status.success(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).expect("it speaks UTF-8")
+}
+
 /// The runs that the README shows are what the program prints, to where they stop.
 #[test]
 fn the_readme_shows_real_runs() {
@@ -25,9 +33,10 @@ fn the_readme_shows_real_runs() {
     let shown: Vec<&str> =
         readme.split("```text\n").skip(1).filter_map(|rest| rest.split("\n```").next()).collect();
     let runs = ["examples/first-run/run.toml", "examples/oil-quench/run.toml"];
-    assert_eq!(shown.len(), runs.len());
-    for (shown, run) in shown.iter().zip(runs) {
-        let output = said("check", run);
+    let audit = printed(&["known", "audit", "--set", "examples/known-steels"]);
+    let outputs: Vec<String> = runs.iter().map(|run| said("check", run)).chain([audit]).collect();
+    assert_eq!(shown.len(), outputs.len());
+    for (shown, output) in shown.iter().zip(outputs) {
         assert!(output.starts_with(shown), "the README shows:\n{shown}\n\nthe program prints:\n{output}");
     }
 }
@@ -81,6 +90,27 @@ fn the_commands_on_the_example_face_run() {
         let output = snapspark.current_dir(project("")).arg("face").args(args).output().expect("it starts");
         assert_eq!(output.status.code(), Some(0), "{document}: {}", String::from_utf8_lossy(&output.stderr));
         assert!(image::open(&drawn).is_ok(), "{document}");
+    }
+}
+
+/// The README's commands on the set that ships run as they stand, in a set elsewhere.
+#[test]
+fn the_commands_on_the_shipped_set_run() {
+    let readme = std::fs::read_to_string(project("README.md")).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let set = folder.path().join("bench");
+    let mut ran = 0;
+    for line in readme.lines().filter(|l| l.starts_with("snapspark ") && l.ends_with("--set bench")) {
+        let args = line.strip_prefix("snapspark ").unwrap().strip_suffix("bench").unwrap();
+        let args: Vec<&str> = args.split_whitespace().chain(set.to_str()).collect();
+        let output = printed(&args);
+        assert!(!output.is_empty());
+        ran += 1;
+    }
+    assert_eq!(ran, 4);
+    for record in std::fs::read_dir(project("examples/known-steels/records")).unwrap() {
+        let text = std::fs::read_to_string(record.unwrap().path()).unwrap();
+        assert!(text.contains("notes = \"invented"), "{text}");
     }
 }
 

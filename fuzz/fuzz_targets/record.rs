@@ -3,7 +3,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use snapspark::files::known_set::{ToldFile, read_measured, read_record, record_text};
+use snapspark::files::known_set::{FaceFile, Kept, ToldFile, read_measured, read_record, record_text};
 use snapspark::files::{Models, ProblemList};
 use std::sync::LazyLock;
 
@@ -18,6 +18,10 @@ fuzz_target!(|text: &str| {
         }
         Err(problems) => assert!(!ProblemList(&problems).to_string().is_empty()),
     }
+    if let Err(problems) = Kept::read(text, "a.toml", &MODELS) {
+        assert!(!ProblemList(&problems).to_string().is_empty());
+    }
+    let _ = FaceFile::read(text, "coupon.toml", &MODELS);
     let _ = ToldFile::read(text, "seen.toml", &MODELS);
     let _ = read_measured(text);
 });

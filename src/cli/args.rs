@@ -1,4 +1,4 @@
-use super::at_rig::{RigArgs, rig};
+use super::at_rig::{EdgeArgs, RigArgs, rig};
 use super::face_args::FaceArgs;
 use super::known::KnownArgs;
 use crate::photo::ScaleMarks;
@@ -114,6 +114,9 @@ pub(super) struct SoakArgs {
     #[arg(long, value_name = "OUT.csv")]
     pub(super) profile: Option<PathBuf>,
 
+    #[command(flatten)]
+    pub(super) known: EdgeArgs,
+
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]
     pub(super) json: bool,
@@ -146,6 +149,10 @@ pub(super) struct TrainArgs {
     /// Only this rig.
     #[arg(long, value_name = "NAME", requires = "set", value_parser = rig)]
     pub(super) rig: Option<String>,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long, requires = "set")]
+    pub(super) json: bool,
 }
 
 /// Measure spark photos, and say what they tell of carbon.

@@ -13,7 +13,9 @@ use std::path::Path;
 /// `snapspark check`: what coupon and soak say together. The error is ready to be shown.
 pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     let mut told = ToldRun::read(&args.run)?;
-    let rig = args.known.trained()?;
+    let known = args.known.or(&told)?;
+    let rig = known.trained()?;
+    told.learn_edge(&known)?;
     let photos = look_at_photos(&mut told, &args.run);
     let faces = look_at_faces(&mut told, &args.run);
     let physics = told.physics()?;

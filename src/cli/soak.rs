@@ -6,7 +6,9 @@ use crate::report;
 
 /// `snapspark soak`: the prediction alone. The error is ready to be shown.
 pub(super) fn soak(args: &SoakArgs) -> Result<Answer, String> {
-    let told = ToldRun::read(&args.run)?;
+    let mut told = ToldRun::read(&args.run)?;
+    let known = args.known.set_or(&told)?;
+    told.learn_edge(&known)?;
     let physics = told.physics()?;
     let run = told.sheet.run();
     let prediction = told.predict(&run, &physics)?;

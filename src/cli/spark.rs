@@ -12,7 +12,7 @@ pub(super) fn spark(args: &SparkArgs) -> Result<Answer, String> {
     let models = Models::shipped().map_err(|e| format!("error: {e}"))?;
     let grade = args.stock.as_deref().unwrap_or(&models.default_grade);
     let grade = models.grade(grade).map_err(|e| format!("error: --stock: {e}"))?;
-    let rig = args.known.trained()?;
+    let rig = args.known.named()?.trained()?;
     let mut told = observation(args)?;
     let all = told.photos().count();
     let overlay = args.overlay.as_deref();

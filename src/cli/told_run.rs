@@ -1,5 +1,8 @@
+use super::at_rig::KnownSteels;
 use crate::files::problem::harmless;
-use crate::files::{self, Models, ProblemList, RunSheet};
+use crate::files::{self, Models, Problem, ProblemList, RunSheet};
+use crate::fracture::Quenching;
+use crate::known::EdgeQuench;
 use crate::prediction::{Physics, Prediction, Run, predict};
 use std::path::{Path, PathBuf};
 
@@ -18,6 +21,34 @@ impl ToldRun {
         let sheet = RunSheet::read_file(path, &models).map_err(|p| ProblemList(&p).to_string())?;
         let name = harmless(&path.display().to_string());
         Ok(Self { models, sheet, name, path: path.to_path_buf() })
+    }
+
+    /// The sheet's folder.
+    pub(super) fn folder(&self) -> &Path {
+        self.path.parent().unwrap_or(Path::new(""))
+    }
+
+    /// Takes over what the coupons of a set say of the visible edge in this coupon's quench.
+    pub(super) fn learn_edge(&mut self, known: &KnownSteels) -> Result<(), String> {
+        let learned = known.learned_edge()?;
+        let face = self.sheet.fracture.as_ref().map(|f| &f.coupon);
+        let quench = face.and_then(|face| face.quenched);
+        match quench {
+            Some(Quenching::In(medium)) => {
+                let quench = EdgeQuench::of(medium);
+                if let Some(edge) = learned.iter().find(|edge| edge.quench == quench) {
+                    self.models.learn_edge(edge);
+                }
+            }
+            None if !learned.is_empty() => {
+                let message =
+                    "coupons of the set tell where a rim ends, but not for a quench that nobody told";
+                let help = "write quenched_in into [fracture], so that what they say is used";
+                self.sheet.warnings.push(Problem::warning(&self.name, message).help(help));
+            }
+            Some(Quenching::NotQuenched) | None => {}
+        }
+        Ok(())
     }
 
     pub(super) fn physics(&self) -> Result<Physics<'_>, String> {

@@ -2,9 +2,11 @@ use super::args::TrainArgs;
 use super::at_rig::known_folder;
 use super::looking::Looking;
 use super::{Answer, Exit, paint};
+use crate::estimate::TrainedRig;
 use crate::files::known_set::PublishedTrend;
 use crate::files::problem::harmless;
-use crate::files::{KnownSet, Models, ProblemList};
+use crate::files::{self, KnownSet, Models, ProblemList};
+use crate::known::RigPieces;
 use crate::report;
 use std::path::PathBuf;
 
@@ -28,11 +30,25 @@ pub(super) fn train(args: &TrainArgs, named: &PathBuf) -> Result<Answer, String>
         } else {
             None
         };
-        let path = path.map(|path| harmless(&path.display().to_string()));
-        fitted.push(report::trained(&trained, &known, path.as_deref()));
+        fitted.push((trained, known, path.map(|path| path.display().to_string())));
     }
-    let exit = if fitted.iter().any(|rig| rig.kept) { Exit::Done } else { Exit::CannotTell };
-    let text = paint::paint(&report::trained_page(&fitted));
+    let edge = set.visible_edge();
+    let kept = set.save_edge(&edge).map_err(|p| ProblemList(&[*p]).to_string())?;
+    let kept = kept.map(|path| harmless(&path.display().to_string()));
+    let exit = if fitted.iter().any(|(.., kept)| kept.is_some()) || !edge.learned.is_empty() {
+        Exit::Done
+    } else {
+        Exit::CannotTell
+    };
+    let text = if args.json {
+        files::Answer::trained(&set, &fitted, &edge).json().map_err(|e| format!("error: {e}"))?
+    } else {
+        let words = |(rig, known, kept): &(TrainedRig, RigPieces, Option<String>)| {
+            report::trained(rig, known, kept.as_deref().map(harmless).as_deref())
+        };
+        let rigs: Vec<_> = fitted.iter().map(words).collect();
+        paint::paint(&report::trained_page(&rigs, &edge, kept.as_deref()))
+    };
     let remarks = if problems.is_empty() { String::new() } else { format!("{}\n", ProblemList(&problems)) };
     Ok(Answer { text, remarks, exit })
 }

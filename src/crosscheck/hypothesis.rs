@@ -149,7 +149,10 @@ impl<'a> Ground<'a> {
                 .open_air
                 .map(|(time, heat)| OpenAir { seconds: time.seconds(), kelvin: heat.kelvin() }),
             core: change.core.map_or(best.core, CarbonPercent::wt_percent),
-            visible_edge: change.visible_edge.map_or(best.visible_edge, CarbonPercent::wt_percent),
+            // a slack quench shows no more than a good one, whatever was learned of that
+            visible_edge: change
+                .visible_edge
+                .map_or(best.visible_edge, |edge| edge.wt_percent().max(best.visible_edge)),
             ..best
         }
     }

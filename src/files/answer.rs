@@ -4,14 +4,18 @@ use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
 use super::face_photos_twin::FacePhotosTwin;
+use super::known_coupon_twin::VisibleEdgeTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
 use super::prediction_twin::PredictionTwin;
+use super::steps_twin::SetStep;
+use super::trained_twin::TrainedTwin;
 use crate::audit::{Advice, RigAudit};
 use crate::crosscheck::{CrossCheck, Question};
+use crate::estimate::TrainedRig;
 use crate::fracture::LookedAtFaces;
-use crate::known::{By, Piece};
+use crate::known::{By, KnownFace, Piece, RigPieces, VisibleEdge};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use crate::units::Interval;
@@ -186,39 +190,7 @@ use serde::Serialize;
 /// - `doubts` and `why` of `face` may hold `photos_disagree_rim`, `photos_disagree_rim_share`, `blank_photos_disagree` and
 ///   `photos_unclear`.
 ///
-/// `known list` and `known show` give `known` and nothing else:
-///
-/// ```json
-/// {
-///   "known": {
-///     "set": "/home/smith/known-steels",
-///     "records": [{
-///       "name": "1095-2026-03-14-0a1b2c3d", "steel": "1095",
-///       "carbon_wt_pct": { "best": 0.965, "low": 0.90, "high": 1.03 }, "state": "soft",
-///       "rig": "bench", "session": "2026-03-14", "reference": false, "told": false,
-///       "photos": [{ "photo": "IMG_1.jpg", "sha256": "...", "touch": 1 }],
-///       "measured": { "up_to_date": true, "used": 1, "unused": [], "pooled": { "photos": 1 } }
-///     }],
-///     "broken": [{ "file": "...", "line": 3, "field": "carbon", "message": "...", "help": "..." }]
-///   }
-/// }
-/// ```
-///
-/// - `told`: described in words, without photos. `measured` (in `show`) is what was kept of its photos, with `pooled` as
-///   above; it is not `up_to_date` after photos or the way of measuring changed.
-/// - `broken`: what is wrong with records that were left out.
-///
-/// `known audit` gives `set` and `audit`, a list with an entry for each rig and way of seeing (`by`: `photos` or `words`):
-///
-/// - `session_left_out`, `steel_left_out`, `trend_alone`: steel-sessions `asked` and `answered`, those in the `right` band
-///   and `right_or_beside`, `mean_bands_off`, `confusion` (known band first, read band second, from the leanest).
-/// - `exact`: each session or steel was left out by itself. `stated_mean_bands` and `stated_held`: how many bands a stated
-///   set has and how often it holds the known one, each piece judged by all the others; left out where they are too few.
-/// - `odd`: records that look mislabelled, with what was read.
-///
-/// `known advise` gives `set` and `advice`, a list like that of `audit`: `doubt_now_wt_pct`, the standard deviation of a
-/// coupon's carbon; `picks`, the best first, each with what it would be then; bands without a known steel by their lower
-/// end; sessions without stock.
+#[doc = include_str!("answer_known.md")]
 ///
 /// In all:
 ///
@@ -252,8 +224,14 @@ pub struct Answer {
     known: Option<KnownTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     set: Option<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    steps: Vec<SetStep>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    trained: Option<Vec<TrainedTwin>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     audit: Option<Vec<AuditTwin>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    visible_edge: Option<VisibleEdgeTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     advice: Option<Vec<AdviceTwin>>,
 }
@@ -276,7 +254,10 @@ impl Answer {
             prediction: None,
             known: None,
             set: None,
+            steps: Vec::new(),
+            trained: None,
             audit: None,
+            visible_edge: None,
             advice: None,
         }
     }
@@ -318,16 +299,52 @@ impl Answer {
         Self { estimate, face_photos: Some(FacePhotosTwin::new(faces)), ..Self::empty("face") }
     }
 
-    /// What `known list` and `known show` answer, the `command`: these records of a set.
-    pub fn known(command: &'static str, set: &KnownSet, readings: &[KnownReading<'_>]) -> Self {
-        Self { known: Some(KnownTwin::new(set, readings)), ..Self::empty(command) }
+    /// What `known list` and `known show` answer, the `command`: these records and coupons of a set.
+    pub fn known(
+        command: &'static str,
+        set: &KnownSet,
+        readings: &[KnownReading<'_>],
+        faces: &[(&str, &KnownFace)],
+    ) -> Self {
+        Self { known: Some(KnownTwin::new(set, readings, faces)), ..Self::empty(command) }
     }
 
-    /// What `known audit` answers: for each rig what came out, and its pieces.
-    pub fn audit(set: &KnownSet, audits: &[(String, RigAudit, Vec<Piece>)]) -> Self {
+    /// What `known add` answers: what was done, and the records with what was measured.
+    pub fn added(
+        set: &KnownSet,
+        steps: Vec<SetStep>,
+        readings: &[KnownReading<'_>],
+        faces: &[(&str, &KnownFace)],
+    ) -> Self {
+        Self { steps, ..Self::known("known add", set, readings, faces) }
+    }
+
+    /// What `known remove`, `known export` and `known import` answer, the `command`: what was done.
+    pub fn steps(command: &'static str, set: &KnownSet, steps: Vec<SetStep>) -> Self {
+        Self { set: Some(set.folder().display().to_string()), steps, ..Self::empty(command) }
+    }
+
+    /// What `train --set` answers: each rig with its records and the file it was kept in; and what coupons say of the
+    /// visible edge.
+    pub fn trained(
+        set: &KnownSet,
+        rigs: &[(TrainedRig, RigPieces, Option<String>)],
+        edge: &VisibleEdge,
+    ) -> Self {
+        let twin = |(rig, known, kept): &(TrainedRig, RigPieces, Option<String>)| {
+            TrainedTwin::new(rig, known, kept.as_deref())
+        };
+        let visible_edge = VisibleEdgeTwin::new(edge);
+        let trained = Some(rigs.iter().map(twin).collect());
+        Self { trained, visible_edge, ..Self::steps("train", set, Vec::new()) }
+    }
+
+    /// What `known audit` answers: for each rig what came out, and its pieces; and what coupons say of the visible edge.
+    pub fn audit(set: &KnownSet, audits: &[(String, RigAudit, Vec<Piece>)], edge: &VisibleEdge) -> Self {
         let twins = audits.iter().map(|(rig, audit, pieces)| AuditTwin::new(rig, audit, pieces)).collect();
         let set = Some(set.folder().display().to_string());
-        Self { set, audit: Some(twins), ..Self::empty("known audit") }
+        let visible_edge = VisibleEdgeTwin::new(edge);
+        Self { set, audit: Some(twins), visible_edge, ..Self::empty("known audit") }
     }
 
     /// What `known advise` answers: for each rig what to do, and what its days are called; and the steels that were weighed.

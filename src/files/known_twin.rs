@@ -1,18 +1,21 @@
 //! The JSON form of known steels; documented on [`super::Answer`].
 
 use super::estimate_twin::RangeTwin;
+use super::known_coupon_twin::{CouponTwin, range};
 use super::known_set::{KnownReading, KnownSet};
 use super::photos_twin::FiguresTwin;
 use super::problem::Problem;
 use super::run_sheet::spark::state_word;
-use crate::known::{KnownPhoto, Measured};
-use crate::units::{CarbonPercent, Interval};
+use crate::known::{KnownFace, KnownPhoto, Measured};
+use crate::units::CarbonPercent;
 use serde::Serialize;
 
 #[derive(Debug, Serialize)]
 pub(super) struct KnownTwin {
     set: String,
     records: Vec<RecordTwin>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    coupons: Vec<CouponTwin>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     broken: Vec<ProblemTwin>,
 }
@@ -73,10 +76,11 @@ struct ProblemTwin {
 }
 
 impl KnownTwin {
-    pub(super) fn new(set: &KnownSet, readings: &[KnownReading<'_>]) -> Self {
+    pub(super) fn new(set: &KnownSet, readings: &[KnownReading<'_>], faces: &[(&str, &KnownFace)]) -> Self {
         Self {
             set: set.folder().display().to_string(),
             records: readings.iter().map(RecordTwin::new).collect(),
+            coupons: faces.iter().map(|(name, face)| CouponTwin::new(name, face)).collect(),
             broken: set.broken().iter().map(ProblemTwin::new).collect(),
         }
     }
@@ -85,13 +89,10 @@ impl KnownTwin {
 impl RecordTwin {
     fn new(reading: &KnownReading<'_>) -> Self {
         let s = reading.steel;
-        let [low, best, high] =
-            [s.carbon.low(), s.carbon.best(), s.carbon.high()].map(CarbonPercent::wt_percent);
-        let carbon = Interval::new(low, best, high).unwrap_or_else(|| Interval::exact(best));
         Self {
             name: reading.name.to_string(),
             steel: s.name.clone(),
-            carbon_wt_pct: (&carbon).into(),
+            carbon_wt_pct: range(&s.carbon, CarbonPercent::wt_percent),
             state: s.state.map(|_| state_word(s.state)),
             rig: s.rig.clone(),
             session: s.session.to_string(),

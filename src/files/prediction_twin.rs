@@ -1,8 +1,11 @@
 //! The JSON form of a prediction; documented on [`super::Answer`].
 
+use super::estimate_twin::RangeTwin;
+use super::known_coupon_twin::range;
 use crate::diffusion::{Potential, Profile};
 use crate::prediction::{Criteria, Doubt, Note, Prediction, Reading, Spread, StagePrediction};
 use crate::soak::CoolingLaw;
+use crate::units::CarbonPercent;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -10,6 +13,7 @@ use std::collections::BTreeMap;
 pub(super) struct PredictionTwin {
     stages: Vec<StageTwin>,
     inputs: InputsTwin,
+    visible_edge: EdgeTwin,
     notes: Vec<NoteTwin>,
 }
 
@@ -46,6 +50,25 @@ struct EffectTwin {
 struct ProfileTwin {
     depth_mm: Vec<f64>,
     carbon_wt_pct: Vec<f64>,
+}
+
+/// Carbon at the visible edge, and what it rests on.
+#[derive(Debug, Serialize)]
+struct EdgeTwin {
+    carbon_wt_pct: RangeTwin,
+    rests_on: String,
+    status: &'static str,
+}
+
+impl EdgeTwin {
+    fn new(criteria: &Criteria) -> Self {
+        let visible = &criteria.visible;
+        Self {
+            carbon_wt_pct: range(&visible.value, CarbonPercent::wt_percent),
+            rests_on: visible.place.clone(),
+            status: visible.status.word(),
+        }
+    }
 }
 
 /// The best story.
@@ -93,6 +116,7 @@ impl PredictionTwin {
         Self {
             stages: prediction.stages.iter().map(|s| StageTwin::new(s, criteria, prediction)).collect(),
             inputs: InputsTwin::new(prediction),
+            visible_edge: EdgeTwin::new(criteria),
             notes: prediction.notes.iter().map(NoteTwin::new).collect(),
         }
     }

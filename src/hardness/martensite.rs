@@ -52,6 +52,21 @@ impl Martensite {
         interval([0, 1, 2].map(|i| full[i] - loss + doubt[i]), Hrc::new)
     }
 
+    /// The carbon that is so hard at best with this share of martensite: the other way round. `None` below 0.10 %C, above
+    /// the formula, where more carbon makes it hardly harder, and below half martensite.
+    pub fn carbon(&self, hrc: Hrc, share: Share) -> Option<CarbonPercent> {
+        let (mut low, mut high) = (self.full_range.value.low().wt_percent(), self.join.value.wt_percent());
+        let hard = |wt| Some(self.hrc(CarbonPercent::new(wt).ok()?, share)?.best());
+        if !(hard(low)? <= hrc && hrc <= hard(high)?) {
+            return None;
+        }
+        for _ in 0..50 {
+            let middle = f64::midpoint(low, high);
+            if hard(middle)? < hrc { low = middle } else { high = middle }
+        }
+        CarbonPercent::new(f64::midpoint(low, high)).ok()
+    }
+
     /// HRC that full martensite is harder than a mixture with `share` of it.
     fn loss(&self, c: f64, share: f64) -> Option<f64> {
         let full = self.full_numbers(c)?[1];

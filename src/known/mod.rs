@@ -1,7 +1,11 @@
-//! Known steels: pieces whose carbon is known, as they sparked on this rig, and what they make of the published trend.
+//! Known steels: pieces whose carbon is known, as they sparked on this rig, and what they make of the published trend;
+//! coupons whose case was measured another way, and what they make of the edge that an eye sees.
 
 mod carbon_density;
+mod case_curve;
 mod correction;
+mod edge_reading;
+mod known_face;
 mod known_steel;
 mod line;
 mod measured;
@@ -17,9 +21,13 @@ mod session;
 mod shown;
 mod spark_measure;
 mod trend;
+mod visible_edge;
 
 pub use carbon_density::CarbonDensity;
+pub use case_curve::EdgeTables;
 pub use correction::{Beside, Correction, OnDay};
+pub use edge_reading::{EdgeQuench, EdgeReading};
+pub use known_face::{CasePoint, KnownFace, PointShows};
 pub use known_steel::KnownSteel;
 pub use line::Line;
 pub use measured::{Measured, MeasuredPhoto};
@@ -34,3 +42,4 @@ pub use session::{Session, SessionError};
 pub use shown::{By, Exposures, Reading, Shown};
 pub use spark_measure::SparkMeasure;
 pub use trend::{Trend, TrendRows};
+pub use visible_edge::{CouponEdge, LearnedEdge, VisibleEdge};

@@ -17,8 +17,9 @@ pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
 pub use faces::{FaceReport, face_page, faces};
 pub use known::{
-    AddedRecord, AdvisedRig, AuditReport, KnownRow, ShownRecord, Step, TrainedReport, added_page,
-    advice_page, audit, audit_page, list_page, show_page, step_page, trained, trained_page,
+    AddedRecord, AdvisedRig, AuditReport, KnownRow, ShownRecord, Step, TrainedReport, added_coupon_page,
+    added_page, advice_page, audit, audit_page, coupon_page, list_page, show_page, step_page, trained,
+    trained_page,
 };
 pub use overlay::{Drawing, LONGEST_SIDE, face_mask, face_overlay, overlay};
 pub use page::{Comparison, Page, Span, Tone};

@@ -95,7 +95,8 @@ fn examples_say_that_they_are_invented() {
         .filter(|name| name != "README.md")
         .collect();
     folders.sort();
-    let mut told: Vec<&str> = STORIES.iter().map(|s| s.folder).collect();
+    // a run to read by known steels: no story of its own
+    let mut told: Vec<&str> = STORIES.iter().map(|s| s.folder).chain(["known-steels"]).collect();
     told.sort_unstable();
     assert_eq!(folders, told);
     for folder in folders {

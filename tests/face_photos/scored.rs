@@ -42,9 +42,9 @@ fn sides(face: &Face, seen: Option<&FacePhoto>) -> Vec<(f64, Option<Interval<f64
                 let (a, b) = (face.corners_px[index], face.corners_px[(index + 1) % 4]);
                 let middle = [f64::midpoint(a[0], b[0]), f64::midpoint(a[1], b[1])];
                 let far = |s: &&SideSeen| {
-                    s.border.get(s.border.len() / 2).map_or(f64::INFINITY, |p| {
-                        (p.from[0] - middle[0]).hypot(p.from[1] - middle[1])
-                    })
+                    s.border
+                        .get(s.border.len() / 2)
+                        .map_or(f64::INFINITY, |p| (p.from[0] - middle[0]).hypot(p.from[1] - middle[1]))
                 };
                 seen.sides.iter().min_by(|a, b| far(a).total_cmp(&far(b)))
             }
@@ -102,7 +102,9 @@ fn drawn_faces_are_scored() {
             println!("{seed} {kind} {said}");
         }
     }
-    println!("{count} pictures: refused {refused}, class right {right}, unclear or refused {unclear}, depth given to no case {case_of_none}");
+    println!(
+        "{count} pictures: refused {refused}, class right {right}, unclear or refused {unclear}, depth given to no case {case_of_none}"
+    );
     let read: Vec<(f64, Interval<f64>)> = all.iter().filter_map(|(d, r)| Some((*d, (*r)?))).collect();
     if read.is_empty() {
         return;

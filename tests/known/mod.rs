@@ -1,7 +1,11 @@
 //! Known steels: drawn smiths read by their own steels, and the store: what is killed, filled and damaged around it.
 
+mod advised;
 mod drawn;
+mod edge_commands;
+mod edge_drawn;
 mod fitting;
+mod json;
 mod smith;
 mod store;
 mod store_any;

@@ -84,6 +84,11 @@ fn figures(cells: &[&str]) -> StreamFigures {
 }
 
 impl Drawn {
+    /// The bar that it was cut from.
+    pub(super) fn bar(&self) -> usize {
+        self.bar
+    }
+
     /// Its carbon as a smith knows it, wt%.
     pub(super) fn label(&self) -> Interval<f64> {
         let grade = GRADES.into_iter().find(|(low, high)| (*low..=*high).contains(&self.carbon));

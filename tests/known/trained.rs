@@ -2,7 +2,10 @@
 
 use super::store::Store;
 use crate::commands::{Said, run, snapspark};
+use crate::support::models;
+use crate::support::streams::Chance;
 use serde_json::Value;
+use snapspark::files::known_set::{PublishedTrend, read_rig, write_rig};
 
 const LEAN: &str =
     "share_bursting = 0.10\nrays = 4\ntiers = \"single\"\nonset = \"last third\"\ncompared = \"same\"\n";
@@ -142,6 +145,70 @@ fn a_record_that_looks_mislabelled_is_named() {
     assert_eq!(said.out.matches("looks mislabelled").count(), 1, "{}", said.out);
 }
 
+/// A sheet may name rig and set, from its own folder on; the command line wins; what is wrong is told at its line.
+#[test]
+fn a_sheet_names_its_rig_and_set() {
+    let store = store(3);
+    assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
+    store.write("run.toml", SHEET);
+    let sheet = |name: &str| SHEET.replace("[spark]\n", &format!("[spark]\n{name}\n"));
+    store.write("runs/named.toml", &sheet("rig = \"bench\"\nset = \"../set\""));
+    store.write("rig.toml", &sheet("rig = \"bench\""));
+    let sparks = |args: &[&str]| {
+        let said = in_folder(&store, &[&["check", "--json"], args].concat());
+        let data: Value = serde_json::from_str(&said.out).unwrap_or_else(|_| panic!("{}", said.err));
+        data["estimate"]["sparks"].clone()
+    };
+    let by_line = sparks(&["run.toml", "--rig", "bench", "--set", "set"]);
+    assert_eq!(by_line["known"]["judged"], 9);
+    assert_eq!(sparks(&["runs/named.toml"]), by_line);
+    assert_eq!(sparks(&["rig.toml", "--set", "set"]), by_line);
+    store.write("wrong.toml", &sheet("rig = \"belt\"\nset = \"nowhere\""));
+    assert_eq!(sparks(&["wrong.toml", "--rig", "bench", "--set", "set"]), by_line, "the command line wins");
+    let mut said = Vec::new();
+    for (text, args) in [
+        ("rig = \"belt\"\nset = \"set\"", &[][..]),
+        ("rig = \"bench\"\nset = \"nowhere\"", &[]),
+        ("rig = \"../bench\"\nset = \"\"", &[]),
+        ("rig = \"belt\"\nset = \"nowhere\"", &["--set", "set"]),
+        ("set = \"nowhere\"", &[]),
+        ("set = \"nowhere\"", &["--rig", "bench"]),
+    ] {
+        store.write("bad.toml", &sheet(text));
+        let out = in_folder(&store, &[&["check", "bad.toml"], args].concat());
+        assert_eq!(out.code, Some(1), "{}", out.out);
+        said.push(format!("## {} {}\n{}", text.replace('\n', "; "), args.join(" "), store.plain(&out.err)));
+    }
+    insta::assert_snapshot!("rig_and_set_of_a_sheet", said.join("\n"));
+}
+
+/// A rig's file comes back to the bit, and one with a byte or a line changed is read or refused.
+#[test]
+fn a_rigs_file_comes_back_or_is_refused() {
+    let store = store(3);
+    assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
+    let whole = std::fs::read_to_string(store.set().join("trees/bench.toml")).unwrap();
+    let published = PublishedTrend::shipped(models()).unwrap();
+    let read = |text: &str| read_rig(text, &published.trend, &published.exposures);
+    let rig = read(&whole).unwrap();
+    assert_eq!(write_rig(&rig).unwrap(), whole);
+    let mut chance = Chance::new(11);
+    let mut refused = 0;
+    for _ in 0..300 {
+        let mut bytes = whole.clone().into_bytes();
+        let at = (chance.unit() * bytes.len() as f64) as usize;
+        bytes[at] = b"0-.e\"[]\n=x"[(chance.unit() * 10.0) as usize];
+        match read(&String::from_utf8_lossy(&bytes)) {
+            Ok(rig) => assert_eq!(read(&write_rig(&rig).unwrap()).ok(), Some(rig)),
+            Err(e) => {
+                refused += 1;
+                assert!(!e.to_string().is_empty());
+            }
+        }
+    }
+    assert!(refused > 50, "{refused}");
+}
+
 /// Whatever is wrong is said, with what to do, and nothing is overwritten.
 #[test]
 fn what_is_wrong_with_a_rig_is_told() {
@@ -150,7 +217,7 @@ fn what_is_wrong_with_a_rig_is_told() {
     let check = |rig: &str| in_folder(&store, &["check", "run.toml", "--set", "set", "--rig", rig]);
     let mut said = vec![check("bench"), check("../x"), in_folder(&store, &["train", "--set", "nowhere"])];
     said.push(in_folder(&store, &["train", "--set", "set", "--rig", "belt"]));
-    said.push(in_folder(&store, &["check", "run.toml", "--set", "set"]));
+    said.push(in_folder(&store, &["spark", "a.png", "--set", "set"]));
     assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
     let path = store.set().join("trees/bench.toml");
     let whole = std::fs::read_to_string(&path).unwrap();
@@ -160,6 +227,7 @@ fn what_is_wrong_with_a_rig_is_told() {
         whole.replacen("slope", "x", 1).replacen("measure = \"rays\"", "measure = \"ray\"", 1),
         whole.replacen("[[words.line]]", "[[words.lines]]", 1),
         whole.replacen("trend_wt_pct", "trend", 1),
+        whole.replacen("votes-needed = [", "votes-needed = [nan, ", 1),
         whole[..whole.len() / 2].to_string(),
         String::new(),
     ];

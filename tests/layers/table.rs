@@ -29,7 +29,11 @@ pub(crate) const TABLE: &[Row] = &[
     (
         5,
         "known",
-        &["units", "sources", "stats", "tree", "steel", "photo", "spark", "fracture", "witness", "features"],
+        // Hardness tells the carbon of a case that was measured another way.
+        &[
+            "units", "sources", "stats", "tree", "steel", "hardness", "photo", "spark", "fracture",
+            "witness", "features",
+        ],
     ),
     // What the coupon shows: sees no soak. Observations reach it as features only.
     (6, "estimate", &["units", "sources", "stats", "tree", "steel", "hardness", "features", "known"]),

@@ -68,7 +68,7 @@ const SOAK: [(&str, &[&str]); 33] = [
 ];
 
 /// Other valid lines of the observations' side.
-const SEEN: [(&str, &[&str]); 34] = [
+const SEEN: [(&str, &[&str]); 36] = [
     ("spark.state", &["\"hardened\""]),
     ("spark.bursts", &["\"few\"", "5"]),
     ("spark.bursts_per_carrier", &["\"none\"", "0.1"]),
@@ -85,6 +85,8 @@ const SEEN: [(&str, &[&str]); 34] = [
     ("spark.over_time", &["\"plain throughout\"", "\"rich throughout\""]),
     ("spark.touches", &["9"]),
     ("spark.wheel", &["{ kind = \"belt\" }"]),
+    ("spark.rig", &["\"belt\""]),
+    ("spark.set", &["\"elsewhere\""]),
     ("spark.untreated.state", &["\"hardened\""]),
     ("spark.untreated.bursts", &["3"]),
     ("spark.untreated.carrier_length", &["\"short\""]),

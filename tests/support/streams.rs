@@ -18,7 +18,13 @@ impl Chance {
         (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    fn normal(&mut self) -> f64 {
+    /// Even between two ends.
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.unit()
+    }
+
+    /// Of mean 0 and standard deviation 1.
+    pub(crate) fn normal(&mut self) -> f64 {
         let radius = (-2.0 * (1.0 - self.unit()).ln()).sqrt();
         radius * (std::f64::consts::TAU * self.unit()).cos()
     }

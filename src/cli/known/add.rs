@@ -40,7 +40,7 @@ pub(super) fn add(args: &AddArgs) -> Result<Answer, String> {
         added.push(set.add(record).map_err(|p| said(&p))?);
     }
     let report = Report::of(&set, added);
-    let text = paint::paint(&report.page(&[]));
+    let text = if args.json { report.json(&set, &[])? } else { paint::paint(&report.page(&[])) };
     Ok(Answer { text, remarks: broken(&set) + report.remarks(), exit: Exit::Done })
 }
 

@@ -1,10 +1,9 @@
 use super::args::AdviseArgs;
-use super::{broken, said};
+use super::broken;
+use super::of_rig::OfRig;
 use crate::audit::{Advice, advise};
-use crate::cli::looking::Looking;
 use crate::cli::{Answer, Exit, paint};
-use crate::files::known_set::PublishedTrend;
-use crate::files::{self, KnownSet, Models, ProblemList};
+use crate::files::{self, Models};
 use crate::known::{By, Piece};
 use crate::report::{self, AdvisedRig};
 use crate::units::Interval;
@@ -18,28 +17,19 @@ const WIDEST: f64 = 0.20;
 pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     let models = Models::shared().map_err(|e| format!("error: {e}"))?;
     let set = args.set.open()?;
-    let rigs = set.rigs_meant(args.rig.as_deref().map(str::trim)).map_err(|p| said(&[*p]))?;
-    let published = PublishedTrend::shipped(models).map_err(|e| format!("error: {e}"))?;
+    let (of_rigs, published, problems) = OfRig::all(&set, args.rig.as_deref(), models)?;
     let (low, high) = args.tested.unwrap_or(TESTED);
     let tested = Interval::new(low, f64::midpoint(low, high), high)
         .ok_or("error: --for: the lower carbon comes first, such as 0.4-0.9")?;
-    let mut looking = Looking::new(KnownSet::unmeasured(&set.readings()), None, false);
-    let (readings, problems) = set.measured(&mut |path| looking.look(path));
     let candidates = files::known_set::plain_grades(models, WIDEST);
     let carbons: Vec<Interval<f64>> = candidates.iter().map(|(_, carbon)| *carbon).collect();
     let stock = files::known_set::mild_steel(models);
-    let mut all: Vec<(String, By, Advice, Vec<String>)> = Vec::new();
-    for rig in rigs {
-        let known = set.pieces(&readings, &rig);
-        for by in [By::Photos, By::Words] {
-            let pieces: Vec<&Piece> = known.pieces.iter().filter(|p| p.shown.by() == by).collect();
-            if pieces.is_empty() {
-                continue;
-            }
-            let advice = advise(&published.bench(by), &pieces, &carbons, &stock, &tested);
-            all.push((rig.clone(), by, advice, known.days.clone()));
-        }
-    }
+    let advised = |of: OfRig| {
+        let pieces: Vec<&Piece> = of.pieces.iter().collect();
+        let advice = advise(&published.bench(of.by), &pieces, &carbons, &stock, &tested);
+        (of.rig, of.by, advice, of.days)
+    };
+    let all: Vec<(String, By, Advice, Vec<String>)> = of_rigs.into_iter().map(advised).collect();
     let rigs: Vec<AdvisedRig<'_>> = all
         .iter()
         .map(|(rig, by, advice, days)| AdvisedRig {
@@ -60,7 +50,6 @@ pub(super) fn known_advise(args: &AdviseArgs) -> Result<Answer, String> {
     } else {
         paint::paint(&report::advice_page(&rigs))
     };
-    let problems = if problems.is_empty() { String::new() } else { format!("{}\n", ProblemList(&problems)) };
     let exit = if rigs.is_empty() { Exit::CannotTell } else { Exit::Done };
     Ok(Answer { text, remarks: broken(&set) + &problems, exit })
 }

@@ -35,7 +35,7 @@ pub(super) struct SetArg {
     pub(super) set: Option<PathBuf>,
 }
 
-/// Add one steel of one session, or a folder of photos with a table of labels.
+/// Add one steel of one session, a folder of photos with a table of labels, or a coupon measured another way.
 ///
 /// The photos are copied into the set first, then the record that names them; what is reported as added is on disk. Then
 /// they are measured, and what was read is told. A photo that cannot be used is kept all the same. The same again
@@ -48,18 +48,23 @@ Examples:
       --rig bench --session 2026-03-14 rod1.jpg rod2.jpg
   snapspark known add --steel 1045 --rig bench --session 2026-03-14 --told seen.toml
   snapspark known add --dir photos --labels labels.csv --rig bench
+  snapspark known add --steel 1018 --session 2026-03-14 --face coupon.toml
 
 seen.toml holds the fields of a run sheet's [spark]. labels.csv has the columns
 photo,steel and perhaps carbon,state,rig,session,touch,notes,reference.
+coupon.toml holds a run sheet's [fracture], and [[point]]s with depth and one of
+carbon, hardness, file (where it first bites) or etched = true: from layers, a
+traverse, a file taper or a section. It says where a rim ends for an eye.
 
 Wear a shield, keep the phone on a stand out of the stream, and both hands on
-the work.
+the work. Break hard coupons wrapped, behind a shield; etch in open air, with
+gloves and glasses.
 
 Exit codes: 0 done, or there already; 1 an error in the input or on disk;
 2 wrong usage.")]
 pub(super) struct AddArgs {
     /// Photos of its sparks, in the order of the touches: JPEG, PNG, TIFF, WebP; a folder, or a pattern in quotes.
-    #[arg(value_name = "PHOTO", required_unless_present_any = ["told", "dir"], conflicts_with_all = ["told", "dir"])]
+    #[arg(value_name = "PHOTO", required_unless_present_any = ["told", "dir", "face"], conflicts_with_all = ["told", "dir"])]
     pub(super) photos: Vec<String>,
 
     /// What it is: a grade such as 1095, a found steel such as "leaf spring", or free words with --carbon.
@@ -67,7 +72,7 @@ pub(super) struct AddArgs {
     pub(super) steel: Option<String>,
 
     /// Name of the rig: grinder, wheel, camera and light that its photos share.
-    #[arg(long, value_name = "NAME", required_unless_present = "dir")]
+    #[arg(long, value_name = "NAME", required_unless_present_any = ["dir", "face"])]
     pub(super) rig: Option<String>,
 
     /// Its carbon in percent, if it is known better than by the grade: 0.95, or 0.9-1.1.
@@ -106,6 +111,10 @@ pub(super) struct AddArgs {
     #[arg(long, value_name = "FILE.toml", conflicts_with = "dir")]
     pub(super) told: Option<PathBuf>,
 
+    /// A coupon whose case was measured another way, in place of sparks: its face and what was measured.
+    #[arg(long, value_name = "FILE.toml", conflicts_with_all = ["photos", "told", "dir", "rig", "state", "reference", "against", "touch", "link"])]
+    pub(super) face: Option<PathBuf>,
+
     /// A folder of photos, with --labels.
     #[arg(long, value_name = "FOLDER", requires = "labels")]
     pub(super) dir: Option<PathBuf>,
@@ -117,6 +126,10 @@ pub(super) struct AddArgs {
     /// Leave photos where they are instead of copying them; they must stay there.
     #[arg(long)]
     pub(super) link: bool,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 
     #[command(flatten)]
     pub(super) set: SetArg,
@@ -185,6 +198,10 @@ pub(super) struct RemoveArgs {
     #[arg(long)]
     pub(super) undo: bool,
 
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
+
     #[command(flatten)]
     pub(super) set: SetArg,
 }
@@ -195,13 +212,18 @@ pub(super) struct RemoveArgs {
 Example:
   snapspark known export bench.tar
 
-Nothing is written over. Linked photos are taken along; what was removed is not.
+Nothing is written over. Linked photos are taken along; what was removed is not,
+nor are rigs that were trained: `snapspark train --set` fits them anew.
 
 Exit codes: 0 done, 1 an error in the input or on disk, 2 wrong usage.")]
 pub(super) struct ExportArgs {
     /// Where to: OUT.tar, or the name of a new folder.
     #[arg(value_name = "OUT")]
     pub(super) to: PathBuf,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 
     #[command(flatten)]
     pub(super) set: SetArg,
@@ -221,6 +243,10 @@ pub(super) struct ImportArgs {
     /// What `snapspark known export` wrote.
     #[arg(value_name = "IN")]
     pub(super) from: PathBuf,
+
+    /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
+    #[arg(long)]
+    pub(super) json: bool,
 
     #[command(flatten)]
     pub(super) set: SetArg,

@@ -2,15 +2,23 @@ use super::args::{ExportArgs, ImportArgs};
 use super::{broken, said, shown};
 use crate::cli::{Answer, Exit, paint};
 use crate::files::known_set::{Archive, Imported, Skipped};
+use crate::files::{self, SetStep};
 use crate::report::{Step, Tone, step_page};
 
 /// `snapspark known export`. The error is ready to be shown.
 pub(super) fn export(args: &ExportArgs) -> Result<Answer, String> {
     let set = args.set.open()?;
     let photos = set.export(&args.to).map_err(|p| said(&p))?;
-    let words = format!("Records: {}; photos: {photos}.", set.records().len());
-    let step = Step { what: "Exported", name: shown(&args.to), words, tone: Tone::Good };
-    Ok(Answer { text: paint::paint(&step_page(&[step])), remarks: broken(&set), exit: Exit::Done })
+    let records = set.records().len() + set.faces().len();
+    let text = if args.json {
+        let step = SetStep::exported(&args.to.display().to_string(), records, photos);
+        files::Answer::steps("known export", &set, vec![step]).json().map_err(|e| format!("error: {e}"))?
+    } else {
+        let words = format!("Records: {records}; photos: {photos}. Rigs are trained anew: `train --set`.");
+        let step = Step { what: "Exported", name: shown(&args.to), words, tone: Tone::Good };
+        paint::paint(&step_page(&[step]))
+    };
+    Ok(Answer { text, remarks: broken(&set), exit: Exit::Done })
 }
 
 /// `snapspark known import`. The error is ready to be shown.
@@ -19,7 +27,12 @@ pub(super) fn import(args: &ImportArgs) -> Result<Answer, String> {
         Archive::at(&args.from).map_err(|p| vec![*p]).and_then(Archive::check).map_err(|p| said(&p))?;
     let mut set = args.set.open_or_make()?;
     let imported = set.import(checked).map_err(|p| said(&p))?;
-    let text = paint::paint(&step_page(&steps(&imported)));
+    let text = if args.json {
+        let steps = SetStep::imported(&imported);
+        files::Answer::steps("known import", &set, steps).json().map_err(|e| format!("error: {e}"))?
+    } else {
+        paint::paint(&step_page(&steps(&imported)))
+    };
     Ok(Answer { text, remarks: broken(&set), exit: Exit::Done })
 }
 

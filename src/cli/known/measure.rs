@@ -1,6 +1,6 @@
 use crate::cli::looking::Looking;
-use crate::files::KnownSet;
-use crate::files::known_set::Added;
+use crate::files::known_set::{Added, KnownReading};
+use crate::files::{self, KnownSet, SetStep};
 use crate::known::{KnownSteel, Measured};
 use crate::report::{AddedRecord, Page, added_page};
 use crate::spark::UnusedPhoto;
@@ -11,6 +11,13 @@ struct Done {
     steel: KnownSteel,
     measured: Option<Measured>,
     unused: Vec<UnusedPhoto>,
+}
+
+impl Done {
+    fn reading(&self) -> KnownReading<'_> {
+        let measured = self.measured.clone();
+        KnownReading { name: self.added.name(), steel: &self.steel, measured, fresh: true }
+    }
 }
 
 /// Records that were added, to be told. They are on disk before anything is measured.
@@ -46,6 +53,14 @@ impl Report {
     /// What is to be said beside the answer.
     pub(super) fn remarks(&self) -> &str {
         &self.remarks
+    }
+
+    /// The answer as data.
+    pub(super) fn json(&self, set: &KnownSet, unlisted: &[String]) -> Result<String, String> {
+        let steps = self.done.iter().map(|done| SetStep::added(&done.added));
+        let steps = steps.chain(unlisted.iter().map(|photo| SetStep::unlisted(photo))).collect();
+        let readings: Vec<KnownReading<'_>> = self.done.iter().map(Done::reading).collect();
+        files::Answer::added(set, steps, &readings, &[]).json().map_err(|e| format!("error: {e}"))
     }
 
     /// The answer; `unlisted` are photos of a folder that no label is of.

@@ -1,6 +1,7 @@
 //! `snapspark known`: the known steels.
 
 mod add;
+mod add_face;
 mod add_labelled;
 mod advise;
 mod args;
@@ -8,6 +9,7 @@ mod audit;
 mod carry;
 mod list;
 mod measure;
+mod of_rig;
 mod remove;
 mod show;
 
@@ -24,7 +26,10 @@ use std::path::PathBuf;
 pub(super) fn known(args: &KnownArgs) -> Result<Answer, String> {
     match &args.command {
         KnownCommand::Add(args) if args.dir.is_some() => add_labelled::add(args),
-        KnownCommand::Add(args) => add::add(args),
+        KnownCommand::Add(args) => match &args.face {
+            Some(told) => add_face::add(args, told),
+            None => add::add(args),
+        },
         KnownCommand::List(args) => list::list(args),
         KnownCommand::Show(args) => show::show(args),
         KnownCommand::Remove(args) => remove::remove(args),

@@ -1,11 +1,11 @@
 use super::conflict::Holders;
-use super::name::record_name;
+use super::name::{face_name, record_name};
 use super::photo_source::put_photo;
 use super::write::record_text;
-use super::{KnownSet, Layout, PhotoSource, ToldFile};
+use super::{FaceFile, Kept, KnownSet, Layout, PhotoSource, ToldFile, face_text};
 use crate::files::problem::Problem;
 use crate::files::save::put;
-use crate::known::{KnownPhoto, KnownSteel, Seen};
+use crate::known::{KnownFace, KnownPhoto, KnownSteel, Seen};
 use std::collections::HashMap;
 use std::fs::File;
 use std::io;
@@ -91,14 +91,25 @@ impl KnownSet {
             self.copy(source).map_err(|e| vec![not_kept(&source.path.to_string_lossy(), &e)])?;
         }
         let text = record_text(&steel, told.as_ref()).ok_or_else(|| vec![nothing(&steel)])?;
-        self.put_record(&name, steel, &text, left_out)
+        self.put_record(&name, Kept::Steel(steel), &text, left_out)
+    }
+
+    /// Adds a coupon whose case was measured another way. The same again changes nothing.
+    pub fn add_face(&mut self, face: KnownFace, told: &FaceFile) -> Result<Added, Vec<Problem>> {
+        let name = face_name(&face, told);
+        if self.face(&name).is_some() {
+            return Ok(Added::There(name));
+        }
+        let text = face_text(&face, told);
+        let text = text.ok_or_else(|| vec![Problem::error(&face.name, "the description cannot be kept")])?;
+        self.put_record(&name, Kept::Face(Box::new(face)), &text, Vec::new())
     }
 
     /// Writes a record's file; one of that name that is there is kept.
     pub(super) fn put_record(
         &mut self,
         name: &str,
-        steel: KnownSteel,
+        kept: Kept,
         text: &str,
         left_out: Vec<(String, String)>,
     ) -> Result<Added, Vec<Problem>> {
@@ -107,7 +118,7 @@ impl KnownSet {
             Err(e) if e.kind() == io::ErrorKind::AlreadyExists => return Ok(Added::There(name.to_string())),
             Err(e) => return Err(vec![not_kept(name, &e)]),
         }
-        self.records.push((name.to_string(), steel));
+        self.take(name.to_string(), kept);
         self.sort();
         Ok(Added::New { name: name.to_string(), left_out })
     }

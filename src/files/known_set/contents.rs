@@ -1,10 +1,9 @@
+use super::Kept;
 use super::entry::Place;
 use super::layout::{MOST_BYTES, check_version};
 use super::photo_source::copy_hashed;
-use super::record::read_bytes;
 use crate::files::Models;
 use crate::files::problem::{Problem, shown};
-use crate::known::KnownSteel;
 use crate::photo::Limits;
 use std::collections::BTreeMap;
 use std::io::{self, Read};
@@ -16,7 +15,7 @@ pub struct Contents {
     set: bool,
     entries: usize,
     text_bytes: u64,
-    pub(super) records: BTreeMap<String, (Vec<u8>, KnownSteel)>,
+    pub(super) records: BTreeMap<String, (Vec<u8>, Kept)>,
     /// Names of the files of photos, by hash.
     pub(super) photos: BTreeMap<String, String>,
     problems: Vec<Problem>,
@@ -93,8 +92,8 @@ impl Contents {
                     return Err(self.refused(&format!("records of more than {} MiB", Self::MOST_TEXT >> 20)));
                 }
                 let bytes = whole(from, size).map_err(|e| damaged(&e))?;
-                match read_bytes(bytes.clone(), &name, models) {
-                    Ok(steel) => self.take_record(record, &name, bytes, steel),
+                match Kept::read_bytes(bytes.clone(), &name, models) {
+                    Ok(kept) => self.take_record(record, &name, bytes, kept),
                     Err(problems) if self.problems.len() < Self::MOST_PROBLEMS => {
                         self.problems.extend(problems);
                     }
@@ -114,13 +113,13 @@ impl Contents {
         Ok(())
     }
 
-    fn take_record(&mut self, record: String, name: &str, bytes: Vec<u8>, steel: KnownSteel) {
-        if steel.seen.photos().iter().any(|photo| photo.link.is_some()) {
+    fn take_record(&mut self, record: String, name: &str, bytes: Vec<u8>, kept: Kept) {
+        if kept.photos().iter().any(|photo| photo.link.is_some()) {
             let help = "export the set again: that takes linked photos along";
             self.problems
                 .push(Problem::error(name, "a photo that is linked from outside the archive").help(help));
         }
-        if self.records.insert(record, (bytes, steel)).is_some() {
+        if self.records.insert(record, (bytes, kept)).is_some() {
             self.problems
                 .push(Problem::error(name, "the record is there twice").help("export the set again"));
         }
@@ -133,8 +132,8 @@ impl Contents {
             let help = "give what `snapspark known export` wrote";
             return Err(vec![Problem::error(&self.file, message).help(help)]);
         }
-        for (name, (_, steel)) in &self.records {
-            let missing = steel.seen.photos().iter().filter(|p| !self.photos.contains_key(&p.hash)).count();
+        for (name, (_, kept)) in &self.records {
+            let missing = kept.photos().iter().filter(|p| !self.photos.contains_key(&p.hash)).count();
             if missing > 0 && self.problems.len() < Self::MOST_PROBLEMS {
                 let message = format!("photos of the record {name} are not in the archive: {missing}");
                 self.problems.push(Problem::error(&self.file, message).help("export the set again"));

@@ -32,6 +32,7 @@ impl Place {
             [Layout::MEASURED | Layout::REMOVED | Layout::TREES, ..] => Some(Self::Left),
             _ if folder => None,
             [Layout::SET] => Some(Self::Set),
+            [Layout::EDGE] => Some(Self::Left),
             [.., file] if file.starts_with(Layout::PART) => Some(Self::Left),
             [Layout::RECORDS, file] => {
                 file.strip_suffix(".toml").filter(|name| is_name(name)).map(|name| Self::Record(name.into()))

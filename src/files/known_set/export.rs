@@ -61,6 +61,13 @@ impl KnownSet {
             }
             problems.extend(steel.seen.photos().iter().filter_map(|photo| self.missing(name, photo)));
         }
+        for (name, _) in &self.faces {
+            let path = self.layout.record(name);
+            match fs::read(&path) {
+                Ok(text) => texts.push((format!("{}/{name}.toml", Layout::RECORDS), text)),
+                Err(e) => problems.push(not_kept(&path.to_string_lossy(), &e)),
+            }
+        }
         if problems.is_empty() { Ok(texts) } else { Err(problems) }
     }
 

@@ -2,7 +2,7 @@ use super::archive::CheckedArchive;
 use super::conflict::Holders;
 use super::entry::Place;
 use super::photo_source::put_photo;
-use super::{Added, Archive, KnownSet, Layout};
+use super::{Added, Archive, Kept, KnownSet, Layout};
 use crate::files::problem::Problem;
 use crate::known::KnownSteel;
 use std::collections::{BTreeSet, HashMap};
@@ -38,20 +38,20 @@ impl KnownSet {
         let mut new = Vec::new();
         let there: HashMap<&str, &KnownSteel> = self.records.iter().map(|(n, s)| (n.as_str(), s)).collect();
         let holders = Holders::of(self);
-        for (name, (bytes, steel)) in contents.records {
-            match self.stands_against(&name, &steel, &there, &holders) {
+        for (name, (bytes, kept)) in contents.records {
+            match self.stands_against(&name, &kept, &there, &holders) {
                 Ok(true) => imported.there.push(name),
-                Ok(false) => new.push((name, bytes, steel)),
+                Ok(false) => new.push((name, bytes, kept)),
                 Err(why) => imported.skipped.push((name, why)),
             }
         }
-        let photos = new.iter().flat_map(|(_, _, steel)| steel.seen.photos());
+        let photos = new.iter().flat_map(|(_, _, kept)| kept.photos());
         let wanted: BTreeSet<String> = photos.map(|p| p.hash.clone()).collect();
         self.put_photos(&archive, &wanted)?;
-        for (name, bytes, steel) in new {
+        for (name, bytes, kept) in new {
             // its text was read as a record before
             let text = String::from_utf8_lossy(&bytes).into_owned();
-            match self.put_record(&name, steel, &text, Vec::new())? {
+            match self.put_record(&name, kept, &text, Vec::new())? {
                 Added::New { name, .. } => imported.new.push(name),
                 Added::There(name) => imported.skipped.push((name, Skipped::OtherContent)),
             }
@@ -63,16 +63,21 @@ impl KnownSet {
     fn stands_against(
         &self,
         name: &str,
-        steel: &KnownSteel,
+        kept: &Kept,
         there: &HashMap<&str, &KnownSteel>,
         holders: &Holders<'_>,
     ) -> Result<bool, Skipped> {
-        if let Some(there) = there.get(name) {
-            return if same(there, steel) { Ok(true) } else { Err(Skipped::OtherContent) };
+        let same = match kept {
+            Kept::Steel(steel) => there.get(name).map(|there| same(there, steel)),
+            Kept::Face(face) => self.face(name).map(|there| *there == **face),
+        };
+        if let Some(same) = same {
+            return if same { Ok(true) } else { Err(Skipped::OtherContent) };
         }
         if self.layout.record(name).exists() {
             return Err(Skipped::OtherContent);
         }
+        let Kept::Steel(steel) = kept else { return Ok(false) };
         for photo in steel.seen.photos() {
             if let Some((holder, other)) = holders.holder(photo) {
                 let holder = holder.clone();

@@ -32,18 +32,29 @@ impl Label {
         rig: &str,
         models: &Models,
     ) -> Result<Self, (String, String)> {
+        if is_dont_know(rig) {
+            return Err((
+                "the rig has no name".into(),
+                "name it by grinder and camera, such as \"bench\"".into(),
+            ));
+        }
+        let (steel, carbon) = Self::steel(steel, typed_carbon, models)?;
+        let rig = rig_name(rig).map_err(|e| (e.to_string(), e.help()))?;
+        Ok(Self { steel, carbon, state: None, rig, reference: false, notes: String::new() })
+    }
+
+    /// A steel by its proper name, and its carbon, from both as typed.
+    pub fn steel(
+        steel: &str,
+        typed_carbon: Option<&str>,
+        models: &Models,
+    ) -> Result<(String, Interval<CarbonPercent>), (String, String)> {
         let said = |fault: Fault| (fault.message, fault.help);
         let steel = steel.trim();
         let long = steel.len();
         if long == 0 || long > KnownSteel::LONGEST_NAME || steel.chars().any(char::is_control) {
             let help = format!("allowed: 1 to {} characters on one line", KnownSteel::LONGEST_NAME);
             return Err(("no name of a steel".into(), help));
-        }
-        if is_dont_know(rig) {
-            return Err((
-                "the rig has no name".into(),
-                "name it by grinder and camera, such as \"bench\"".into(),
-            ));
         }
         let told = typed_carbon.map(|text| carbon(text).map_err(said)).transpose()?;
         let (steel, range) = match (models.grade(steel), told) {
@@ -67,8 +78,7 @@ impl Label {
             let help = format!("allowed: up to {} %C", KnownSteel::MOST_CARBON);
             return Err(("it is cast iron, not steel".into(), help));
         }
-        let rig = rig_name(rig).map_err(|e| (e.to_string(), e.help()))?;
-        Ok(Self { steel, carbon: range, state: None, rig, reference: false, notes: String::new() })
+        Ok((steel, range))
     }
 
     /// The record of a session, without anything seen yet.

@@ -42,6 +42,7 @@ impl Layout {
     pub(super) const MEASURED: &'static str = "measured";
     pub(super) const TREES: &'static str = "trees";
     pub(super) const SET: &'static str = "set.toml";
+    pub(super) const EDGE: &'static str = "edge.toml";
     /// How the names of unfinished files begin.
     pub(super) const PART: &'static str = ".part-";
     /// How the names of unfinished files begin that replace others.
@@ -87,6 +88,11 @@ impl Layout {
     /// The file of a rig that was trained.
     pub fn tree(&self, rig: &str) -> PathBuf {
         self.folder.join(Self::TREES).join(format!("{rig}.toml"))
+    }
+
+    /// The file of the visible edge as it was learned.
+    pub fn edge(&self) -> PathBuf {
+        self.folder.join(Self::EDGE)
     }
 
     /// Where a photo is: as linked, under its hash and ending, or under its hash with another ending if its name in the
@@ -152,7 +158,7 @@ impl Layout {
 
     /// A new set is made in an empty folder, not among other files.
     fn refuse_other_files(&self) -> Result<(), Vec<Problem>> {
-        let ours = [Self::RECORDS, Self::PHOTOS, Self::REMOVED, Self::MEASURED, Self::TREES];
+        let ours = [Self::RECORDS, Self::PHOTOS, Self::REMOVED, Self::MEASURED, Self::TREES, Self::EDGE];
         let entries = fs::read_dir(&self.folder).into_iter().flatten().flatten();
         let mut other = entries
             .map(|e| e.file_name().to_string_lossy().into_owned())

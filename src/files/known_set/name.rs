@@ -1,8 +1,8 @@
-use super::ToldFile;
 use super::carbon::carbon_text;
 use super::photo_source::hex;
+use super::{FaceFile, ToldFile};
 use crate::files::run_sheet::spark::state_word;
-use crate::known::{KnownSteel, Seen};
+use crate::known::{KnownFace, KnownSteel, Seen};
 use sha2::{Digest, Sha256};
 
 /// Most characters of a steel in a record's name.
@@ -41,6 +41,14 @@ pub(super) fn record_name(steel: &KnownSteel, told: Option<&ToldFile>) -> String
     }
     let digest = hex(&hash.finalize());
     format!("{}-{}-{}", plain(&steel.name), plain(&steel.session.to_string()), &digest[..8])
+}
+
+/// The name of a coupon, by the same rule.
+pub(super) fn face_name(face: &KnownFace, told: &FaceFile) -> String {
+    let session = face.session.to_string();
+    let parts = [&face.name.to_lowercase(), &carbon_text(&face.core), &session, &told.typed.to_string()];
+    let digest = hex(&Sha256::digest(parts.map(|part| format!("{} {part}", part.len())).concat()));
+    format!("coupon-{}-{}-{}", plain(&face.name), plain(&session), &digest[..8])
 }
 
 /// Small letters and digits, with single dashes for all else.

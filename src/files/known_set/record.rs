@@ -13,7 +13,7 @@ use std::path::Path;
 
 pub(super) const VERSION_KEY: &str = "known-steel";
 pub(super) const VERSION: i64 = 1;
-static RECORD: Kind = Kind {
+pub(super) static RECORD: Kind = Kind {
     one: "a record",
     noun: "record",
     version: Some((VERSION_KEY, VERSION)),
@@ -30,16 +30,6 @@ pub fn read_record(text: &str, file_name: &str, models: &Models) -> Result<Known
     steel.ok_or_else(|| vec![Problem::error(file_name, "the record tells too little")])
 }
 
-/// Reads a record from the bytes of its file.
-pub(super) fn read_bytes(
-    bytes: Vec<u8>,
-    file_name: &str,
-    models: &Models,
-) -> Result<KnownSteel, Vec<Problem>> {
-    let text = RECORD.text(file_name, bytes).map_err(|p| vec![*p])?;
-    read_record(&text, file_name, models)
-}
-
 /// `None` after noting what is missing or wrong.
 fn record(section: &mut Section<'_>, models: &Models) -> Option<KnownSteel> {
     let name = needed(section, "steel", "write what it is, such as steel = \"1095\"", steel_name);
@@ -51,10 +41,7 @@ fn record(section: &mut Section<'_>, models: &Models) -> Option<KnownSteel> {
         let text = f.short("a rig")?;
         f.settle(rig_name(text).map_err(|e| Fault::new(e.to_string(), e.help())))
     });
-    let session = needed(section, "session", "write the day, such as session = \"2026-03-14\"", |f| {
-        let text = f.short("a session")?;
-        f.settle(Session::parse(text).map_err(|e| Fault::new(e.to_string(), e.help())))
-    });
+    let session = session(section);
     let reference = section.take("reference").is_some_and(|f| f.yes_no().unwrap_or_default());
     let notes = section.take("notes").and_then(|f| f.text()).unwrap_or_default();
     let seen = seen(section);
@@ -63,8 +50,16 @@ fn record(section: &mut Section<'_>, models: &Models) -> Option<KnownSteel> {
     Some(KnownSteel { name, carbon, state, rig: rig?, session: session?, reference, notes, seen: seen? })
 }
 
+/// When it was.
+pub(super) fn session(section: &mut Section<'_>) -> Option<Session> {
+    needed(section, "session", "write the day, such as session = \"2026-03-14\"", |f| {
+        let text = f.short("a session")?;
+        f.settle(Session::parse(text).map_err(|e| Fault::new(e.to_string(), e.help())))
+    })
+}
+
 /// A field that must be there.
-fn needed<T>(
+pub(super) fn needed<T>(
     section: &mut Section<'_>,
     key: &'static str,
     help: &str,
@@ -77,7 +72,7 @@ fn needed<T>(
     read(&field)
 }
 
-fn steel_name(field: &Field<'_>) -> Option<String> {
+pub(super) fn steel_name(field: &Field<'_>) -> Option<String> {
     let name = field.short("a steel")?.trim();
     let long = name.len();
     if long == 0 || long > KnownSteel::LONGEST_NAME || name.chars().any(char::is_control) {

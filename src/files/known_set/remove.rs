@@ -1,8 +1,7 @@
 use super::conflict::Holders;
 use super::layout::MOST_BYTES;
-use super::record::read_bytes;
 use super::set::one_of;
-use super::{KnownSet, Layout};
+use super::{Kept, KnownSet, Layout};
 use crate::files::problem::Problem;
 use crate::files::run_sheet::read::read_up_to;
 use crate::files::save::{make_folders, set_aside, sync_folder};
@@ -20,6 +19,7 @@ impl KnownSet {
             .and_then(|()| rename(&self.layout.record(name), &to));
         moved.map_err(|e| not_moved(name, &e))?;
         self.records.retain(|(n, _)| n != name);
+        self.faces.retain(|(n, _)| n != name);
         Ok(())
     }
 
@@ -35,13 +35,15 @@ impl KnownSet {
             return Err(vec![Problem::error(name, "a record of that name is there").help(help)]);
         }
         let bytes = read_up_to(&from, MOST_BYTES + 1).map_err(|e| vec![*not_moved(name, &e)])?;
-        let steel = read_bytes(bytes, &from.to_string_lossy(), self.models)?;
-        let contradictions = Holders::of(self).contradictions(&steel);
-        if !contradictions.is_empty() {
-            return Err(contradictions);
+        let kept = Kept::read_bytes(bytes, &from.to_string_lossy(), self.models)?;
+        if let Kept::Steel(steel) = &kept {
+            let contradictions = Holders::of(self).contradictions(steel);
+            if !contradictions.is_empty() {
+                return Err(contradictions);
+            }
         }
         rename(&from, &to).map_err(|e| vec![*not_moved(name, &e)])?;
-        self.records.push((name.to_string(), steel));
+        self.take(name.to_string(), kept);
         self.sort();
         Ok(name.to_string())
     }

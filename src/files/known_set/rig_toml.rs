@@ -24,6 +24,9 @@ pub enum RigFileError {
     /// Lines that are not those of all measures, or no numbers.
     #[error("the lines are not one for each measure, each with finite numbers")]
     Lines,
+    /// Scores that are none.
+    #[error("the scores are not shares from 0 to 1, one of votes and one of chance for each steel-session")]
+    Scores,
     /// The tree, or one of other columns.
     #[error("the tree: {0}")]
     Tree(#[from] TreeFileError),
@@ -78,7 +81,7 @@ struct LineTwin {
 }
 
 /// The file of a rig.
-pub(super) fn write_rig(rig: &TrainedRig) -> Result<String, RigFileError> {
+pub fn write_rig(rig: &TrainedRig) -> Result<String, RigFileError> {
     let twin = |rig: &Option<Rig>| rig.as_ref().map(RigTwin::of).transpose();
     Ok(toml::to_string(&FileTwin {
         trained_rig: VERSION,
@@ -91,7 +94,7 @@ pub(super) fn write_rig(rig: &TrainedRig) -> Result<String, RigFileError> {
 }
 
 /// The rig of a file.
-pub(super) fn read_rig(text: &str, trend: &Trend, exposures: &Exposures) -> Result<TrainedRig, RigFileError> {
+pub fn read_rig(text: &str, trend: &Trend, exposures: &Exposures) -> Result<TrainedRig, RigFileError> {
     let file: FileTwin = toml::from_str(text).map_err(Box::new)?;
     if file.trained_rig != VERSION {
         return Err(RigFileError::Version { got: file.trained_rig });
@@ -158,6 +161,12 @@ impl RigTwin {
         let allowed: Vec<&str> = personal.columns().into_iter().map(FeatureName::column).collect();
         if got != allowed.join(", ") || personal.tree.classes() != 6 {
             return Err(RigFileError::Columns { got, allowed: allowed.join(", ") });
+        }
+        let share = |s: &f64| (0.0..=1.0 + f64::EPSILON).contains(s);
+        let judged = self.votes_needed.len();
+        let all = self.chance_needed.len() == judged && self.right <= judged;
+        if !(all && self.votes_needed.iter().chain(&self.chance_needed).all(share)) {
+            return Err(RigFileError::Scores);
         }
         let scores = Scores { bands: self.votes_needed, carbon: self.chance_needed, right: self.right };
         Ok(Rig { personal, scores })

@@ -1,12 +1,11 @@
-use super::Layout;
 use super::layout::MOST_BYTES;
 use super::name::is_name;
-use super::record::read_bytes;
+use super::{Kept, Layout};
 use crate::files::Models;
 use crate::files::problem::Problem;
 use crate::files::run_sheet::read::{cannot_read, read_up_to};
 use crate::files::words::closest;
-use crate::known::KnownSteel;
+use crate::known::{KnownFace, KnownSteel};
 use std::collections::BTreeSet;
 use std::fs;
 use std::io;
@@ -19,12 +18,13 @@ pub struct KnownSet {
     pub(super) layout: Layout,
     pub(super) models: &'static Models,
     pub(super) records: Vec<(String, KnownSteel)>,
+    pub(super) faces: Vec<(String, KnownFace)>,
     broken: Vec<Problem>,
     broken_names: BTreeSet<String>,
 }
 
 /// A record's name with what its file holds; `None`: it is not there any more.
-type ReadFile = (String, Option<Result<KnownSteel, Vec<Problem>>>);
+type ReadFile = (String, Option<Result<Kept, Vec<Problem>>>);
 
 impl KnownSet {
     /// Most records of a set: judgement.
@@ -69,6 +69,16 @@ impl KnownSet {
         &self.records
     }
 
+    /// The coupons whose case was measured another way, with their names, by session and name.
+    pub fn faces(&self) -> &[(String, KnownFace)] {
+        &self.faces
+    }
+
+    /// The coupon of that name.
+    pub fn face(&self, name: &str) -> Option<&KnownFace> {
+        self.faces.iter().find(|(n, _)| n == name).map(|(_, face)| face)
+    }
+
     /// What is wrong with records that cannot be read.
     pub fn broken(&self) -> &[Problem] {
         &self.broken
@@ -86,7 +96,9 @@ impl KnownSet {
 
     /// The one name that begins so, broken ones included.
     pub fn name_of(&self, beginning: &str) -> Result<&str, Box<Problem>> {
-        let all = || self.records.iter().map(|(name, _)| name).chain(&self.broken_names).map(String::as_str);
+        let faces = || self.faces.iter().map(|(name, _)| name);
+        let steels = || self.records.iter().map(|(name, _)| name);
+        let all = || steels().chain(faces()).chain(&self.broken_names).map(String::as_str);
         one_of(beginning, all, "record", "`snapspark known list` lists all")
     }
 
@@ -110,13 +122,19 @@ impl KnownSet {
         if names.len() > Self::MOST {
             return Err(cannot(format!("more than {} records", Self::MOST)));
         }
-        let mut set =
-            Self { layout, models, records: Vec::new(), broken: Vec::new(), broken_names: BTreeSet::new() };
+        let mut set = Self {
+            layout,
+            models,
+            records: Vec::new(),
+            faces: Vec::new(),
+            broken: Vec::new(),
+            broken_names: BTreeSet::new(),
+        };
         let mut files = in_parallel(&names, |name| set.read_file(name));
         files.sort_by(|a, b| a.0.cmp(&b.0));
         for (name, file) in files {
             match file {
-                Some(Ok(steel)) => set.records.push((name, steel)),
+                Some(Ok(kept)) => set.take(name, kept),
                 Some(Err(problems)) => {
                     set.broken.extend(problems);
                     set.broken_names.insert(name);
@@ -128,8 +146,17 @@ impl KnownSet {
         Ok(set)
     }
 
+    /// Takes in what was read or added; [`Self::sort`] comes after the last.
+    pub(super) fn take(&mut self, name: String, kept: Kept) {
+        match kept {
+            Kept::Steel(steel) => self.records.push((name, steel)),
+            Kept::Face(face) => self.faces.push((name, *face)),
+        }
+    }
+
     pub(super) fn sort(&mut self) {
         self.records.sort_by(|(a, x), (b, y)| x.session.cmp(&y.session).then_with(|| a.cmp(b)));
+        self.faces.sort_by(|(a, x), (b, y)| x.session.cmp(&y.session).then_with(|| a.cmp(b)));
     }
 
     fn read_file(&self, name: &str) -> ReadFile {
@@ -142,7 +169,7 @@ impl KnownSet {
                     &format!("longer than {} KiB, so it is no record", MOST_BYTES / 1024),
                     "take it out",
                 ),
-                Ok(bytes) => Some(read_bytes(bytes, &shown, self.models)),
+                Ok(bytes) => Some(Kept::read_bytes(bytes, &shown, self.models)),
                 Err(e) if e.kind() == io::ErrorKind::NotFound => None,
                 Err(e) => refused(&cannot_read(&e), "check that you may read it"),
             }

@@ -10,7 +10,7 @@ use crate::files::{Models, TrainError, save, spark_rows};
 use crate::known::{By, Exposures, Piece, RigPieces, Trend, TrendRows};
 use crate::spark::MEASURING;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// The published trend as a fit needs it.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,21 +99,28 @@ impl KnownSet {
         Ok(path)
     }
 
-    /// A rig that was trained.
-    pub fn trained_rig(&self, rig: &str, published: &PublishedTrend) -> Result<TrainedRig, Box<Problem>> {
-        let path = self.layout.tree(rig);
+    /// A rig that was trained in the set in `folder`.
+    pub fn trained_rig(
+        folder: &Path,
+        rig: &str,
+        published: &PublishedTrend,
+        models: &Models,
+    ) -> Result<TrainedRig, Vec<Problem>> {
+        let layout = Layout::of(folder);
+        layout.check(models)?;
+        let path = layout.tree(rig);
         let shown = path.to_string_lossy();
         let again = "`snapspark train --set` fits it on the records of the set";
         let text = std::fs::read_to_string(&path).map_err(|e| {
-            let trained = toml_names(&self.folder().join(Layout::TREES)).unwrap_or_default();
+            let trained = toml_names(&folder.join(Layout::TREES)).unwrap_or_default();
             let there = if trained.is_empty() { "none".to_string() } else { trained.join(", ") };
             let message = match e.kind() {
                 io::ErrorKind::NotFound => format!("rig `{rig}` was not trained; trained: {there}"),
                 _ => format!("cannot be read: {e}"),
             };
-            Box::new(Problem::error(&shown, message).help(again))
+            vec![Problem::error(&shown, message).help(again)]
         })?;
         read_rig(&text, &published.trend, &published.exposures)
-            .map_err(|e| Box::new(Problem::error(&shown, e.to_string()).help(again)))
+            .map_err(|e| vec![Problem::error(&shown, e.to_string()).help(again)])
     }
 }

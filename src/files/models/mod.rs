@@ -15,15 +15,17 @@ mod steels;
 mod trees;
 mod value;
 mod verdict;
+mod visible_edge;
 mod witnesses;
 
 use crate::crosscheck::{Causes, Need};
 use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
+use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
-use crate::sources::{Source, Sourced};
+use crate::sources::{Source, Sourced, Status};
 use crate::spark::PhotoReading;
 use crate::steel::{Grade, PhaseLimits};
 use crate::tree::Tree;
@@ -64,6 +66,8 @@ pub struct Models {
     pub cooling: CoolingDefault,
     /// Carbon at which a case is said to end.
     pub criteria: Criteria,
+    /// How coupons tell the carbon at the visible edge.
+    pub edge_reading: EdgeReading,
     /// What plain words about sparks stand for.
     pub spark_words: SparkWords,
     /// How spark photos are put together.
@@ -104,6 +108,7 @@ struct Texts<'a> {
     spark_tree: &'a str,
     causes: &'a str,
     verdict: &'a str,
+    visible_edge: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -120,6 +125,7 @@ const SHIPPED: Texts<'static> = Texts {
     spark_tree: SHIPPED_SPARK_TREE,
     causes: include_str!("../../../models/causes.toml"),
     verdict: include_str!("../../../models/verdict.toml"),
+    visible_edge: include_str!("../../../models/visible-edge.toml"),
 };
 
 impl Models {
@@ -144,6 +150,7 @@ impl Models {
         let packs = packs::read(texts.packs, &mut books)?;
         let witnesses = witnesses::read(texts.witnesses, &mut books)?;
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
+        let edge_reading = visible_edge::read(texts.visible_edge, &criteria, &mut books)?;
         let (spark_words, photo_reading) = sparks::read(texts.sparks, &mut books)?;
         let face_reading = fracture::read(texts.fracture, &mut books)?;
         let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
@@ -165,6 +172,7 @@ impl Models {
             thermometers: witnesses.thermometers,
             cooling: packs.cooling,
             criteria,
+            edge_reading,
             spark_words,
             photo_reading,
             face_reading,
@@ -185,6 +193,29 @@ impl Models {
             criteria: &self.criteria,
             cooling: &self.cooling,
         })
+    }
+
+    /// Takes the carbon at the visible edge from what coupons say that were measured another way.
+    pub fn learn_edge(&mut self, edge: &LearnedEdge) {
+        let coupons = if edge.coupons == 1 { "1 coupon".into() } else { format!("{} coupons", edge.coupons) };
+        self.criteria.visible = Sourced {
+            value: edge.carbon,
+            source: self.criteria.visible.source.clone(),
+            place: format!(
+                "{coupons} of the known steels, quenched in {}, measured another way",
+                edge.quench.words()
+            ),
+            status: Status::Computed,
+        };
+    }
+
+    /// What the edge of a coupon is read by.
+    pub fn edge_tables(&self) -> EdgeTables<'_> {
+        EdgeTables {
+            edge: &self.edge_reading,
+            face: &self.face_reading,
+            martensite: &self.hardness.martensite,
+        }
     }
 
     /// The diffusivity law of that name; upper or lower case does not matter, here and below.

@@ -35,7 +35,7 @@ const JUST_PAST_MAGNET: &str = "just past magnet";
 const FROM_SOAK: &str = "straight from the soak";
 
 /// Reads `[fracture]` and `[fracture.blank]`; `thickness` is the coupon's.
-pub(super) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> FractureDescription {
+pub(in crate::files) fn read(section: &mut Section<'_>, thickness: Option<Depth>) -> FractureDescription {
     let coupon = face(section, thickness);
     // a blank may be cut from another bar
     let blank = section.within("blank", |section| face(section, None));

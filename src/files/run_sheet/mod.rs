@@ -8,9 +8,10 @@ mod answering;
 pub(super) mod draft;
 pub(super) mod fault;
 pub(super) mod field;
-mod fracture;
+pub(in crate::files) mod fracture;
 mod item;
 pub(super) mod kind;
+mod known;
 mod lines;
 mod model;
 mod number;
@@ -30,6 +31,7 @@ mod witness;
 
 pub use draft::{Draft, Given};
 pub use item::Item;
+pub use known::{KnownPlace, Named};
 pub use sheet::RunSheet;
 pub use typed::Typed;
 

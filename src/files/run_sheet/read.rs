@@ -2,7 +2,7 @@ use super::fault::Fault;
 use super::kind::Kind;
 use super::section::Section;
 use super::{MOST_BYTES, RunSheet, VERSION, VERSION_KEY};
-use super::{aim, fracture, model, pack, piece, soak, spark, stock, witness};
+use super::{aim, fracture, known, model, pack, piece, soak, spark, stock, witness};
 use crate::files::Models;
 use crate::files::log_csv;
 use crate::files::problem::Problem;
@@ -69,13 +69,29 @@ fn sections(root: &mut Section<'_>, folder_reader: FolderReader<'_>) -> Option<R
     }
     let model = root.within("model", model::read).unwrap_or_default();
     let thickness = coupon.and_then(|c: Coupon| c.shape.size());
-    let spark = root.within("spark", |section| spark::read(section, thickness));
+    let spark = root.within("spark", |section| (spark::read(section, thickness), known::read(section)));
+    let (spark, known) = spark.unzip();
+    let known = known.unwrap_or_default();
     let fracture = root.within("fracture", |section| fracture::read(section, thickness));
     let witness = root.within("witness", |section| witness::read(section, thickness));
     let aim = root.within("aim", aim::read);
     let (typed, warnings) = Default::default();
     let soak = soak.flatten()?;
-    Some(RunSheet { stock, coupon, piece, pack, soak, model, spark, fracture, witness, aim, typed, warnings })
+    Some(RunSheet {
+        stock,
+        coupon,
+        piece,
+        pack,
+        soak,
+        model,
+        spark,
+        known,
+        fracture,
+        witness,
+        aim,
+        typed,
+        warnings,
+    })
 }
 
 /// What went wrong on disk, in plain words.

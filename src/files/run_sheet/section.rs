@@ -13,6 +13,7 @@ pub(in crate::files) struct Section<'s> {
     path: String,
     table: &'s DeTable<'s>,
     asked: Vec<&'static str>,
+    banned: Vec<&'static str>,
 }
 
 impl<'s> Section<'s> {
@@ -24,7 +25,8 @@ impl<'s> Section<'s> {
         table: &'s DeTable<'s>,
         read: impl FnOnce(&mut Self) -> T,
     ) -> T {
-        let mut section = Self { reading, at, path: path.to_string(), table, asked: Vec::new() };
+        let mut section =
+            Self { reading, at, path: path.to_string(), table, asked: Vec::new(), banned: Vec::new() };
         let value = read(&mut section);
         section.refuse_the_rest();
         value
@@ -44,6 +46,14 @@ impl<'s> Section<'s> {
         let field = Field::new(self.reading, self.path_of(key), name.span().start, value);
         field.keep_typed();
         (!field.is_dont_know()).then_some(field)
+    }
+
+    /// Refuses a field that people may expect here, with the reason; it is not listed among the fields.
+    pub(in crate::files) fn ban(&mut self, key: &'static str, fault: Fault) {
+        self.banned.push(key);
+        if let Some((name, _)) = self.table.get_key_value(key) {
+            self.reading.error(name.span().start, &self.path_of(key), fault);
+        }
     }
 
     /// Sets the order in which fields are listed to the user.
@@ -104,7 +114,7 @@ impl<'s> Section<'s> {
         let asked = || self.asked.iter().copied();
         for (name, value) in self.table {
             let key = name.get_ref().as_ref();
-            if asked().any(|known| known == key) {
+            if asked().chain(self.banned.iter().copied()).any(|known| known == key) {
                 continue;
             }
             let one = self.reading.kind.one;

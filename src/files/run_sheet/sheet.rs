@@ -1,4 +1,4 @@
-use super::Typed;
+use super::{KnownPlace, Typed};
 use crate::files::problem::Problem;
 use crate::fracture::FractureDescription;
 use crate::prediction::{Aim, ModelChoice, Run};
@@ -24,6 +24,8 @@ pub struct RunSheet {
     pub model: ModelChoice,
     /// Sparks.
     pub spark: Option<SparkObservation>,
+    /// The known steels that sparks are read by.
+    pub known: KnownPlace,
     /// Fracture faces.
     pub fracture: Option<FractureDescription>,
     /// File, skin and magnet.

@@ -231,7 +231,10 @@ mod tests {
         for (path, weight) in all {
             let expected = f64::from(draws) * weight / total;
             let got = f64::from(*seen.get(path.as_slice()).unwrap_or(&0));
-            assert!((got - expected).abs() <= 5.0 * expected.sqrt().max(1.0), "{path:?}: {got}, {expected:.1}");
+            assert!(
+                (got - expected).abs() <= 5.0 * expected.sqrt().max(1.0),
+                "{path:?}: {got}, {expected:.1}"
+            );
         }
     }
 

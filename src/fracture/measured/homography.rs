@@ -67,7 +67,10 @@ mod tests {
                 assert!((own - theirs).abs() <= 1e-9 * theirs.abs().max(1.0), "{line}: {own} and {theirs}");
             }
             let middle = map.map([v[0] / 2.0, v[1] / 2.0]);
-            assert!((middle[0] - v[19]).abs() < 1e-6 && (middle[1] - v[20]).abs() < 1e-6, "{line}: {middle:?}");
+            assert!(
+                (middle[0] - v[19]).abs() < 1e-6 && (middle[1] - v[20]).abs() < 1e-6,
+                "{line}: {middle:?}"
+            );
             rows += 1;
         }
         assert!(rows >= 3, "{rows} rows");

@@ -10,6 +10,7 @@ mod read;
 pub(super) mod read_face;
 pub(super) mod read_sparks;
 
+pub(super) use advised::medium;
 pub(super) use caution::{BREAKING, GRINDER};
 pub(super) use compared::bands;
 

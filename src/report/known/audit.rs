@@ -1,6 +1,7 @@
+use super::coupon::write_audited;
 use super::trained::steel_sessions;
 use crate::audit::{Left, Marks, RigAudit};
-use crate::known::{By, Piece};
+use crate::known::{By, Piece, VisibleEdge};
 use crate::report::Page;
 use crate::report::check::bands;
 use crate::report::number::of_100;
@@ -106,8 +107,8 @@ fn confusion(marks: &Marks) -> Vec<String> {
     lines
 }
 
-/// Lays out audits.
-pub fn audit_page(reports: &[AuditReport]) -> Page {
+/// Lays out audits, and what coupons say of the visible edge.
+pub fn audit_page(reports: &[AuditReport], edge: &VisibleEdge) -> Page {
     let mut page = Page::default();
     for (i, report) in reports.iter().enumerate() {
         if i > 0 {
@@ -121,5 +122,9 @@ pub fn audit_page(reports: &[AuditReport]) -> Page {
         }
         page.list("To know", &report.notes);
     }
+    if reports.is_empty() {
+        page.paragraph("", "  ", "No rig has a known steel yet: there is nothing to leave out.");
+    }
+    write_audited(&mut page, edge);
     page
 }

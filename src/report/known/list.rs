@@ -1,5 +1,6 @@
+use super::coupon::quench;
 use super::{carbon, seen, state};
-use crate::known::KnownSteel;
+use crate::known::{KnownFace, KnownSteel};
 use crate::report::Page;
 use crate::report::sparks::plural;
 use std::collections::BTreeSet;
@@ -10,8 +11,9 @@ pub type KnownRow<'a> = (&'a str, &'a KnownSteel);
 /// Name, carbon, state, what there is; characters.
 const COLUMNS: [usize; 4] = [38, 15, 8, 10];
 
-/// Lays out the records of the set in `folder`; `broken` more cannot be read.
-pub fn list_page(folder: &str, rows: &[KnownRow<'_>], broken: usize) -> Page {
+/// Lays out the records of the set in `folder`, and its coupons that were measured another way; `broken` more cannot be
+/// read.
+pub fn list_page(folder: &str, rows: &[KnownRow<'_>], faces: &[(&str, &KnownFace)], broken: usize) -> Page {
     let mut page = Page::default();
     let steels = || rows.iter().map(|(_, steel)| *steel);
     let photos: usize = steels().map(|s| s.seen.photos().len()).sum();
@@ -19,8 +21,10 @@ pub fn list_page(folder: &str, rows: &[KnownRow<'_>], broken: usize) -> Page {
     let sittings: BTreeSet<_> = steels().map(|s| (&s.session, &s.rig)).collect();
     let broken =
         if broken > 0 { format!("; {} cannot be read", plural(broken, "record")) } else { String::new() };
+    let coupons =
+        if faces.is_empty() { String::new() } else { format!(", {}", plural(faces.len(), "coupon")) };
     let all = format!(
-        "Known steels in {folder}: {}, {}, {}, {}{broken}.",
+        "Known steels in {folder}: {}, {}, {}, {}{coupons}{broken}.",
         plural(rows.len(), "record"),
         plural(photos, "photo"),
         plural(rigs.len(), "rig"),
@@ -35,6 +39,14 @@ pub fn list_page(folder: &str, rows: &[KnownRow<'_>], broken: usize) -> Page {
         }
         let rows: Vec<[String; 4]> = sitting.iter().map(|row| cells(row)).collect();
         page.table(COLUMNS, &rows);
+    }
+    if !faces.is_empty() {
+        page.heading("Coupons measured another way");
+        let row = |(name, face): &(&str, &KnownFace)| {
+            let points = plural(face.points.len(), "point");
+            [(*name).to_string(), carbon(&face.core), quench(face).to_string(), points]
+        };
+        page.table(COLUMNS, &faces.iter().map(row).collect::<Vec<_>>());
     }
     page
 }

@@ -1,5 +1,6 @@
+use super::coupon::write_learned;
 use crate::estimate::{Rig, TrainedRig};
-use crate::known::{RigPieces, SparkMeasure, UnusedRecord};
+use crate::known::{RigPieces, SparkMeasure, UnusedRecord, VisibleEdge};
 use crate::report::Page;
 
 /// A rig that was fitted, in words.
@@ -73,8 +74,8 @@ pub(super) fn measure(measure: SparkMeasure) -> &'static str {
     }
 }
 
-/// Lays out what was fitted.
-pub fn trained_page(rigs: &[TrainedReport]) -> Page {
+/// Lays out what was fitted, and what coupons say of the visible edge, `kept` in that file.
+pub fn trained_page(rigs: &[TrainedReport], edge: &VisibleEdge, kept: Option<&str>) -> Page {
     let mut page = Page::default();
     if rigs.is_empty() {
         page.paragraph("", "  ", "No known steels yet: `snapspark known add` keeps them.");
@@ -89,5 +90,6 @@ pub fn trained_page(rigs: &[TrainedReport]) -> Page {
             page.paragraph("  ", "  ", words);
         }
     }
+    write_learned(&mut page, edge, kept);
     page
 }

@@ -386,7 +386,8 @@ mod tests {
         let mut mask = Plane::new(width, height);
         for y in 0..height {
             for x in 0..width {
-                mask.values[y * width + x] = f32::from(u8::from(shape.holds([x as f64 + 0.5, y as f64 + 0.5])));
+                mask.values[y * width + x] =
+                    f32::from(u8::from(shape.holds([x as f64 + 0.5, y as f64 + 0.5])));
             }
         }
         mask
@@ -402,7 +403,10 @@ mod tests {
         let mask = drawn(&Shape::Four(corners), 200, 180);
         let Some(Shape::Four(found)) = quadrangle(&outline(&mask)) else { panic!("no quadrangle") };
         for corner in corners {
-            let near = found.iter().map(|f| libm::hypot(f[0] - corner[0], f[1] - corner[1])).fold(f64::MAX, f64::min);
+            let near = found
+                .iter()
+                .map(|f| libm::hypot(f[0] - corner[0], f[1] - corner[1]))
+                .fold(f64::MAX, f64::min);
             assert!(near < 1.0, "{corner:?} in {found:?}");
         }
         assert!(Shape::Four(found).overlap(&mask, area(&mask)) > 0.98);
