@@ -8,7 +8,7 @@ use crate::units::{Depth, Interval, Share};
 
 /// Rim and depths of one face, by what was told and by what its photos show.
 pub(super) struct FaceSeen {
-    /// How far round; what was told stands before what photos show.
+    /// How far round: as told, or as depths that were told have it, else as photos show.
     pub(super) rim: Option<RimClass>,
     pub(super) sides: Sides,
     /// Where photos and what was told exclude each other.
@@ -24,19 +24,22 @@ pub(super) struct Sides {
 impl FaceSeen {
     pub(super) fn of(face: &FaceDescription, thickness_mm: Option<f64>, reading: &FaceReading) -> Self {
         let told = Sides::told(face, thickness_mm, reading);
-        let told_rim = rim(face, &told);
+        let inferred = inferred_rim(face, &told);
+        let told_rim = face.rim.map(RimClass::from);
+        let edge = |rim: Option<RimClass>| matches!(rim, Some(RimClass::Partial | RimClass::AllRound));
         let Some(shown) = face.photographed.as_ref().map(|p| &p.shown) else {
-            return Self { rim: told_rim, sides: told, disagree: Vec::new() };
+            return Self { rim: told_rim.or(inferred), sides: told, disagree: Vec::new() };
         };
         let shown_rim = class(shown.rim);
+        // depths say whether there is a rim; how far round it runs, photos say better
+        let told_rim = told_rim.or(inferred.filter(|_| !(edge(inferred) && edge(shown_rim))));
         let rim = told_rim.or(shown_rim);
         let mut disagree = Vec::new();
         if told_rim.zip(shown_rim).is_some_and(|(told, shown)| told != shown) {
             disagree.push(FaceColumn::Rim);
         }
-        let edge = matches!(rim, Some(RimClass::Partial | RimClass::AllRound));
         // no depth of a rim that what was told rules out
-        let (sides, apart) = if edge { told.beside(shown) } else { (told, false) };
+        let (sides, apart) = if edge(rim) { told.beside(shown) } else { (told, false) };
         disagree.extend(apart.then_some(FaceColumn::RimShare));
         Self { rim, sides, disagree }
     }
@@ -120,14 +123,14 @@ pub(super) fn read(told: Range, off: f64, most: f64) -> Option<Range> {
     Interval::new((best - off).max(0.0), best, (best + off).min(most).max(best))
 }
 
-/// The rim as told, else as the depths have it.
-fn rim(face: &FaceDescription, sides: &Sides) -> Option<RimClass> {
+/// The rim as depths that were told have it.
+fn inferred_rim(face: &FaceDescription, sides: &Sides) -> Option<RimClass> {
     let deep = |r: &Range| r.best() > 0.0;
-    face.rim.map(Into::into).or_else(|| match sides.any() {
+    match sides.any() {
         [] => None,
         read if read.iter().all(deep) && face.depth.iter().all(Option::is_some) => Some(RimClass::AllRound),
         read if read.iter().any(deep) => Some(RimClass::Partial),
         _ if face.depth.iter().all(Option::is_some) => Some(RimClass::None),
         _ => None,
-    })
+    }
 }

@@ -45,7 +45,7 @@ impl PhotoError {
             Self::NotAPhoto(kind) => advice(*kind).into(),
             Self::HeicNotBuilt => SET_TO_JPEG.into(),
             Self::SideTooLong { .. } | Self::TooManyPixels { .. } | Self::TooMuchMemory { .. } => {
-                "use the photo as the camera took it, or crop it to the spark stream; do not stitch panoramas"
+                "use the photo as the camera took it, or crop it to the sparks or the face; do not stitch panoramas"
                     .into()
             }
             Self::TooFewPixels { .. } => {

@@ -109,7 +109,7 @@ fn overlay_mask_and_profile_are_written() {
     let levels: std::collections::BTreeSet<u8> = mask.iter().copied().collect();
     assert!(levels.is_subset(&[0, 96, 176, 255].into()) && levels.len() >= 3, "{levels:?}");
     // white as the rim is: of a face of 5.44 by 5.51 mm, 0.46 mm all round
-    let share = |level: u8| mask.iter().filter(|v| **v == level).count() as f64;
+    let share = |level: u8| mask.pixels().filter(|p| p.0 == [level]).count() as f64;
     let rim = 1.0 - (5.44 - 2.0 * MIDDLE) * (5.51 - 2.0 * MIDDLE) / (5.44 * 5.51);
     let white = (share(255) + share(176)) / (share(255) + share(176) + share(96));
     assert!((white - rim).abs() < 0.1, "{white:.3} against {rim:.3}");

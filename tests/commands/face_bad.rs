@@ -70,7 +70,7 @@ fn bad_pictures_and_arguments() {
         &[FACE, "--overlay", "a.png", "--mask", "a.png"],
         &[FACE, "--profile", FACE],
     ];
-    let mut all = String::new();
+    let mut all = Vec::new();
     for args in cases {
         let said = face_in(folder.path(), args);
         let code = said.code.unwrap();
@@ -78,9 +78,9 @@ fn bad_pictures_and_arguments() {
         assert!(!said.err.contains("panicked"), "{args:?}: {}", said.err);
         // what stands in every answer is told by other tests
         let out = said.out.split("\nCautions").next().unwrap();
-        all += &format!("$ face {}\n{out}{}= {code}\n\n", args.join(" "), said.err);
+        all.push(format!("$ face {}\n{out}{}= {code}\n\n", args.join(" "), said.err));
     }
-    insta::assert_snapshot!("bad", all);
+    insta::assert_snapshot!("bad", all.concat());
     let kept = fs::read(folder.path().join(FACE)).unwrap();
     assert_eq!(kept, fs::read(project("examples/face/face.jpg")).unwrap(), "the photo is kept");
 }

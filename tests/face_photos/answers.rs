@@ -16,17 +16,18 @@ use std::path::Path;
 /// Thickness of every coupon here, mm and px.
 const MM: f64 = 4.0;
 const PX: f64 = 400.0;
-const SIDES: [(SideName, [f64; 2], [f64; 2], [f64; 2]); 4] = [
-    (SideName::Top, [100.0, 100.0], [1.0, 0.0], [0.0, 1.0]),
-    (SideName::Right, [500.0, 100.0], [0.0, 1.0], [-1.0, 0.0]),
-    (SideName::Bottom, [500.0, 500.0], [-1.0, 0.0], [0.0, -1.0]),
-    (SideName::Left, [100.0, 500.0], [0.0, -1.0], [1.0, 0.0]),
+/// Sides, each with its first corner, and which way along it and inward, px.
+const SIDES: [(SideName, [[f64; 2]; 3]); 4] = [
+    (SideName::Top, [[100.0, 100.0], [1.0, 0.0], [0.0, 1.0]]),
+    (SideName::Right, [[500.0, 100.0], [0.0, 1.0], [-1.0, 0.0]]),
+    (SideName::Bottom, [[500.0, 500.0], [-1.0, 0.0], [0.0, -1.0]]),
+    (SideName::Left, [[100.0, 500.0], [0.0, -1.0], [1.0, 0.0]]),
 ];
 
 /// A square face whose sides have these depths, mm, each sure to a tenth; `None`: a side that was not read.
 pub(super) fn face(rim: SeenRim, depths: [Option<f64>; 4], scaled: bool) -> FacePhoto {
     let side = |i: usize| {
-        let (name, corner, along, inward) = SIDES[i];
+        let (name, [corner, along, inward]) = SIDES[i];
         let deep = depths[i].unwrap_or(0.5);
         let point = |k: usize| {
             let from = [0, 1].map(|a| corner[a] + along[a] * 100.0 * (k as f64 + 0.5));
@@ -51,7 +52,7 @@ pub(super) fn face(rim: SeenRim, depths: [Option<f64>; 4], scaled: bool) -> Face
         }
     };
     FacePhoto {
-        outline: SIDES.iter().map(|s| s.1).collect(),
+        outline: SIDES.iter().map(|s| s.1[0]).collect(),
         form: FaceForm::Four,
         px_per_mm: scaled.then(|| Interval::new(99.0, 100.0, 101.0).unwrap()),
         thickness_px: PX,
@@ -68,7 +69,7 @@ fn look(path: &Path, known: &FaceKnown) -> Result<LookedFace, UnusableFace> {
     let name = path.file_name().unwrap().to_str().unwrap();
     let scaled = known.thickness.is_some();
     let shows = |rim, depths| Ok(LookedFace { photo: face(rim, depths, scaled), remarks: Vec::new() });
-    match name.split_once('-').map_or(name, |(kind, _)| kind) {
+    match name.split_once('.').map_or(name, |(kind, _)| kind) {
         "round" => shows(SeenRim::AllRound, [Some(0.50), Some(0.55), Some(0.52), Some(0.60)]),
         "turned" => shows(SeenRim::AllRound, [Some(0.54), Some(0.58), None, Some(0.62)]),
         "deep" => shows(SeenRim::AllRound, [Some(0.9); 4]),

@@ -84,6 +84,18 @@ fn a_photo_never_overrides_a_rim_that_was_told() {
             case.doubts
         );
     }
+    // of sides that were told with one missing, nobody said that the rim is partial
+    let mut gap = told(&["round.jpg"], &[]);
+    gap.coupon.depth = vec![mm(0.4, 0.5, 0.7), None];
+    let gap = read(gap);
+    assert_eq!(gap.class, CaseClass::AllRound);
+    assert!(!gap.doubts.iter().any(|d| matches!(d, CaseDoubt::PhotosDisagree(_))), "{:?}", gap.doubts);
+    // a depth that was told is a rim that was told
+    let mut depth = told(&["none.jpg"], &[]);
+    depth.coupon.depth = vec![mm(0.4, 0.5, 0.7)];
+    let depth = read(depth);
+    assert_eq!(depth.class, CaseClass::AllRound);
+    assert!(depth.doubts.contains(&CaseDoubt::PhotosDisagree(FaceColumn::Rim)), "{:?}", depth.doubts);
     let mut alike = told(&["round.jpg"], &[]);
     alike.coupon.rim = Some(Rim::AllRound);
     assert!(!read(alike).doubts.iter().any(|d| matches!(d, CaseDoubt::PhotosDisagree(_))));

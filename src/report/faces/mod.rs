@@ -75,7 +75,7 @@ fn headline(coupon: Option<&PhotographedFace>, answer: &CaseAnswer) -> (String, 
     let CaseAnswer::Read(case) = answer else {
         let shown = match face.shown.rim {
             SeenRim::Unclear => format!("{by} Whether there is a rim cannot be told."),
-            known => format!("{by} There is {}; why that is no answer stands below.", rim(known)),
+            known => format!("{by} It shows: {}; why that is no answer stands below.", rim(known)),
         };
         return ("CANNOT TELL".into(), Tone::Middling, shown);
     };

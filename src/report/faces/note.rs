@@ -20,7 +20,7 @@ pub(super) fn note(note: &PooledNote) -> String {
              with the light from another side."
         ),
         PooledNote::DepthsApart => {
-            "The depths of two photos exclude each other: the range reaches over both. Look at the overlays.".into()
+            "The depths of two photos exclude each other: one of them is misread. Look at the overlays.".into()
         }
         PooledNote::OneDepth => "Only one of the photos gives a depth.".into(),
     }

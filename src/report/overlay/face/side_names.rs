@@ -12,7 +12,8 @@ use crate::report::overlay::view::View;
 pub(super) fn draw(on: &mut Drawing, view: &View, face: &FacePhoto, labels: &mut Labels) {
     for side in &face.sides {
         let words = format!("{}: {}", side_name(side.name), depth(face, side));
-        labels.write(on, view.number, mark(view, face, side), WHITE, &words);
+        let mark = mark(on, view, face, side);
+        labels.write(on, view.number, mark, WHITE, &words);
     }
 }
 
@@ -27,22 +28,19 @@ fn depth(face: &FacePhoto, side: &SideSeen) -> String {
     }
 }
 
-/// A spot outside the middle of the side, or up and to the right of a round face.
-fn mark(view: &View, face: &FacePhoto, side: &SideSeen) -> Area {
+/// A spot outside the middle of the side; above or below a round face, where there is more room.
+fn mark(on: &Drawing, view: &View, face: &FacePhoto, side: &SideSeen) -> Area {
     let [left, top, right, bottom] = area(view, face);
     let middle = [f64::midpoint(left, right), f64::midpoint(top, bottom)];
-    let share = if side.name == SideName::Round { 0.875 } else { 0.5 };
-    let at = (side.border.len() as f64 * share) as usize;
-    let edge = side.border.get(at).map_or(
-        match side.name {
-            SideName::Top => [middle[0], top],
-            SideName::Right => [right, middle[1]],
-            SideName::Bottom => [middle[0], bottom],
-            SideName::Left => [left, middle[1]],
-            SideName::Round => [right, top],
-        },
-        |point| view.at(point.from),
-    );
+    let by_name = match side.name {
+        SideName::Right => [right, middle[1]],
+        SideName::Left => [left, middle[1]],
+        SideName::Bottom => [middle[0], bottom],
+        SideName::Round if on.height() as f64 - bottom > top => [middle[0], bottom],
+        SideName::Top | SideName::Round => [middle[0], top],
+    };
+    let halfway = side.border.get(side.border.len() / 2).filter(|_| side.name != SideName::Round);
+    let edge = halfway.map_or(by_name, |point| view.at(point.from));
     let half = view.number * 0.1;
     let away = distance(middle, edge).max(1.0);
     let spot = between(middle, edge, (away + 3.0 * half) / away);
