@@ -1,17 +1,12 @@
-use super::hardening::ROOM_CELSIUS;
 use super::hypothesis::Ground;
 use super::{Doubtful, Hard, Need, Part, Question, Took};
-use crate::diffusion::Profile;
 use crate::hardness::{
-    Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
-    largest_section,
+    Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, Reach, Stirring, largest_section,
 };
 use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories, Story};
 use crate::steel::{Bevels, QuenchMedium};
-use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
+use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
 
-/// Points that a hardness profile is made from.
-const POINTS: usize = 48;
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
 const CRACKS_MM: f64 = 3.0;
 
@@ -71,7 +66,7 @@ impl FinishedEdge {
         let stories = Stories::of(run, question.physics);
         let told = stories.solve(inputs).ok();
         let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
-        let hard = profile.and_then(|p| hardness_profile(ground, need, p));
+        let hard = profile.and_then(|p| ground.hardening.profile(need, p));
         let after_air = told.as_ref().and_then(|before| after_air(&stories, before, ground, took));
         Self {
             thickness_mm,
@@ -165,30 +160,6 @@ fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>
         Some(thickness_mm.is_none_or(|mm| mm <= section.low().millimetres()))
     };
     if hardens() == Some(true) { QuenchMedium::Oil } else { QuenchMedium::Water }
-}
-
-/// Hardness of the coupon against depth, quenched as a case should be.
-fn hardness_profile(ground: &Ground<'_>, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
-    let (hardness, phase) = (ground.hardening.hardness, ground.hardening.phase);
-    let quench = Quench {
-        heat: need.hardening.value.best(),
-        coldest: Temperature::from_celsius(ROOM_CELSIUS).ok()?,
-        martensite: Share::new(need.martensite.value).ok()?,
-    };
-    let hv = |metres: f64| -> Option<Interval<Hv>> {
-        let carbon = CarbonPercent::new(profile.at(metres)).ok()?;
-        match hardness.as_quenched(phase, carbon, &ground.hardening.alloy, &quench) {
-            Ok(hard) => Some(hard.hv),
-            Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => {
-                Some(hardness.martensite.ferrite.value)
-            }
-            Err(NoAnswer::NotCovered { .. }) => None,
-        }
-    };
-    let deepest = profile.extent();
-    let at = |i: usize| deepest * (i as f64 / (POINTS - 1) as f64).powi(2);
-    let points = (0..POINTS).map(|i| Some((Depth::from_metres(at(i)).ok()?, hv(at(i))?)));
-    HardnessProfile::new(points.collect::<Option<Vec<_>>>()?)
 }
 
 fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {

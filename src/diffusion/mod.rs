@@ -16,6 +16,6 @@ mod stretch;
 pub use equivalent::{Equivalent, equivalent};
 pub use exchange::{Direction, Exchange, Potential};
 pub use law::{Form, Law, Purpose};
-pub use march::{Case, Fineness, Leg, Solution, march};
+pub use march::{Case, Fineness, Leg, Solution, march, march_on};
 pub use profile::Profile;
 pub use section::Section;

@@ -82,6 +82,15 @@ impl Profile {
         Some(low)
     }
 
+    /// Distance between the computed points around `metres`, m; beyond the last one there is nothing to follow.
+    pub(super) fn spacing_at(&self, metres: f64) -> f64 {
+        let above = self.depth.partition_point(|x| *x <= metres);
+        match (above.checked_sub(1), self.depth.get(above)) {
+            (Some(below), Some(next)) => next - self.depth[below],
+            _ => f64::INFINITY,
+        }
+    }
+
     /// Mean carbon of the layer from the surface to `metres`, wt%, as sparks see when that much is
     /// ground away evenly.
     pub fn mean_over(&self, metres: f64) -> f64 {

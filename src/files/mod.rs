@@ -34,7 +34,7 @@ pub use observed::{ObserveError, Observed};
 pub use photo_files::{PhotoFiles, PhotoProgress, photo_warnings, read_photo};
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
-pub use run_sheet::RunSheet;
+pub use run_sheet::{PlannedSheet, RunSheet};
 pub use save::{same_file, save, set_aside};
 pub use save_picture::save_picture;
 pub use spark_photos::{Look, Looked, look_at_photos, name_photos};

@@ -1,7 +1,7 @@
 use super::reading::Value;
 use super::{Inputs, Physics, Reading, Run};
 use crate::diffusion::{
-    Case, Direction, Equivalent, Exchange, Fineness, Leg, Profile, Section, equivalent, march,
+    Case, Direction, Equivalent, Exchange, Fineness, Leg, Profile, Section, equivalent, march, march_on,
 };
 use crate::soak::{self, CoolingLaw, StageKind, Surroundings};
 use crate::steel::Bevels;
@@ -22,8 +22,9 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// Solves one story on the steel's own legs.
+    /// Solves one story on the steel's own legs, after what another soak `before` left.
     pub(super) fn solve(
+        before: Option<&Self>,
         steel: Vec<soak::Leg>,
         run: &Run,
         physics: &Physics,
@@ -37,7 +38,12 @@ impl Outcome {
             core: inputs.core,
             fineness: Fineness::DEFAULT,
         };
-        let coupon = march(&case(Section::of(&run.coupon.shape)), &legs(&steel, inputs))?.profiles;
+        let solve = |section, start: Option<&Profile>, steel: &[soak::Leg]| {
+            let (case, legs) = (case(section), legs(steel, inputs));
+            start.map_or_else(|| march(&case, &legs), |profile| march_on(&case, profile, &legs))
+        };
+        let start = before.and_then(|b| b.coupon.last());
+        let coupon = solve(Section::of(&run.coupon.shape), start, &steel)?.profiles;
         let edge = match run.piece.and_then(|p| p.edge_thickness) {
             None => None,
             Some(thickness) => {
@@ -45,7 +51,8 @@ impl Outcome {
                 for p in piece.iter_mut().flat_map(|l| &mut l.points) {
                     p.1 += inputs.piece_shift;
                 }
-                march(&case(Section::both_faces(thickness)), &legs(&piece, inputs))?.profiles.pop()
+                let start = before.and_then(|b| b.edge.as_ref());
+                solve(Section::both_faces(thickness), start, &piece)?.profiles.pop()
             }
         };
         let packed = steel

@@ -10,6 +10,7 @@ mod laws;
 mod names;
 mod packs;
 mod phase;
+mod plan;
 mod sparks;
 mod steels;
 mod trees;
@@ -21,6 +22,7 @@ use crate::crosscheck::{Causes, Need};
 use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
+use crate::plan::PlanRules;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced};
@@ -80,6 +82,8 @@ pub struct Models {
     pub causes: Causes,
     /// What a use asks for.
     pub need: Need,
+    /// What a plan for a soak goes by.
+    pub plan: PlanRules,
 }
 
 /// The spark tree that ships, as its file.
@@ -104,6 +108,7 @@ struct Texts<'a> {
     spark_tree: &'a str,
     causes: &'a str,
     verdict: &'a str,
+    plan: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -120,6 +125,7 @@ const SHIPPED: Texts<'static> = Texts {
     spark_tree: SHIPPED_SPARK_TREE,
     causes: include_str!("../../../models/causes.toml"),
     verdict: include_str!("../../../models/verdict.toml"),
+    plan: include_str!("../../../models/plan.toml"),
 };
 
 impl Models {
@@ -150,6 +156,7 @@ impl Models {
         let hardness = hardness::read(texts.hardness, &mut books)?;
         let causes = causes::read(texts.causes, &mut books)?;
         let need = verdict::read(texts.verdict, &mut books)?;
+        let plan = plan::read(texts.plan, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -173,6 +180,7 @@ impl Models {
             spark_tree: trees::spark(texts.spark_tree)?,
             causes,
             need,
+            plan,
         })
     }
 

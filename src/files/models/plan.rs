@@ -1,0 +1,86 @@
+use super::ModelsError;
+use super::bibliography::Bibliography;
+use super::error::parse;
+use super::value::{At, Range, Single, bounded};
+use crate::plan::PlanRules;
+use crate::units::{Depth, Temperature, Time};
+use serde::Deserialize;
+
+const FILE: &str = "plan.toml";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FileTwin {
+    packing: PackingTwin,
+    grain: GrainTwin,
+    clock: ClockTwin,
+    watch: WatchTwin,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PackingTwin {
+    bottom_mm: Single<f64>,
+    sides_mm: Single<f64>,
+    top_mm: Single<f64>,
+    between_mm: Single<f64>,
+    vent_mm: Range,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GrainTwin {
+    ordinary_celsius: Single<f64>,
+    fine_celsius: Single<f64>,
+    refine_above_a3_kelvin: Range,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ClockTwin {
+    there_kelvin: Single<f64>,
+    open_celsius: Single<f64>,
+    longest_hours: Single<f64>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WatchTwin {
+    core_mm: Single<f64>,
+    spy_share: Single<f64>,
+    witness_kelvin: Single<f64>,
+}
+
+/// Reads `plan.toml`.
+pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<PlanRules, ModelsError> {
+    let FileTwin { packing, grain, clock, watch } = parse(FILE, text)?;
+    let at = |entry, field| At { file: FILE, entry, field };
+    let in_packing = |field| at("packing", field);
+    let in_grain = |field| at("grain", field);
+    let in_clock = |field| at("clock", field);
+    let in_watch = |field| at("watch", field);
+    let (mm, celsius) = (Depth::from_millimetres, Temperature::from_celsius);
+    let kelvin = || bounded("step", "K", 0.0, 200.0);
+    Ok(PlanRules {
+        bottom: packing.bottom_mm.sourced(books, in_packing("bottom_mm"), mm)?,
+        sides: packing.sides_mm.sourced(books, in_packing("sides_mm"), mm)?,
+        top: packing.top_mm.sourced(books, in_packing("top_mm"), mm)?,
+        between: packing.between_mm.sourced(books, in_packing("between_mm"), mm)?,
+        vent: packing.vent_mm.sourced(books, in_packing("vent_mm"), mm)?,
+        ordinary_grain: grain.ordinary_celsius.sourced(books, in_grain("ordinary_celsius"), celsius)?,
+        fine_grain: grain.fine_celsius.sourced(books, in_grain("fine_celsius"), celsius)?,
+        refine_above_a3: grain.refine_above_a3_kelvin.sourced(
+            books,
+            in_grain("refine_above_a3_kelvin"),
+            kelvin(),
+        )?,
+        there: clock.there_kelvin.sourced(books, in_clock("there_kelvin"), kelvin())?,
+        open: clock.open_celsius.sourced(books, in_clock("open_celsius"), celsius)?,
+        longest: clock
+            .longest_hours
+            .sourced(books, in_clock("longest_hours"), |h| Time::from_minutes(h * 60.0))?,
+        coupon_core: watch.core_mm.sourced(books, in_watch("core_mm"), mm)?,
+        spy_share: watch.spy_share.sourced(books, in_watch("spy_share"), bounded("share", "", 0.1, 0.9))?,
+        witness_step: watch.witness_kelvin.sourced(books, in_watch("witness_kelvin"), kelvin())?,
+    })
+}

@@ -1,0 +1,167 @@
+use super::search::holds;
+use super::{Intent, Needed, PlanError, Tables, Target};
+use crate::prediction::{
+    Inputs, Outcome, Physics, PredictError, Prediction, Run, Stories, Story, predict_after,
+};
+use crate::soak::{Cooled, Guesses, HeatEvidence, Hold, SoakRecord, Stage, Timeline};
+use crate::units::{Temperature, Time};
+
+/// A soak that was told is gone on with at the mean heat of its last so many seconds.
+const LAST_S: f64 = 600.0;
+/// As far as its readings swing no wider than this about the last, K (judgement).
+const SWING_K: f64 = 30.0;
+
+/// What the planned soak begins with.
+#[derive(Debug, Clone, Copy)]
+pub enum Start<'a> {
+    /// Untreated steel in a cold pack.
+    Untreated,
+    /// Steel as another soak left it, in a cold pack.
+    After(&'a Prediction),
+    /// The middle of this soak: the pack is at heat and is left there.
+    GoOn(&'a SoakRecord),
+}
+
+/// A planned soak at one temperature, of which only the hold is open.
+pub(super) struct Course<'a> {
+    intent: &'a Intent,
+    tables: &'a Tables<'a>,
+    before: Option<&'a Prediction>,
+    record: SoakRecord,
+    pub(super) temperature: Temperature,
+}
+
+impl<'a> Course<'a> {
+    pub(super) fn new(
+        intent: &'a Intent,
+        start: Start<'a>,
+        tables: &'a Tables<'a>,
+        temperature: Temperature,
+    ) -> Self {
+        let (record, before) = match start {
+            Start::Untreated => (intent.record(temperature), None),
+            Start::After(before) => (intent.record(temperature), Some(before)),
+            Start::GoOn(told) => (SoakRecord { cooled: Cooled::ClosedPack, ..told.clone() }, None),
+        };
+        Self { intent, tables, before, record, temperature }
+    }
+
+    /// What comes of a hold of so many seconds.
+    pub(super) fn predict(&self, seconds: f64) -> Result<Prediction, PredictError> {
+        predict_after(self.before, &self.run(seconds), self.tables.physics)
+    }
+
+    /// The hold that is needed, with all doubts of the soak.
+    pub(super) fn needed(&self) -> Result<Needed, PlanError> {
+        let first = self.first_guess();
+        let tried = self.predict(first)?;
+        let best = (self.before.map(|b| &b.story.outcome), tried.story.inputs);
+        let mut each: Vec<(Option<&Outcome>, Inputs)> = vec![best];
+        for (doubt, low, high) in &tried.ends {
+            let [one, other] = self.before.map_or([None; 2], |b| b.outcomes(*doubt).map(Some));
+            each.extend([(one, low.inputs), (other, high.inputs)]);
+        }
+        let run = self.run(first);
+        let stories = Stories::of(&run, self.tables.physics);
+        let (target, tables) = (&self.intent.target, self.tables);
+        let solved = std::iter::once(&tried.story).chain(tried.ends.iter().flat_map(|(_, a, b)| [a, b]));
+        let known =
+            solved.map(|story| target.reached(tables, &stories, story)).collect::<Result<Vec<_>, _>>()?;
+        let found = holds(self, &stories, &each, (first, &known))?;
+        let Some(best) = found[0] else {
+            return Err(self.never(&tried.story.inputs));
+        };
+        let ends: Vec<_> =
+            tried.ends.iter().zip(found[1..].chunks(2)).map(|((doubt, ..), pair)| (*doubt, pair)).collect();
+        Ok(Needed::new(best, &ends, self.longest()))
+    }
+
+    /// Why the longest hold is not enough.
+    fn never(&self, inputs: &Inputs) -> PlanError {
+        let (target, celsius) = (self.intent.target, self.temperature.celsius());
+        let acm = &self.tables.physics.phase.acm.value;
+        let kelvin = self.temperature.kelvin() + inputs.temperature_shift;
+        let offers = inputs.potential.at(kelvin, acm);
+        match target.carbon(self.tables.physics) {
+            Some(wanted) if offers <= wanted => PlanError::TooRich { wanted, offers, celsius },
+            _ => PlanError::TooLong { hours: self.longest() / 3600.0, celsius, target },
+        }
+    }
+
+    /// What a story comes to: mm, or wt%.
+    pub(super) fn reached(&self, stories: &Stories, story: &Story) -> Result<f64, PlanError> {
+        self.intent.target.reached(self.tables, stories, story)
+    }
+
+    /// What is wanted: mm, or wt%.
+    pub(super) fn goal(&self) -> f64 {
+        self.intent.target.goal()
+    }
+
+    /// The longest hold that is planned, s.
+    pub(super) fn longest(&self) -> f64 {
+        self.tables.rules.longest.value.seconds()
+    }
+
+    /// A hold of so many seconds at this heat.
+    pub(super) fn hold(&self, seconds: f64) -> Hold {
+        Hold { seconds, kelvin: self.temperature.kelvin() }
+    }
+
+    fn run(&self, seconds: f64) -> Run<'_> {
+        self.intent.run(&self.record, self.hold(seconds))
+    }
+
+    /// Where the search begins, s: Harris's rule, depth = 800 √h / 10^(3720/T) mm. Source: F. E. Harris,
+    /// Metal Progress, 1943, in its metric form; it need not be good, only near.
+    fn first_guess(&self) -> f64 {
+        let per_root_hour = 800.0 / libm::exp10(3720.0 / self.temperature.kelvin());
+        let mm = match self.intent.target {
+            Target::Depth { depth, .. } => depth.millimetres(),
+            Target::Edge { .. } => {
+                let edge = self.intent.piece.as_ref().and_then(|p| p.edge_thickness);
+                edge.map_or(1.0, |t| t.millimetres() / 2.0)
+            }
+        };
+        let hours = (mm / per_root_hour) * (mm / per_root_hour);
+        (hours * 3600.0).clamp(60.0, self.longest())
+    }
+}
+
+/// What the thermometer reads at the end of a soak that is not over.
+pub fn heat_at_end(record: &SoakRecord, physics: &Physics) -> Result<Temperature, PlanError> {
+    if matches!(record.evidence, HeatEvidence::TimeAtHeat { .. }) {
+        return Ok(record.judged_temperature().map_err(PredictError::from)?.best());
+    }
+    let cooling = physics.cooling;
+    let guesses = Guesses {
+        closed_pack: cooling.closed_pack.value.best().seconds(),
+        in_air: cooling.in_air.value.best().seconds(),
+        at_heat: 0.0,
+        heat_up: 0.0,
+        then: None,
+    };
+    let told = |cooled| {
+        let record = SoakRecord { cooled, ..record.clone() };
+        Timeline::new(&record, &guesses).map_err(PredictError::from)
+    };
+    let hot = told(Cooled::QuenchedFromHeat)?;
+    let last = hot.legs.last().filter(|l| l.stage == Stage::SOAK).ok_or(PlanError::CooledAlready)?;
+    if told(Cooled::ClosedPack)?.guessed_cooling.is_some() {
+        return Err(PlanError::CooledAlready);
+    }
+    let end = last.points[last.points.len() - 1];
+    let (mut sum, mut seconds) = (0.0, 0.0);
+    let lasting = |w: &&[(f64, f64)]| w[0].0 >= end.0 - LAST_S && (w[0].1 - end.1).abs() < SWING_K;
+    for w in last.points.windows(2).rev().take_while(lasting) {
+        sum += f64::midpoint(w[0].1, w[1].1) * (w[1].0 - w[0].0);
+        seconds += w[1].0 - w[0].0;
+    }
+    let kelvin = if seconds > 0.0 { sum / seconds } else { end.1 };
+    Temperature::from_kelvin(kelvin).map_err(|_| PlanError::CooledAlready)
+}
+
+/// The hold as a time.
+pub(super) fn time(seconds: f64) -> Time {
+    Time::from_seconds(seconds).unwrap_or(Time::ZERO)
+}
