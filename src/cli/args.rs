@@ -1,5 +1,6 @@
 use super::at_rig::{RigArgs, rig};
 use super::known::KnownArgs;
+use super::plan::PlanArgs;
 use crate::photo::ScaleMarks;
 use crate::spark::SteelState;
 use crate::units::{Depth, Quantity, TurningSpeed, parse};
@@ -32,6 +33,7 @@ pub(super) enum Command {
     Check(CheckArgs),
     Start(StartArgs),
     Soak(SoakArgs),
+    Plan(PlanArgs),
     Spark(SparkArgs),
     Known(KnownArgs),
     Train(TrainArgs),
@@ -233,7 +235,7 @@ pub(super) fn state(text: &str) -> Result<SteelState, String> {
     }
 }
 
-fn quantity<Q: Quantity + PartialOrd>(text: &str) -> Result<Q, String> {
+pub(super) fn quantity<Q: Quantity + PartialOrd>(text: &str) -> Result<Q, String> {
     let value = parse::<Q>(text).map_err(|e| format!("{e}; {}", e.help()))?.value;
     let none = Q::from_si(0.0).is_ok_and(|zero| value <= zero);
     if none { Err(format!("the {} is 0", Q::NAME)) } else { Ok(value) }

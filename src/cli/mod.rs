@@ -7,6 +7,7 @@ mod exit;
 mod known;
 mod looking;
 mod paint;
+mod plan;
 mod soak;
 mod spark;
 mod start;
@@ -30,6 +31,7 @@ pub fn run() -> ExitCode {
         Command::Check(args) => check::check(&args),
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
+        Command::Plan(args) => plan::plan(&args),
         Command::Spark(args) => spark::spark(&args),
         Command::Known(args) => known::known(&args),
         Command::Train(args) => train::train(&args),

@@ -6,10 +6,12 @@ use super::estimate_twin::EstimateTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
+use super::plan_twin::PlanTwin;
 use super::prediction_twin::PredictionTwin;
 use crate::audit::{Advice, RigAudit};
 use crate::crosscheck::{CrossCheck, Question};
 use crate::known::{By, Piece};
+use crate::plan::{Intent, SoakPlan};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use crate::units::Interval;
@@ -168,6 +170,38 @@ use serde::Serialize;
 ///   above; it is not `up_to_date` after photos or the way of measuring changed.
 /// - `broken`: what is wrong with records that were left out.
 ///
+/// `plan` gives `prediction`, of the hold that is planned, and `plan`, with `run` where a sheet was read:
+///
+/// ```json
+/// {
+///   "plan": {
+///     "begins": "untreated",
+///     "wanted": { "what": "depth", "depth_mm": 0.8, "criterion": "total" },
+///     "temperature_c": 925.0, "hold_min": 150.0, "chance": 0.71,
+///     "needed": {
+///       "best_min": 121.0, "low_min": 78.0, "high_min": 214.0,
+///       "doubts": [{ "doubt": "temperature", "shortest_min": 101.0, "longest_min": 146.0 }]
+///     },
+///     "clock": {
+///       "heat_up_min": { "best": 45.0, "low": 20.0, "high": 90.0 }, "heat_up_guessed": true,
+///       "steel_at_heat_after_min": 38.0, "cooling_min": {}, "whole_min": {}
+///     },
+///     "heats": [{ "temperature_c": 900.0, "hold_min": 190.0, "needed": {}, "grain_grows": true }],
+///     "limits": [{ "code": "grain_grows", "from_c": 870.0, "fine_to_c": 980.0, "refine_c": {} }],
+///     "witnesses": [{ "metal": "C28000", "solidus_c": 899.0, "liquidus_c": 904.0, "must_melt": true }],
+///     "coupon_thickness_mm": 4.5,
+///     "spy": { "after_min": 75.0, "shows": {} }
+///   }
+/// }
+/// ```
+///
+/// - `begins`: `untreated`, `second_soak`, `rest_of_soak`; `what` is `depth` or `edge_carbon` (with `wt_pct`).
+/// - `needed`: the hold of the best story, and the range of nine in ten; a range without `high_min`, a doubt without
+///   `longest_min` and a heat without `hold_min` need more than any hold that is planned. `chance`: that `hold_min` is
+///   enough, by these doubts.
+/// - `limits` codes: `grain_grows`, `rich_rim`, `cased_through`, `may_case_through`, `narrow_pack`, `slow_heat`,
+///   `never_there`, `nothing_left`. `spy.shows` is a stage as in `prediction`.
+///
 /// `known audit` gives `set` and `audit`, a list with an entry for each rig and way of seeing (`by`: `photos` or `words`):
 ///
 /// - `session_left_out`, `steel_left_out`, `trend_alone`: steel-sessions `asked` and `answered`, those in the `right` band
@@ -205,6 +239,8 @@ pub struct Answer {
     #[serde(skip_serializing_if = "Option::is_none")]
     photos: Option<PhotosTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    plan: Option<PlanTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     prediction: Option<PredictionTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     known: Option<KnownTwin>,
@@ -230,6 +266,7 @@ impl Answer {
             check: None,
             estimate: None,
             photos: None,
+            plan: None,
             prediction: None,
             known: None,
             set: None,
@@ -242,6 +279,16 @@ impl Answer {
     pub fn soak(run: &str, prediction: &Prediction, criteria: &Criteria) -> Self {
         let prediction = Some(PredictionTwin::new(prediction, criteria));
         Self { run: Some(run.to_string()), prediction, ..Self::empty("soak") }
+    }
+
+    /// What `plan` answers; `prediction` is what comes of the planned hold.
+    pub fn plan(run: Option<&str>, intent: &Intent, plan: &SoakPlan, criteria: &Criteria) -> Self {
+        Self {
+            run: run.map(str::to_string),
+            plan: Some(PlanTwin::new(intent, plan, criteria)),
+            prediction: Some(PredictionTwin::new(&plan.prediction, criteria)),
+            ..Self::empty("plan")
+        }
     }
 
     /// What `check` answers.

@@ -15,6 +15,7 @@ mod observed;
 mod photo_files;
 mod photo_note_twin;
 mod photos_twin;
+mod plan_twin;
 mod prediction_twin;
 pub mod problem;
 mod profile_csv;

@@ -22,6 +22,28 @@ pub enum Start<'a> {
     GoOn(&'a SoakRecord),
 }
 
+/// What a plan begins with, in a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Begins {
+    /// Untreated steel.
+    Untreated,
+    /// Steel that was soaked before.
+    SecondSoak,
+    /// A soak that is not over.
+    RestOfSoak,
+}
+
+impl Start<'_> {
+    /// In a word.
+    pub fn begins(&self) -> Begins {
+        match self {
+            Self::Untreated => Begins::Untreated,
+            Self::After(_) => Begins::SecondSoak,
+            Self::GoOn(_) => Begins::RestOfSoak,
+        }
+    }
+}
+
 /// A planned soak at one temperature, of which only the hold is open.
 pub(super) struct Course<'a> {
     intent: &'a Intent,
@@ -128,37 +150,46 @@ impl<'a> Course<'a> {
     }
 }
 
-/// What the thermometer reads at the end of a soak that is not over.
-pub fn heat_at_end(record: &SoakRecord, physics: &Physics) -> Result<Temperature, PlanError> {
-    if matches!(record.evidence, HeatEvidence::TimeAtHeat { .. }) {
-        return Ok(record.judged_temperature().map_err(PredictError::from)?.best());
+/// How a soak that was told ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LastHeat {
+    /// What the thermometer read at the end of the soak.
+    pub temperature: Temperature,
+    /// Whether the record goes on to the cooling.
+    pub cooled: bool,
+}
+
+impl LastHeat {
+    /// Of a record: the mean of its last minutes at heat.
+    pub fn of(record: &SoakRecord, physics: &Physics) -> Result<Self, PlanError> {
+        if matches!(record.evidence, HeatEvidence::TimeAtHeat { .. }) {
+            let temperature = record.judged_temperature().map_err(PredictError::from)?.best();
+            return Ok(Self { temperature, cooled: false });
+        }
+        let cooling = physics.cooling;
+        let guesses = Guesses {
+            closed_pack: cooling.closed_pack.value.best().seconds(),
+            in_air: cooling.in_air.value.best().seconds(),
+            at_heat: 0.0,
+            heat_up: 0.0,
+            then: None,
+        };
+        let timeline = Timeline::new(record, &guesses).map_err(PredictError::from)?;
+        let legs = &timeline.legs;
+        let soak = legs.iter().rfind(|l| l.stage == Stage::SOAK).ok_or(PlanError::CooledAlready)?;
+        let told = legs.len() - usize::from(timeline.assumed_cooling && legs.len() > 1);
+        let cooled = timeline.guessed_cooling.is_some() || legs[told - 1].stage != Stage::SOAK;
+        let end = soak.points[soak.points.len() - 1];
+        let (mut sum, mut seconds) = (0.0, 0.0);
+        let lasting = |w: &&[(f64, f64)]| w[0].0 >= end.0 - LAST_S && (w[0].1 - end.1).abs() < SWING_K;
+        for w in soak.points.windows(2).rev().take_while(lasting) {
+            sum += f64::midpoint(w[0].1, w[1].1) * (w[1].0 - w[0].0);
+            seconds += w[1].0 - w[0].0;
+        }
+        let kelvin = if seconds > 0.0 { sum / seconds } else { end.1 };
+        let temperature = Temperature::from_kelvin(kelvin).map_err(|_| PlanError::CooledAlready)?;
+        Ok(Self { temperature, cooled })
     }
-    let cooling = physics.cooling;
-    let guesses = Guesses {
-        closed_pack: cooling.closed_pack.value.best().seconds(),
-        in_air: cooling.in_air.value.best().seconds(),
-        at_heat: 0.0,
-        heat_up: 0.0,
-        then: None,
-    };
-    let told = |cooled| {
-        let record = SoakRecord { cooled, ..record.clone() };
-        Timeline::new(&record, &guesses).map_err(PredictError::from)
-    };
-    let hot = told(Cooled::QuenchedFromHeat)?;
-    let last = hot.legs.last().filter(|l| l.stage == Stage::SOAK).ok_or(PlanError::CooledAlready)?;
-    if told(Cooled::ClosedPack)?.guessed_cooling.is_some() {
-        return Err(PlanError::CooledAlready);
-    }
-    let end = last.points[last.points.len() - 1];
-    let (mut sum, mut seconds) = (0.0, 0.0);
-    let lasting = |w: &&[(f64, f64)]| w[0].0 >= end.0 - LAST_S && (w[0].1 - end.1).abs() < SWING_K;
-    for w in last.points.windows(2).rev().take_while(lasting) {
-        sum += f64::midpoint(w[0].1, w[1].1) * (w[1].0 - w[0].0);
-        seconds += w[1].0 - w[0].0;
-    }
-    let kelvin = if seconds > 0.0 { sum / seconds } else { end.1 };
-    Temperature::from_kelvin(kelvin).map_err(|_| PlanError::CooledAlready)
 }
 
 /// The hold as a time.

@@ -70,7 +70,9 @@ impl PlanError {
                 "allowed: less than {half:.2} mm; to case the piece through, ask for the carbon of its edge \
                  (--edge 0.6 --edge-thickness ...)"
             ),
-            Self::StockHasIt { .. } => "such steel hardens as it is: harden and temper it, or start from mild steel".into(),
+            Self::StockHasIt { .. } => {
+                "such steel hardens as it is: harden and temper it, or start from mild steel".into()
+            }
             Self::TooRich { offers, .. } => format!(
                 "ask for less than {offers:.2} %C (an edge wants 0.6 to 0.9 %C), or soak hotter or in a fresh pack"
             ),
@@ -82,7 +84,8 @@ impl PlanError {
             }
             Self::HardnessUntold => "ask for a depth by carbon: --criterion total, visible or 0.35%C".into(),
             Self::CooledAlready => {
-                "leave --go-on out to plan a second soak, or take the cooling out of the sheet's log or steps".into()
+                "leave --go-on out to plan a second soak, or take the cooling out of the sheet's log or steps"
+                    .into()
             }
         }
     }

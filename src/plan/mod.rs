@@ -18,7 +18,7 @@ mod target;
 mod witness_pair;
 
 pub use clock::Clock;
-pub use course::{Start, heat_at_end};
+pub use course::{Begins, LastHeat, Start};
 pub use error::PlanError;
 pub use intent::Intent;
 pub use limit::Limit;

@@ -76,6 +76,21 @@ impl Needed {
         Some(time(high * high))
     }
 
+    /// The same on a clock that people read: full 5 min, from four hours on 10 min, from ten on 30 min; never
+    /// less.
+    pub fn planned(&self, chance: f64) -> Option<Time> {
+        self.hold(chance).map(|hold| {
+            let minutes = hold.minutes();
+            let step = match minutes {
+                m if m < 240.0 => 5.0,
+                m if m < 600.0 => 10.0,
+                _ => 30.0,
+            };
+            // what is on a step already, but for rounding, stays there
+            time(((minutes - 1e-6) / step).ceil().max(0.0) * step * 60.0)
+        })
+    }
+
     fn within(&self, seconds: f64) -> Option<Time> {
         (seconds <= self.longest).then(|| time(seconds))
     }

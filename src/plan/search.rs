@@ -73,7 +73,11 @@ impl Search {
     fn learn(&mut self, value: f64, goal: f64, longest: f64, step: usize) {
         let f = value - goal;
         let enough = f >= 0.0;
-        if enough { self.high = Some((self.u, f)) } else { self.low = Some((self.u, f)) }
+        if enough {
+            self.high = Some((self.u, f))
+        } else {
+            self.low = Some((self.u, f))
+        }
         // Illinois rule: an end that stays twice counts half
         match (self.last == Some(enough), &mut self.low, &mut self.high) {
             (true, Some(low), Some(_)) if enough => low.1 *= 0.5,

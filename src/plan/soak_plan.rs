@@ -1,5 +1,5 @@
-use super::course::{Course, time};
-use super::{Clock, Intent, Limit, Needed, PlanError, PlanRules, Spy, Start, Target, WitnessPair};
+use super::course::Course;
+use super::{Begins, Clock, Intent, Limit, Needed, PlanError, PlanRules, Spy, Start, Target, WitnessPair};
 use crate::crosscheck::Need;
 use crate::diffusion::Section;
 use crate::hardness::Hardness;
@@ -25,6 +25,8 @@ pub struct Tables<'a> {
 /// The soak for what is wanted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SoakPlan {
+    /// What it begins with.
+    pub begins: Begins,
     /// How long the hold must be.
     pub needed: Needed,
     /// The hold that is planned, in full steps of a clock.
@@ -73,7 +75,7 @@ pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, 
     let course = Course::new(intent, start, tables, intent.temperature);
     let needed = course.needed()?;
     let aimed = tables.need.sure_enough.value;
-    let hold = stepped(needed.hold(aimed).unwrap_or_else(|| needed.best()));
+    let hold = needed.planned(aimed).or(needed.planned(0.5)).unwrap_or_else(|| needed.best());
     let prediction = course.predict(hold.seconds())?;
     let clock = Clock::of(intent, start, tables, hold, &prediction);
     let limits = Limit::of(intent, tables, &clock, &prediction);
@@ -81,6 +83,7 @@ pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, 
     let spy = if hold.minutes() < LEAST_FOR_SPY_MIN { None } else { Spy::of(&course, hold, tables)? };
     let rows = rows(intent, start, tables, &needed)?;
     Ok(SoakPlan {
+        begins: start.begins(),
         chance: needed.chance(hold),
         aimed,
         witnesses: WitnessPair::around(intent.temperature, tables.rules.witness_step.value, tables.metals),
@@ -115,18 +118,6 @@ fn check(intent: &Intent, tables: &Tables) -> Result<(), PlanError> {
     }
 }
 
-/// In steps of 5 min, 10 min from two hours on, 30 min from ten hours on; never less than was asked for.
-fn stepped(hold: Time) -> Time {
-    let minutes = hold.minutes();
-    let step = match minutes {
-        m if m < 120.0 => 5.0,
-        m if m < 600.0 => 10.0,
-        _ => 30.0,
-    };
-    // what is on a step already, but for rounding, stays there
-    time(((minutes - 1e-6) / step).ceil().max(0.0) * step * 60.0)
-}
-
 /// Thickness of a coupon, packed all round, that keeps its core: twice the deepest case, and the core.
 fn coupon(tables: &Tables, prediction: &Prediction) -> Depth {
     let deepest = prediction.last().readings.get(&Reading::Total).map_or(0.0, |s| s.interval.high());
@@ -142,7 +133,8 @@ fn rows(intent: &Intent, start: Start, tables: &Tables, here: &Needed) -> Result
     for step in STEPS_K {
         let celsius = intent.temperature.celsius() + step;
         let inside = HEATS_CELSIUS.0 <= celsius && celsius <= HEATS_CELSIUS.1;
-        let Some(temperature) = Temperature::from_celsius(celsius).ok().filter(|_| inside || step == 0.0) else {
+        let Some(temperature) = Temperature::from_celsius(celsius).ok().filter(|_| inside || step == 0.0)
+        else {
             continue;
         };
         let needed = if step == 0.0 {

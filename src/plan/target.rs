@@ -43,7 +43,12 @@ impl Target {
     }
 
     /// What a story comes to at its end: mm, or wt%.
-    pub(super) fn reached(&self, tables: &Tables, stories: &Stories, story: &Story) -> Result<f64, PlanError> {
+    pub(super) fn reached(
+        &self,
+        tables: &Tables,
+        stories: &Stories,
+        story: &Story,
+    ) -> Result<f64, PlanError> {
         let last = story.outcome.coupon.len() - 1;
         match self.reading() {
             Some(which) => stories

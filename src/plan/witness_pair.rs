@@ -14,9 +14,7 @@ impl WitnessPair {
     /// The nearest pair of `metals` around `heat`, each at least `step` K away from it.
     pub(super) fn around(heat: Temperature, step: f64, metals: &[WitnessMetal]) -> Self {
         let good = || {
-            metals.iter().filter(|m| {
-                !m.keep_out && m.solidus.value.is_exact() && m.liquidus.value.is_exact()
-            })
+            metals.iter().filter(|m| !m.keep_out && m.solidus.value.is_exact() && m.liquidus.value.is_exact())
         };
         let solidus = |m: &WitnessMetal| m.solidus.value.best().kelvin();
         let liquidus = |m: &WitnessMetal| m.liquidus.value.best().kelvin();

@@ -104,9 +104,10 @@ impl Prediction {
 
     /// What comes of a doubt at its low and at its high end; of the best story, if it is no doubt here.
     pub fn outcomes(&self, doubt: Doubt) -> [&Outcome; 2] {
-        self.ends.iter().find(|end| end.0 == doubt).map_or([&self.story.outcome; 2], |(_, low, high)| {
-            [&low.outcome, &high.outcome]
-        })
+        self.ends
+            .iter()
+            .find(|end| end.0 == doubt)
+            .map_or([&self.story.outcome; 2], |(_, low, high)| [&low.outcome, &high.outcome])
     }
 }
 
@@ -141,16 +142,16 @@ pub fn predict_after(
     let story = if inputs == plain { first } else { stories.solve_after(start, &inputs)? };
 
     let mut capped = false;
-    let mut end = |(start, inputs): &(Option<&Outcome>, Inputs), solved: Result<Story, PredictError>| match solved
-    {
-        Err(PredictError::AboveEutectic { got, limit }) => {
-            // a story at the edge of what is possible goes as far as the limit
-            capped = true;
-            let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
-            stories.solve_after(*start, &Inputs { temperature_shift, ..*inputs })
-        }
-        other => other,
-    };
+    let mut end =
+        |(start, inputs): &(Option<&Outcome>, Inputs), solved: Result<Story, PredictError>| match solved {
+            Err(PredictError::AboveEutectic { got, limit }) => {
+                // a story at the edge of what is possible goes as far as the limit
+                capped = true;
+                let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
+                stories.solve_after(*start, &Inputs { temperature_shift, ..*inputs })
+            }
+            other => other,
+        };
     let mut doubts = doubts(run, physics, path, &story.timeline, &shift);
     let told = |b: &&(Doubt, Story, Story)| doubts.iter().all(|(doubt, ..)| *doubt != b.0);
     let only_before: Vec<_> = before.iter().flat_map(|b| b.ends.iter().filter(told)).map(|b| b.0).collect();

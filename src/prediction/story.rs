@@ -60,10 +60,7 @@ impl<'a> Stories<'a> {
     }
 
     /// The same for steel that went through another soak before, each in its own story.
-    pub fn solve_all_after(
-        &self,
-        each: &[(Option<&Outcome>, Inputs)],
-    ) -> Vec<Result<Story, PredictError>> {
+    pub fn solve_all_after(&self, each: &[(Option<&Outcome>, Inputs)]) -> Vec<Result<Story, PredictError>> {
         let solve = |(before, inputs): &(Option<&Outcome>, Inputs)| self.solve_after(*before, inputs);
         let cores = std::thread::available_parallelism().map_or(1, usize::from);
         if cores == 1 || each.len() < cores {

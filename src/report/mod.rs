@@ -7,6 +7,7 @@ mod note;
 mod number;
 mod overlay;
 mod page;
+mod plan;
 mod soak;
 mod sparks;
 mod text;
@@ -20,6 +21,7 @@ pub use known::{
 };
 pub use overlay::{Drawing, LONGEST_SIDE, overlay};
 pub use page::{Comparison, Page, Span, Tone};
+pub use plan::{PlanReport, plan, plan_page};
 pub use soak::{Line, Section, SoakReport, soak};
 pub use sparks::{SparkReport, spark_page, sparks};
 pub use text::{check_page, soak_page};

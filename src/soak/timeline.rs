@@ -280,7 +280,10 @@ mod tests {
             HeatEvidence::TimeAtHeat { time, .. } => time.best().seconds(),
             _ => 0.0,
         };
-        Timeline::new(record, &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: HEAT_UP_S.1, then: None })
+        Timeline::new(
+            record,
+            &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: HEAT_UP_S.1, then: None },
+        )
     }
     fn log(points: &[(f64, f64)], cooled: Cooled) -> SoakRecord {
         let point = |&(m, t): &(f64, f64)| LogPoint { time: min(m), temperature: c(t), stage: None };

@@ -10,7 +10,7 @@ mod read;
 mod read_face;
 pub(super) mod read_sparks;
 
-pub(super) use caution::GRINDER;
+pub(super) use caution::{BREAKING, GRINDER, QUENCH};
 pub(super) use compared::bands;
 
 use super::note::note;

@@ -1,0 +1,31 @@
+use super::super::{Page, Tone};
+use super::PlanReport;
+
+/// Widths of the table of heats.
+const HEATS: [usize; 4] = [9, 16, 38, 8];
+
+/// Lays out a plan: how long first.
+pub fn plan_page(report: &PlanReport) -> Page {
+    let mut page = Page::default();
+    page.paragraph("", "  ", &report.title);
+    page.blank();
+    page.headline("Hold", &report.hold, Tone::Good, &report.sure);
+    page.heading(&report.clock.heading);
+    page.rows(&report.clock.lines);
+    page.heading(&report.gives.heading);
+    page.rows(&report.gives.lines);
+    page.heading("Colder and hotter");
+    page.table(HEATS, &report.heats);
+    if !report.doubts.is_empty() {
+        page.heading("Where the doubt in the hold comes from (each alone, an even chance)");
+        page.rows(&report.doubts);
+    }
+    page.list("Limits", &report.limits);
+    page.list("Before it is lit", &report.packing);
+    page.list("Watch", &report.watch);
+    page.list("If all goes well the coupon shows", &report.shows);
+    page.list("To know", &report.notes);
+    page.list("Rests on", &report.rests_on);
+    page.list("Cautions", &report.cautions);
+    page
+}
