@@ -19,6 +19,7 @@ mod independence;
 mod measured;
 mod one_way;
 mod open_air;
+mod plan;
 mod published;
 mod scenarios;
 mod scipy_soaks;
