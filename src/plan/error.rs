@@ -16,6 +16,14 @@ pub enum PlanError {
         /// A1, °C.
         a1: f64,
     },
+    /// So hot that the case melts.
+    #[error("{got:.0} °C is above {limit:.0} °C, where a case melts")]
+    TooHot {
+        /// Heat asked for, °C.
+        got: f64,
+        /// The eutectic, °C.
+        limit: f64,
+    },
     /// A depth beyond the middle of the section.
     #[error("a depth of {wanted:.2} mm is more than the {half:.2} mm from face to middle")]
     DeeperThanMiddle {
@@ -65,7 +73,9 @@ impl PlanError {
     pub fn help(&self) -> String {
         match self {
             Self::Predict(e) => e.help().into(),
-            Self::TooCold { .. } => "plan for 850 to 950 °C; 900 to 925 °C is usual".into(),
+            Self::TooCold { .. } | Self::TooHot { .. } => {
+                "plan for 850 to 950 °C; 900 to 925 °C is usual".into()
+            }
             Self::DeeperThanMiddle { half, .. } => format!(
                 "allowed: less than {half:.2} mm; to case the piece through, ask for the carbon of its edge \
                  (--edge 0.6 --edge-thickness ...)"

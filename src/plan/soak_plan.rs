@@ -105,6 +105,10 @@ fn check(intent: &Intent, tables: &Tables) -> Result<(), PlanError> {
     if got <= a1 {
         return Err(PlanError::TooCold { got, a1 });
     }
+    let limit = physics.phase.eutectic.value.celsius();
+    if got >= limit {
+        return Err(PlanError::TooHot { got, limit });
+    }
     if let Target::Depth { depth, .. } = intent.target {
         let (wanted, half) = (depth.millimetres(), Section::of(&intent.coupon.shape).depth() * 1e3);
         if wanted >= half {

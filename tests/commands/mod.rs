@@ -1,6 +1,7 @@
 //! The built program: whole answers, errors and exit codes.
 
 mod check;
+mod plan;
 mod published;
 mod regressions;
 mod soak;
