@@ -24,8 +24,17 @@ struct Search {
     u: f64,
     /// The end that the last step replaced, high or not: the other one counts less if it stays.
     last: Option<bool>,
-    /// Set once it is found; `Some(None)`: not within the longest hold.
-    found: Option<Option<f64>>,
+    found: Found,
+}
+
+/// How far a search got.
+#[derive(Clone, Copy, PartialEq)]
+enum Found {
+    NotYet,
+    /// Seconds.
+    Hold(f64),
+    /// The longest hold is not enough.
+    Never,
 }
 
 /// Seconds of hold that each story needs, from what it `reached` with a hold of `first` seconds. `None`: the
@@ -41,13 +50,14 @@ pub(super) fn holds(
     let mut searches: Vec<Search> = reached
         .iter()
         .map(|value| {
-            let mut search = Search { low: None, high: None, u: first.sqrt(), last: None, found: None };
+            let mut search =
+                Search { low: None, high: None, u: first.sqrt(), last: None, found: Found::NotYet };
             search.learn(*value, goal, longest, 0);
             search
         })
         .collect();
     for step in 1..MOST_STEPS {
-        let open: Vec<usize> = (0..searches.len()).filter(|i| searches[*i].found.is_none()).collect();
+        let open: Vec<usize> = (0..searches.len()).filter(|i| searches[*i].found == Found::NotYet).collect();
         if open.is_empty() {
             break;
         }
@@ -65,7 +75,12 @@ pub(super) fn holds(
         }
     }
     // what is still open has closed in on a jump: there the case comes through
-    Ok(searches.iter().map(|s| s.found.unwrap_or_else(|| s.high.map(|h| h.0 * h.0))).collect())
+    let hold = |search: &Search| match search.found {
+        Found::Hold(seconds) => Some(seconds),
+        Found::Never => None,
+        Found::NotYet => search.high.map(|high| high.0 * high.0),
+    };
+    Ok(searches.iter().map(hold).collect())
 }
 
 impl Search {
@@ -73,11 +88,8 @@ impl Search {
     fn learn(&mut self, value: f64, goal: f64, longest: f64, step: usize) {
         let f = value - goal;
         let enough = f >= 0.0;
-        if enough {
-            self.high = Some((self.u, f))
-        } else {
-            self.low = Some((self.u, f))
-        }
+        let end = if enough { &mut self.high } else { &mut self.low };
+        *end = Some((self.u, f));
         // Illinois rule: an end that stays twice counts half
         match (self.last == Some(enough), &mut self.low, &mut self.high) {
             (true, Some(low), Some(_)) if enough => low.1 *= 0.5,
@@ -92,12 +104,12 @@ impl Search {
                 let next = if step > HALVE_AFTER || !secant.is_finite() { middle } else { secant };
                 let near = (next - self.u).abs() <= CLOSE * next && step <= HALVE_AFTER;
                 if near || high.0 - low.0 <= CLOSE * high.0 {
-                    self.found = Some(Some(next * next));
+                    self.found = Found::Hold(next * next);
                 }
                 next
             }
             (Some(_), None) if self.u >= longest => {
-                self.found = Some(None);
+                self.found = Found::Never;
                 longest
             }
             // a depth goes with the root of the time; a little more brackets it
@@ -106,7 +118,7 @@ impl Search {
                 (self.u * (1.03 * ratio).clamp(1.05, 2.5)).max(2.0).min(longest)
             }
             (None, Some(_)) if self.u == 0.0 => {
-                self.found = Some(Some(0.0));
+                self.found = Found::Hold(0.0);
                 0.0
             }
             (None, Some(_)) => {

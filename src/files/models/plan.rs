@@ -11,7 +11,7 @@ const FILE: &str = "plan.toml";
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct FileTwin {
-    packing: PackingTwin,
+    packing_mm: PackingTwin,
     grain: GrainTwin,
     clock: ClockTwin,
     watch: WatchTwin,
@@ -20,11 +20,11 @@ struct FileTwin {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct PackingTwin {
-    bottom_mm: Single<f64>,
-    sides_mm: Single<f64>,
-    top_mm: Single<f64>,
-    between_mm: Single<f64>,
-    vent_mm: Range,
+    bottom: Single<f64>,
+    sides: Single<f64>,
+    top: Single<f64>,
+    between: Single<f64>,
+    vent: Range,
 }
 
 #[derive(Deserialize)]
@@ -53,20 +53,20 @@ struct WatchTwin {
 
 /// Reads `plan.toml`.
 pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<PlanRules, ModelsError> {
-    let FileTwin { packing, grain, clock, watch } = parse(FILE, text)?;
+    let FileTwin { packing_mm, grain, clock, watch } = parse(FILE, text)?;
     let at = |entry, field| At { file: FILE, entry, field };
-    let in_packing = |field| at("packing", field);
+    let in_packing = |field| at("packing_mm", field);
     let in_grain = |field| at("grain", field);
     let in_clock = |field| at("clock", field);
     let in_watch = |field| at("watch", field);
     let (mm, celsius) = (Depth::from_millimetres, Temperature::from_celsius);
     let kelvin = || bounded("step", "K", 0.0, 200.0);
     Ok(PlanRules {
-        bottom: packing.bottom_mm.sourced(books, in_packing("bottom_mm"), mm)?,
-        sides: packing.sides_mm.sourced(books, in_packing("sides_mm"), mm)?,
-        top: packing.top_mm.sourced(books, in_packing("top_mm"), mm)?,
-        between: packing.between_mm.sourced(books, in_packing("between_mm"), mm)?,
-        vent: packing.vent_mm.sourced(books, in_packing("vent_mm"), mm)?,
+        bottom: packing_mm.bottom.sourced(books, in_packing("bottom"), mm)?,
+        sides: packing_mm.sides.sourced(books, in_packing("sides"), mm)?,
+        top: packing_mm.top.sourced(books, in_packing("top"), mm)?,
+        between: packing_mm.between.sourced(books, in_packing("between"), mm)?,
+        vent: packing_mm.vent.sourced(books, in_packing("vent"), mm)?,
         ordinary_grain: grain.ordinary_celsius.sourced(books, in_grain("ordinary_celsius"), celsius)?,
         fine_grain: grain.fine_celsius.sourced(books, in_grain("fine_celsius"), celsius)?,
         refine_above_a3: grain.refine_above_a3_kelvin.sourced(

@@ -36,6 +36,8 @@ pub struct PlanReport {
     pub doubts: Vec<Line>,
     /// What limits it.
     pub limits: Vec<String>,
+    /// Heading of what is to be done first.
+    pub packing_heading: &'static str,
     /// What to do before it is packed, and how to pack.
     pub packing: Vec<String>,
     /// Witnesses, coupon, spy.
@@ -63,6 +65,10 @@ pub fn plan(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
         heats: clock::heats(plan),
         doubts: clock::doubts(plan),
         limits: plan.limits.iter().map(|limit| limit::words(limit, intent)).collect(),
+        packing_heading: match plan.begins {
+            Begins::RestOfSoak => "Until then",
+            _ => "Before it is lit",
+        },
         packing: packing::list(intent, tables, plan.begins),
         watch: watch::list(intent, plan),
         shows: watch::shows(intent, plan, tables),

@@ -21,7 +21,7 @@ pub fn plan_page(report: &PlanReport) -> Page {
         page.rows(&report.doubts);
     }
     page.list("Limits", &report.limits);
-    page.list("Before it is lit", &report.packing);
+    page.list(report.packing_heading, &report.packing);
     page.list("Watch", &report.watch);
     page.list("If all goes well the coupon shows", &report.shows);
     page.list("To know", &report.notes);
