@@ -32,6 +32,7 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
         pack: sheet.pack.clone(),
         coupon: *sheet.run().coupon,
         piece: sheet.piece.clone(),
+        wedge: None,
         thermometer: sheet.soak.thermometer.clone(),
         temperature: Temperature::from_celsius(925.0).unwrap(),
         heat_up: None,

@@ -4,6 +4,7 @@ use super::told_run::ToldRun;
 use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
 use crate::files::{self, Observed};
+use crate::plan::after_check;
 use crate::report;
 use crate::spark::LookedAt;
 use std::path::Path;
@@ -32,8 +33,10 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
         hardness: &models.hardness,
     };
     let check = cross_check(&question);
+    let after = after_check(&question, &check, &models.plan);
     let text = if args.json {
-        let answer = files::Answer::check(name, &question, &check, &observed, photos.as_ref());
+        let answer =
+            files::Answer::check(name, &question, &check, &observed, photos.as_ref(), after.as_ref());
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
         paint::paint(&report::check_page(&report::check(
@@ -42,6 +45,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
             &check,
             &models.sources,
             photos.as_ref(),
+            after.as_ref(),
         )))
     };
     let exit = match check.took.answer {

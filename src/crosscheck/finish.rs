@@ -5,7 +5,7 @@ use crate::hardness::{
 };
 use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories, Story};
 use crate::steel::{Bevels, QuenchMedium};
-use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
+use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time};
 
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
 const CRACKS_MM: f64 = 3.0;
@@ -61,7 +61,7 @@ impl FinishedEdge {
         let carbon = took.carbon.unwrap_or_else(|| Interval::exact(0.0));
         let quenched = quenched(ground, &carbon, heat, share);
         let thickness_mm = thickness(run, took);
-        let medium = medium(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
+        let medium = quenchant(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
         let wet = medium != QuenchMedium::Oil;
         let stories = Stories::of(run, question.physics);
         let told = stories.solve(inputs).ok();
@@ -75,7 +75,7 @@ impl FinishedEdge {
             tempered: quenched.and_then(|hrc| {
                 // carbide that stayed behind does not temper
                 let dissolved = carbon.best().min(question.physics.phase.acm_wt_percent(heat.kelvin()));
-                tempered(hardness, need, &hrc, dissolved)
+                tempered(hardness, &hrc, dissolved, need.temper.value, need.temper_time.value)
             }),
             quenched,
             effective: hard.as_ref().map_or(Reach::Nowhere, |p| match (effective(hardness, p), depths[0]) {
@@ -124,11 +124,18 @@ fn quenched(
     Interval::new(low, all[1].1, high)
 }
 
-fn tempered(hardness: &Hardness, need: &Need, hrc: &Interval<f64>, wt: f64) -> Option<Interval<f64>> {
+/// HRC that a temper leaves of `hrc`; `wt` is the carbon that was dissolved, wt%. `None` outside the chart.
+pub fn tempered(
+    hardness: &Hardness,
+    hrc: &Interval<f64>,
+    wt: f64,
+    temperature: Temperature,
+    time: Time,
+) -> Option<Interval<f64>> {
     let [low, best, high] = [hrc.low(), hrc.best(), hrc.high()].map(Hrc::new);
     let as_quenched = Interval::new(low.ok()?, best.ok()?, high.ok()?)?;
     let carbon = CarbonPercent::new(wt).ok()?;
-    let left = hardness.temper.hrc(&as_quenched, carbon, need.temper.value, need.temper_time.value)?;
+    let left = hardness.temper.hrc(&as_quenched, carbon, temperature, time)?;
     Interval::new(left.low().points(), left.best().points(), left.high().points())
 }
 
@@ -149,7 +156,7 @@ fn thickness(run: &Run, took: &Took) -> Option<f64> {
 }
 
 /// Oil where the section surely hardens in it, or nobody knows how thin it is; else water.
-fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
+pub fn quenchant(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
     /// Richest steel that the ideal diameter is known for, wt%: A255.
     const RICHEST: f64 = 0.90;
     let hardens = || {

@@ -10,6 +10,7 @@ mod law;
 mod march;
 mod plan;
 mod profile;
+mod scale;
 mod section;
 mod stretch;
 
@@ -18,4 +19,5 @@ pub use exchange::{Direction, Exchange, Potential};
 pub use law::{Form, Law, Purpose};
 pub use march::{Case, Fineness, Leg, Solution, march, march_on};
 pub use profile::Profile;
+pub use scale::{Scaled, Scaling};
 pub use section::Section;

@@ -1,5 +1,6 @@
 use super::Observed;
 use super::advice_twin::AdviceTwin;
+use super::afterwards_twin::AfterwardsTwin;
 use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
@@ -11,7 +12,7 @@ use super::prediction_twin::PredictionTwin;
 use crate::audit::{Advice, RigAudit};
 use crate::crosscheck::{CrossCheck, Question};
 use crate::known::{By, Piece};
-use crate::plan::{Intent, SoakPlan};
+use crate::plan::{Afterwards, Intent, SoakPlan};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use crate::units::Interval;
@@ -190,7 +191,18 @@ use serde::Serialize;
 ///     "limits": [{ "code": "grain_grows", "from_c": 870.0, "fine_to_c": 980.0, "refine_c": {} }],
 ///     "witnesses": [{ "metal": "C28000", "solidus_c": 899.0, "liquidus_c": 904.0, "must_melt": true }],
 ///     "coupon_thickness_mm": 4.5,
-///     "spy": { "after_min": 75.0, "shows": {} }
+///     "spy": { "after_min": 75.0, "shows": {} },
+///     "edge": {
+///       "angle_deg": 20.0, "wanted_wt_pct": 0.6, "wanted_back_to_mm": {}, "through_back_to_mm": 3.1,
+///       "stations": [{ "behind_mm": 0.0, "thickness_mm": 1.0, "depth_mm": [0.0], "carbon_wt_pct": [1.02] }]
+///     },
+///     "afterwards": {
+///       "wanted_wt_pct": 0.6,
+///       "packed": { "skin_wt_pct": 1.0, "richest_wt_pct": 1.0, "scaled_mm": 0.0, "must_come_off_mm": 0.0, "may_come_off_mm": 0.4 },
+///       "heats": [{ "refines": false, "temperature_c": 790.0, "minutes": 5.0, "kept_from_air": {}, "in_air": {} }],
+///       "medium": "water", "as_quenched_hrc": {}, "as_quenched_by_depth": [{ "depth_mm": 0.0, "hrc": {} }],
+///       "depth_50_hrc_mm": 0.7, "tempered": [{ "temperature_c": 200.0, "hrc": {} }]
+///     }
 ///   }
 /// }
 /// ```
@@ -201,6 +213,10 @@ use serde::Serialize;
 ///   enough, by these doubts.
 /// - `limits` codes: `grain_grows`, `rich_rim`, `cased_through`, `may_case_through`, `narrow_pack`, `slow_heat`,
 ///   `never_there`, `nothing_left`. `spy.shows` is a stage as in `prediction`.
+///
+/// - `edge` is there where its shape was told; `stations` run from the edge to the back, each from the face to the middle.
+/// - `afterwards` (in `check` too): a stage whose wanted carbon is nowhere has no `must_come_off_mm` and `may_come_off_mm`
+///   (off each side); `in_air` is that one heat bare, after the ones before it kept from air.
 ///
 /// `known audit` gives `set` and `audit`, a list with an entry for each rig and way of seeing (`by`: `photos` or `words`):
 ///
@@ -239,6 +255,8 @@ pub struct Answer {
     #[serde(skip_serializing_if = "Option::is_none")]
     photos: Option<PhotosTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    afterwards: Option<AfterwardsTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     plan: Option<PlanTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     prediction: Option<PredictionTwin>,
@@ -266,6 +284,7 @@ impl Answer {
             check: None,
             estimate: None,
             photos: None,
+            afterwards: None,
             plan: None,
             prediction: None,
             known: None,
@@ -298,9 +317,11 @@ impl Answer {
         check: &CrossCheck,
         observed: &Observed,
         photos: Option<&LookedAt>,
+        after: Option<&Afterwards>,
     ) -> Self {
         Self {
             command: "check",
+            afterwards: after.map(AfterwardsTwin::new),
             check: Some(CheckTwin::new(check)),
             estimate: Some(EstimateTwin::new(observed)),
             photos: photos.map(PhotosTwin::new),

@@ -1,6 +1,7 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod advice_twin;
+mod afterwards_twin;
 mod answer;
 mod audit_twin;
 mod check_twin;

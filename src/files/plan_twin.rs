@@ -1,5 +1,6 @@
 //! The JSON form of a plan; documented on [`super::Answer`].
 
+use super::afterwards_twin::{AfterwardsTwin, EdgeTwin};
 use super::estimate_twin::RangeTwin;
 use super::prediction_twin::{StageTwin, doubt};
 use crate::plan::{Begins, Clock, Intent, Limit, Needed, SoakPlan, Target};
@@ -23,6 +24,9 @@ pub(super) struct PlanTwin {
     coupon_thickness_mm: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
     spy: Option<SpyTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edge: Option<EdgeTwin>,
+    afterwards: AfterwardsTwin,
 }
 
 #[derive(Debug, Serialize)]
@@ -134,6 +138,8 @@ impl PlanTwin {
             limits: plan.limits.iter().map(LimitTwin::new).collect(),
             witnesses: melts.chain(pair.stays.iter().map(|m| witness(m, false))).collect(),
             coupon_thickness_mm: plan.coupon.millimetres(),
+            edge: plan.edge.as_ref().map(EdgeTwin::new),
+            afterwards: AfterwardsTwin::new(&plan.afterwards),
             spy: plan.spy.as_ref().map(|spy| SpyTwin {
                 after_min: spy.after.minutes(),
                 shows: StageTwin::new(&spy.shows, criteria, &plan.prediction),

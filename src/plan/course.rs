@@ -1,10 +1,13 @@
 use super::search::holds;
-use super::{Intent, Needed, PlanError, Tables, Target};
+use super::{Afterwards, Cased, EdgeSection, Intent, Limit, Needed, PlanError, Tables, Target};
+use crate::crosscheck::Hardening;
+use crate::diffusion::Section;
 use crate::prediction::{
     Inputs, Outcome, Physics, PredictError, Prediction, Run, Stories, Story, predict_after,
 };
 use crate::soak::{Cooled, Guesses, HeatEvidence, Hold, SoakRecord, Stage, Timeline};
-use crate::units::{Temperature, Time};
+use crate::steel::Wedge;
+use crate::units::{Depth, Temperature, Time};
 
 /// A soak that was told is gone on with at the mean heat of its last so many seconds.
 const LAST_S: f64 = 600.0;
@@ -107,6 +110,62 @@ impl<'a> Course<'a> {
         match target.carbon(self.tables.physics) {
             Some(wanted) if offers <= wanted => PlanError::TooRich { wanted, offers, celsius },
             _ => PlanError::TooLong { hours: self.longest() / 3600.0, celsius, target },
+        }
+    }
+
+    /// Carbon in the cross-section of the edge, after the hold of `prediction`.
+    pub(super) fn edge(
+        &self,
+        wedge: Option<Wedge>,
+        prediction: &Prediction,
+    ) -> Result<Option<EdgeSection>, PlanError> {
+        // the profile of a first soak is known at the edge only, not behind it
+        let Some(wedge) = wedge.filter(|_| self.before.is_none()) else { return Ok(None) };
+        let visible = self.tables.physics.criteria.visible.value.best().wt_percent();
+        let run = self.run(0.0);
+        let stories = Stories::of(&run, self.tables.physics);
+        EdgeSection::of(wedge, self.wanted(), visible, &stories, prediction).map(Some)
+    }
+
+    /// What becomes of the case of `prediction` after the soak; of the edge, where it has one.
+    pub(super) fn afterwards(
+        &self,
+        prediction: &Prediction,
+        limits: &[Limit],
+    ) -> Result<Afterwards, PlanError> {
+        let Tables { physics, need, hardness, rules, .. } = *self.tables;
+        let outcome = &prediction.story.outcome;
+        let piece = self.intent.piece.as_ref();
+        let edge = piece.and_then(|p| p.edge_thickness).zip(outcome.edge.as_ref());
+        let (profile, section, thickness) = match edge {
+            Some((thickness, profile)) => (profile, Section::both_faces(thickness), Some(thickness)),
+            None => {
+                let shape = &self.intent.coupon.shape;
+                (&prediction.last().profile, Section::of(shape), shape.size())
+            }
+        };
+        let hardening =
+            Hardening { hardness, phase: physics.phase, alloy: need.alloy(self.intent.stock.manganese) };
+        let cased = Cased {
+            profile,
+            section,
+            inputs: &prediction.story.inputs,
+            wanted: self.wanted(),
+            thickness: thickness.map(Depth::millimetres),
+            manganese: self.intent.stock.manganese,
+            refine: limits.iter().find_map(|limit| match limit {
+                Limit::GrainGrows { refine, .. } => Some(refine.best()),
+                _ => None,
+            }),
+        };
+        Afterwards::of(&cased, physics, need, &hardening, &rules.heats)
+    }
+
+    /// Carbon that the finished surface or edge wants, wt%.
+    fn wanted(&self) -> f64 {
+        match self.intent.target {
+            Target::Edge { carbon } => carbon.wt_percent(),
+            Target::Depth { .. } => self.tables.need.wanted.value.wt_percent(),
         }
     }
 

@@ -1,7 +1,7 @@
 use super::Target;
 use crate::prediction::{ModelChoice, Run};
 use crate::soak::{Cooled, HeatEvidence, Hold, Pack, SoakRecord, Thermometer};
-use crate::steel::{Coupon, Piece, Stock};
+use crate::steel::{Coupon, Piece, Stock, Wedge};
 use crate::units::{Interval, Temperature, Time};
 
 /// A soak that is to be.
@@ -15,6 +15,8 @@ pub struct Intent {
     pub coupon: Coupon,
     /// The piece, if anything is known of it beside its section.
     pub piece: Option<Piece>,
+    /// The shape of its edge, if told.
+    pub wedge: Option<Wedge>,
     /// The thermometer that the heat is held by.
     pub thermometer: Thermometer,
     /// What it is to read.

@@ -1,7 +1,7 @@
 use super::{Clock, Intent, Tables};
 use crate::prediction::{Prediction, Reading};
 use crate::soak::ContainerShape;
-use crate::units::{CarbonPercent, Interval};
+use crate::units::Interval;
 
 /// Something that limits a planned soak.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,15 +58,11 @@ impl Limit {
         let celsius = intent.temperature.celsius();
         let core = prediction.story.inputs.core;
         if celsius > rules.ordinary_grain.value.celsius() {
-            // the fit of A3 begins at 0.02 %C
-            let a3 = CarbonPercent::new(core.max(0.02)).map_or(910.0, |c| physics.phase.a3_celsius(c));
-            let above = &rules.refine_above_a3.value;
-            let refine = Interval::new(a3 + above.low(), a3 + above.best(), a3 + above.high());
-            limits.extend(refine.map(|refine| Self::GrainGrows {
+            limits.push(Self::GrainGrows {
                 from: rules.ordinary_grain.value.celsius(),
                 fine_to: rules.fine_grain.value.celsius(),
-                refine,
-            }));
+                refine: rules.refining_heat(physics, core),
+            });
         }
         let last = prediction.last();
         let best = |reading| last.readings.get(&reading).map(|spread| spread.interval.best());

@@ -4,8 +4,10 @@
 //! round. In each story the hold that reaches what is wanted is searched for with the solver itself; the
 //! holds of all stories together tell how likely any hold is to be long enough.
 
+mod afterwards;
 mod clock;
 mod course;
+mod edge_section;
 mod error;
 mod intent;
 mod limit;
@@ -17,8 +19,10 @@ mod spy;
 mod target;
 mod witness_pair;
 
+pub use afterwards::{Afterwards, Cased, Heat, HeatRules, Stage, after_check};
 pub use clock::Clock;
 pub use course::{Begins, LastHeat, Start};
+pub use edge_section::{Cut, EdgeSection, Station};
 pub use error::PlanError;
 pub use intent::Intent;
 pub use limit::Limit;

@@ -1,5 +1,7 @@
+use super::HeatRules;
+use crate::prediction::Physics;
 use crate::sources::Sourced;
-use crate::units::{Depth, Interval, Temperature, Time};
+use crate::units::{CarbonPercent, Depth, Interval, Temperature, Time};
 
 /// What a plan goes by: `models/plan.toml`.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,4 +34,17 @@ pub struct PlanRules {
     pub spy_share: Sourced<f64>,
     /// Least distance of a witness's melting range from the planned heat, K.
     pub witness_step: Sourced<f64>,
+    /// Heats after the soak.
+    pub heats: HeatRules,
+}
+
+impl PlanRules {
+    /// Heat that refines the grain of steel with this core, °C.
+    pub(super) fn refining_heat(&self, physics: &Physics, core: f64) -> Interval<f64> {
+        // the fit of A3 begins at 0.02 %C; pure iron's is 912 °C
+        let a3 = CarbonPercent::new(core.max(0.02)).map_or(912.0, |c| physics.phase.a3_celsius(c));
+        let above = &self.refine_above_a3.value;
+        let heat = Interval::new(a3 + above.low(), a3 + above.best(), a3 + above.high());
+        heat.unwrap_or_else(|| Interval::exact(a3))
+    }
 }

@@ -1,5 +1,8 @@
 use super::course::Course;
-use super::{Begins, Clock, Intent, Limit, Needed, PlanError, PlanRules, Spy, Start, Target, WitnessPair};
+use super::{
+    Afterwards, Begins, Clock, EdgeSection, Intent, Limit, Needed, PlanError, PlanRules, Spy, Start, Target,
+    WitnessPair,
+};
 use crate::crosscheck::Need;
 use crate::diffusion::Section;
 use crate::hardness::Hardness;
@@ -47,6 +50,10 @@ pub struct SoakPlan {
     pub witnesses: WitnessPair,
     /// Thickness of a coupon that keeps a core.
     pub coupon: Depth,
+    /// Carbon in the cross-section of the edge, if its shape is told; not for a second soak.
+    pub edge: Option<EdgeSection>,
+    /// What becomes of the case afterwards.
+    pub afterwards: Afterwards,
     /// A spy; `None` where the hold is too short for one.
     pub spy: Option<Spy>,
 }
@@ -78,7 +85,9 @@ pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, 
     let hold = needed.planned(aimed).or(needed.planned(0.5)).unwrap_or_else(|| needed.best());
     let prediction = course.predict(hold.seconds())?;
     let clock = Clock::of(intent, start, tables, hold, &prediction);
+    let edge = course.edge(intent.wedge, &prediction)?;
     let limits = Limit::of(intent, tables, &clock, &prediction);
+    let afterwards = course.afterwards(&prediction, &limits)?;
     let coupon = coupon(tables, &prediction);
     let spy = if hold.minutes() < LEAST_FOR_SPY_MIN { None } else { Spy::of(&course, hold, tables)? };
     let rows = rows(intent, start, tables, &needed)?;
@@ -94,6 +103,8 @@ pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, 
         rows,
         limits,
         coupon,
+        afterwards,
+        edge,
         spy,
     })
 }

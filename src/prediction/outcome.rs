@@ -30,16 +30,8 @@ impl Outcome {
         physics: &Physics,
         inputs: &Inputs,
     ) -> Result<Self, NotConverged> {
-        let case = |section| Case {
-            form: &physics.law.form.value,
-            factor: inputs.law_factor,
-            phase: physics.phase,
-            section,
-            core: inputs.core,
-            fineness: Fineness::DEFAULT,
-        };
         let solve = |section, start: Option<&Profile>, steel: &[soak::Leg]| {
-            let (case, legs) = (case(section), legs(steel, inputs));
+            let (case, legs) = (case(section, physics, inputs), legs(steel, inputs));
             start.map_or_else(|| march(&case, &legs), |profile| march_on(&case, profile, &legs))
         };
         let start = before.and_then(|b| b.coupon.last());
@@ -47,10 +39,7 @@ impl Outcome {
         let edge = match run.piece.and_then(|p| p.edge_thickness) {
             None => None,
             Some(thickness) => {
-                let mut piece = steel.clone();
-                for p in piece.iter_mut().flat_map(|l| &mut l.points) {
-                    p.1 += inputs.piece_shift;
-                }
+                let piece = of_piece(&steel, inputs);
                 let start = before.and_then(|b| b.edge.as_ref());
                 solve(Section::both_faces(thickness), start, &piece)?.profiles.pop()
             }
@@ -61,6 +50,18 @@ impl Outcome {
             .map(|l| l.points.as_slice());
         let equivalent = equivalent(&physics.law.form.value, physics.phase, packed);
         Ok(Self { coupon, edge, steel, equivalent })
+    }
+
+    /// The piece after all heat, in this section, from untreated steel on.
+    pub(super) fn piece_in(
+        &self,
+        section: Section,
+        physics: &Physics,
+        inputs: &Inputs,
+    ) -> Result<Profile, NotConverged> {
+        let steel = of_piece(&self.steel, inputs);
+        let mut profiles = march(&case(section, physics, inputs), &legs(&steel, inputs))?.profiles;
+        profiles.pop().ok_or(NotConverged)
     }
 
     /// A reading after stage number `stage`. `None`: it does not apply to this run.
@@ -113,6 +114,26 @@ impl Outcome {
         };
         Some(Value { number, through: false })
     }
+}
+
+fn case<'a>(section: Section, physics: &'a Physics, inputs: &Inputs) -> Case<'a> {
+    Case {
+        form: &physics.law.form.value,
+        factor: inputs.law_factor,
+        phase: physics.phase,
+        section,
+        core: inputs.core,
+        fineness: Fineness::DEFAULT,
+    }
+}
+
+/// The piece's heat, for the coupon's.
+fn of_piece(steel: &[soak::Leg], inputs: &Inputs) -> Vec<soak::Leg> {
+    let mut piece = steel.to_vec();
+    for p in piece.iter_mut().flat_map(|l| &mut l.points) {
+        p.1 += inputs.piece_shift;
+    }
+    piece
 }
 
 /// Depth to a carbon content in mm; the whole computed depth, and through, if carbon never falls that

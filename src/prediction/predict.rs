@@ -177,7 +177,7 @@ pub fn predict_after(
     }
 
     let ends = variants.iter().flat_map(|(_, low, high)| [low, high]);
-    let richest = ends.map(|s| richest(s, physics)).fold(richest(&story, physics), f64::max);
+    let richest = ends.map(|s| stories.potential(s)).fold(stories.potential(&story), f64::max);
 
     let one_touch = Depth::from_millimetres(ONE_TOUCH_MM).unwrap_or(Depth::ZERO);
     let ground = run.ground.unwrap_or(one_touch);
@@ -209,12 +209,6 @@ pub fn predict_after(
     let law = physics.law.name.clone();
     let ground_told = run.ground.is_some();
     Ok(Prediction { stages, law, story, path, ends: variants, ground, ground_told, notes })
-}
-
-/// Highest potential that the steel meets in a story, wt%.
-fn richest(story: &Story, physics: &Physics) -> f64 {
-    let a1 = physics.phase.a1.value.kelvin();
-    story.inputs.potential.at(top_kelvin(story.outcome.steel.iter()).max(a1), &physics.phase.acm.value)
 }
 
 /// What a reading cannot leave, whatever the doubts, given its least value and the highest potential in

@@ -1,7 +1,9 @@
-use super::predict::{PredictError, check_top};
+use super::predict::{PredictError, check_top, top_kelvin};
 use super::reading::Value;
 use super::{HeatPath, Inputs, Outcome, Physics, Reading, Run};
+use crate::diffusion::{Profile, Section};
 use crate::soak::Timeline;
+use crate::transport::NotConverged;
 use crate::units::Depth;
 
 /// Solves stories of one run: each a single value for everything that is not known exactly.
@@ -80,6 +82,24 @@ impl<'a> Stories<'a> {
                 .collect()
         });
         (0..each.len()).filter_map(|i| parts[i % cores].next()).collect()
+    }
+
+    /// The piece in a plate of its own where it is so thick, after all heat of a story, packed from both faces.
+    /// What another soak left in it before is not followed.
+    pub fn plate(&self, story: &Story, thickness: Depth) -> Result<Profile, NotConverged> {
+        story.outcome.piece_in(Section::both_faces(thickness), self.physics, &story.inputs)
+    }
+
+    /// A piece so thick that nothing is felt from its other side.
+    pub fn thick(&self, story: &Story) -> Result<Profile, NotConverged> {
+        story.outcome.piece_in(Section::Thick, self.physics, &story.inputs)
+    }
+
+    /// The highest potential that the steel met, wt%.
+    pub fn potential(&self, story: &Story) -> f64 {
+        let a1 = self.physics.phase.a1.value.kelvin();
+        let kelvin = top_kelvin(story.outcome.steel.iter()).max(a1);
+        story.inputs.potential.at(kelvin, &self.physics.phase.acm.value)
     }
 
     /// A reading after stage number `stage`, with `ground` taken off while sparking. `None`: it does not

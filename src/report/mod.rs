@@ -21,7 +21,7 @@ pub use known::{
 };
 pub use overlay::{Drawing, LONGEST_SIDE, overlay};
 pub use page::{Comparison, Page, Span, Tone};
-pub use plan::{PlanReport, plan, plan_page};
+pub use plan::{AfterwardsWords, PlanReport, plan, plan_page};
 pub use soak::{Line, Section, SoakReport, soak};
 pub use sparks::{SparkReport, spark_page, sparks};
 pub use text::{check_page, soak_page};

@@ -71,6 +71,7 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
             mass_after: None,
         },
         piece: None,
+        wedge: None,
         thermometer: models.thermometers.iter().find(place).unwrap().clone(),
         temperature: celsius(heat),
         heat_up: Some(Interval::exact(minutes(heat_up))),

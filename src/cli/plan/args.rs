@@ -1,8 +1,7 @@
 use crate::cli::args::quantity;
 use crate::prediction::DepthCriterion;
 use crate::soak::{Container, ContainerShape, ThermometerPlace};
-use crate::steel::Faces;
-use crate::steel::{Bevels, Shape};
+use crate::steel::{Bevels, Faces, Shape, Wedge};
 use crate::units::{CarbonPercent, Depth, Interval, Temperature, Time, parse_interval};
 use clap::Parser;
 use std::path::PathBuf;
@@ -71,6 +70,14 @@ pub(in crate::cli) struct PlanArgs {
     /// How thick the edge is in the pack.
     #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with = "from")]
     pub(super) edge_thickness: Option<Depth>,
+
+    /// Angle between the faces of the edge, degrees: draws its cross-section. Needs --edge-thickness and --height.
+    #[arg(long, value_name = "DEGREES", value_parser = angle, requires = "height", conflicts_with = "from")]
+    pub(super) edge_angle: Option<f64>,
+
+    /// From the edge to the back.
+    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, requires = "edge_angle")]
+    pub(super) height: Option<Depth>,
 
     /// Metal that comes off each ground side after the soak.
     #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with = "from")]
@@ -168,6 +175,17 @@ fn bevels(text: &str) -> Result<Bevels, String> {
         "both" => Ok(Bevels::Both),
         "one" => Ok(Bevels::One),
         _ => Err("allowed: both, one".into()),
+    }
+}
+
+fn angle(text: &str) -> Result<f64, String> {
+    let bare = text.trim().trim_end_matches("degrees").trim_end_matches("deg").trim_end_matches('°').trim();
+    let degrees: f64 =
+        bare.parse().map_err(|_| format!("`{bare}` is no angle; write degrees, such as 20"))?;
+    if degrees > 0.0 && degrees <= Wedge::WIDEST_DEGREES {
+        Ok(degrees)
+    } else {
+        Err(format!("allowed: more than 0 to {} degrees between the faces", Wedge::WIDEST_DEGREES))
     }
 }
 

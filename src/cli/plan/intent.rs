@@ -7,7 +7,7 @@ use crate::files::{Models, PlannedSheet, Problem, ProblemList, RunSheet, Unknown
 use crate::plan::{Intent, LastHeat, PlanError, Target};
 use crate::prediction::{Aim, DepthCriterion, ModelChoice, Use};
 use crate::soak::{Pack, SoakRecord, Thermometer, ThermometerPlace};
-use crate::steel::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape, Stock};
+use crate::steel::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape, Stock, Wedge};
 use crate::units::{CarbonPercent, Depth, Temperature};
 use std::path::Path;
 
@@ -49,6 +49,7 @@ pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, Str
         (None, None, None) => Shape::Flat { thickness: None, faces: Faces::Both },
     };
     let intent = Intent {
+        wedge: wedge(args, piece.as_ref(), &name)?,
         target: target(args, sheet.aim.as_ref(), piece.as_ref(), models, &name)?,
         temperature: temperature(args, sheet.soak.as_ref(), &sheet.model, models, &name)?,
         thermometer: thermometer(args.thermometer, sheet.soak, models)?,
@@ -75,6 +76,7 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
         }
     }
     let intent = Intent {
+        wedge: None,
         target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), models, &name)?,
         temperature: temperature(args, Some(&sheet.soak), &sheet.model, models, &name)?,
         thermometer: sheet.soak.thermometer.clone(),
@@ -178,6 +180,18 @@ fn target(
              help: add --depth 0.8mm, or --edge 0.6 with --edge-thickness; in a sheet, depth or edge_carbon in [aim]"
         )),
     }
+}
+
+/// The shape of the edge, if its angle is told.
+fn wedge(args: &PlanArgs, piece: Option<&Piece>, name: &str) -> Result<Option<Wedge>, String> {
+    let Some((degrees, height)) = args.edge_angle.zip(args.height) else { return Ok(None) };
+    let edge = piece.and_then(|p| p.edge_thickness).ok_or_else(|| {
+        format!(
+            "error: {name}: an angle alone makes no edge: how thick it is in the pack is not told\n \
+             help: add --edge-thickness 1mm, or edge_thickness in [piece]"
+        )
+    })?;
+    Ok(Wedge::new(degrees, edge, height))
 }
 
 /// The edge, if grinding leaves any of it.

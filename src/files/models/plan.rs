@@ -2,7 +2,8 @@ use super::ModelsError;
 use super::bibliography::Bibliography;
 use super::error::parse;
 use super::value::{At, Range, Single, bounded};
-use crate::plan::PlanRules;
+use crate::diffusion::Scaling;
+use crate::plan::{HeatRules, PlanRules};
 use crate::units::{Depth, Temperature, Time};
 use serde::Deserialize;
 
@@ -15,6 +16,7 @@ struct FileTwin {
     grain: GrainTwin,
     clock: ClockTwin,
     watch: WatchTwin,
+    heats: HeatsTwin,
 }
 
 #[derive(Deserialize)]
@@ -51,9 +53,41 @@ struct WatchTwin {
     witness_kelvin: Single<f64>,
 }
 
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct HeatsTwin {
+    refine_minutes: Single<f64>,
+    harden_minutes: Single<f64>,
+    scale_rate_g2_per_cm4_s: Single<f64>,
+    scale_activation_j_per_mol: Single<f64>,
+    tempers_celsius: Single<Vec<f64>>,
+}
+
+impl HeatsTwin {
+    fn rules(self, books: &mut Bibliography) -> Result<HeatRules, ModelsError> {
+        let at = |field| At { file: FILE, entry: "heats", field };
+        let (rate, activation) = (bounded("rate", "", 0.1, 100.0), bounded("activation", "J/mol", 1e4, 1e6));
+        let temper = bounded("temper", "°C", 100.0, 400.0);
+        let tempers = |all: Vec<f64>| all.into_iter().map(&temper).collect::<Result<Vec<_>, _>>();
+        Ok(HeatRules {
+            refine_time: self.refine_minutes.sourced(books, at("refine_minutes"), Time::from_minutes)?,
+            harden_time: self.harden_minutes.sourced(books, at("harden_minutes"), Time::from_minutes)?,
+            scaling: Scaling {
+                rate: self.scale_rate_g2_per_cm4_s.sourced(books, at("scale_rate_g2_per_cm4_s"), rate)?,
+                activation: self.scale_activation_j_per_mol.sourced(
+                    books,
+                    at("scale_activation_j_per_mol"),
+                    activation,
+                )?,
+            },
+            tempers: self.tempers_celsius.sourced(books, at("tempers_celsius"), tempers)?,
+        })
+    }
+}
+
 /// Reads `plan.toml`.
 pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<PlanRules, ModelsError> {
-    let FileTwin { packing_mm, grain, clock, watch } = parse(FILE, text)?;
+    let FileTwin { packing_mm, grain, clock, watch, heats } = parse(FILE, text)?;
     let at = |entry, field| At { file: FILE, entry, field };
     let in_packing = |field| at("packing_mm", field);
     let in_grain = |field| at("grain", field);
@@ -82,5 +116,6 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<PlanRules, Mo
         coupon_core: watch.core_mm.sourced(books, in_watch("core_mm"), mm)?,
         spy_share: watch.spy_share.sourced(books, in_watch("spy_share"), bounded("share", "", 0.1, 0.9))?,
         witness_step: watch.witness_kelvin.sourced(books, in_watch("witness_kelvin"), kelvin())?,
+        heats: heats.rules(books)?,
     })
 }

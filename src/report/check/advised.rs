@@ -177,7 +177,7 @@ fn temper(question: &Question, check: &CrossCheck) -> String {
     )
 }
 
-pub(super) fn medium(medium: QuenchMedium) -> &'static str {
+pub(in crate::report) fn medium(medium: QuenchMedium) -> &'static str {
     match medium {
         QuenchMedium::Water => "water",
         QuenchMedium::Brine => "brine",

@@ -10,15 +10,18 @@ mod read;
 mod read_face;
 pub(super) mod read_sparks;
 
+pub(super) use advised::medium;
 pub(super) use caution::{BREAKING, GRINDER, QUENCH};
 pub(super) use compared::bands;
 
 use super::note::note;
 use super::number::DEPTH;
 use super::page::{Comparison, Tone};
+use super::plan::AfterwardsWords;
 use super::soak::{self, Criteria, Line, Section, cite, line};
 use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
+use crate::plan::Afterwards;
 use crate::prediction::Reading;
 use crate::sources::Source;
 use crate::spark::LookedAt;
@@ -42,6 +45,8 @@ pub struct CheckReport {
     pub chart: Chart,
     /// Its legend.
     pub legend: String,
+    /// What becomes of the case from here on; `None`: there is none to go on with.
+    pub afterwards: Option<AfterwardsWords>,
     /// How sparks and face were read.
     pub read: Vec<String>,
     /// What photos of the sparks show, and which could not be used.
@@ -108,6 +113,7 @@ pub fn check(
     check: &CrossCheck,
     sources: &[Source],
     photos: Option<&LookedAt>,
+    afterwards: Option<&Afterwards>,
 ) -> CheckReport {
     let Question { run, prediction, .. } = *question;
     let seen_mm = check.agreements.iter().find_map(|a| match a.seen {
@@ -130,6 +136,7 @@ pub fn check(
         soak: given(question),
         chart,
         legend,
+        afterwards: afterwards.map(|after| AfterwardsWords::of(after, question.need)),
         read: read::read(question),
         photos: photos.map(super::sparks::summary).unwrap_or_default(),
         notes: prediction.notes.iter().map(note).collect(),

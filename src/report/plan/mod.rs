@@ -1,19 +1,23 @@
 //! A planned soak in words.
 
+mod afterwards;
 mod clock;
+mod edge;
 mod headline;
 mod limit;
 mod packing;
 mod page;
 mod watch;
 
+pub(super) use page::lay_out_afterwards;
 pub use page::plan_page;
 
 use super::check::{BREAKING, QUENCH};
 use super::note::{CAUTIONS, note};
 use super::number::{CARBON, DEPTH, MASS_GAIN};
 use super::soak::{self, Criteria, Grounds, Line, Section, cite, line};
-use crate::plan::{Begins, Intent, SoakPlan, Tables};
+use crate::crosscheck::Need;
+use crate::plan::{Afterwards, Begins, Intent, SoakPlan, Tables};
 use crate::prediction::{Note, Reading};
 use crate::sources::Source;
 
@@ -34,6 +38,10 @@ pub struct PlanReport {
     pub heats: Vec<[String; 4]>,
     /// What the doubt in the hold comes from.
     pub doubts: Vec<Line>,
+    /// The cross-section of the edge, drawn; empty where its shape is not told.
+    pub edge_drawn: Vec<String>,
+    /// What that means.
+    pub edge: Vec<String>,
     /// What limits it.
     pub limits: Vec<String>,
     /// Heading of what is to be done first.
@@ -44,12 +52,35 @@ pub struct PlanReport {
     pub watch: Vec<String>,
     /// What the coupon should show.
     pub shows: Vec<String>,
+    /// What becomes of the case afterwards.
+    pub afterwards: AfterwardsWords,
     /// What to know.
     pub notes: Vec<String>,
     /// What it rests on.
     pub rests_on: Vec<String>,
     /// Cautions.
     pub cautions: Vec<String>,
+}
+
+/// What becomes of a case after the soak, in words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AfterwardsWords {
+    /// Stages; the first row names the columns.
+    pub stages: Vec<[String; 5]>,
+    /// What they mean, and how to harden.
+    pub words: Vec<String>,
+    /// Hardness as quenched and tempered.
+    pub hardness: Vec<Line>,
+}
+
+impl AfterwardsWords {
+    pub(super) fn of(after: &Afterwards, need: &Need) -> Self {
+        Self {
+            stages: afterwards::stages(after),
+            words: afterwards::words(after, need),
+            hardness: afterwards::hardness(after),
+        }
+    }
 }
 
 /// Words a plan. `sources` is the bibliography.
@@ -64,6 +95,8 @@ pub fn plan(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
         gives: gives(intent, plan, &names),
         heats: clock::heats(plan),
         doubts: clock::doubts(plan),
+        edge_drawn: plan.edge.as_ref().map(|e| edge::drawing(e, intent)).unwrap_or_default(),
+        edge: plan.edge.as_ref().map(|e| edge::words(e, intent, tables)).unwrap_or_default(),
         limits: plan.limits.iter().map(|limit| limit::words(limit, intent)).collect(),
         packing_heading: match plan.begins {
             Begins::RestOfSoak => "Until then",
@@ -72,6 +105,7 @@ pub fn plan(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
         packing: packing::list(intent, tables, plan.begins),
         watch: watch::list(intent, plan),
         shows: watch::shows(intent, plan, tables),
+        afterwards: AfterwardsWords::of(&plan.afterwards, tables.need),
         notes: notes(plan),
         rests_on: rests_on(intent, plan, tables, sources),
         cautions: cautions(plan),

@@ -1,5 +1,5 @@
 use super::super::{Page, Tone};
-use super::PlanReport;
+use super::{AfterwardsWords, PlanReport};
 
 /// Widths of the table of heats.
 const HEATS: [usize; 4] = [9, 16, 38, 8];
@@ -20,12 +20,38 @@ pub fn plan_page(report: &PlanReport) -> Page {
         page.heading("Where the doubt in the hold comes from (each alone, an even chance)");
         page.rows(&report.doubts);
     }
+    if !report.edge_drawn.is_empty() {
+        page.heading("The edge in cross-section, as it leaves the pack");
+        for line in &report.edge_drawn {
+            page.line(line);
+        }
+        page.blank();
+        for words in &report.edge {
+            page.paragraph("  - ", "    ", words);
+        }
+    }
     page.list("Limits", &report.limits);
     page.list(report.packing_heading, &report.packing);
     page.list("Watch", &report.watch);
     page.list("If all goes well the coupon shows", &report.shows);
+    lay_out_afterwards(&mut page, &report.afterwards, "Afterwards, stage by stage (best story)");
     page.list("To know", &report.notes);
     page.list("Rests on", &report.rests_on);
     page.list("Cautions", &report.cautions);
     page
+}
+
+/// Widths of the table of stages.
+const STAGES: [usize; 5] = [40, 8, 8, 8, 8];
+
+/// Stages, hardness and what they mean.
+pub(in crate::report) fn lay_out_afterwards(page: &mut Page, after: &AfterwardsWords, heading: &str) {
+    page.heading(heading);
+    page.table(STAGES, &after.stages);
+    page.blank();
+    for words in &after.words {
+        page.paragraph("  - ", "    ", words);
+    }
+    page.heading("Hardness by carbon, as quenched and tempered");
+    page.rows(&after.hardness);
 }
