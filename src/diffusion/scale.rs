@@ -1,8 +1,8 @@
 use crate::sources::Sourced;
 use crate::steel::GAS_CONSTANT_J;
 
-/// Iron per oxygen in scale, by weight: FeO, Fe 55.845 and O 15.999 (wustite is most of it above 570 °C), -.
-/// Source: atomic weights; 3.45 with the iron that wustite lacks.
+/// Iron per oxygen in scale, by weight, -: most of it is wustite, 3.49 with full lattice and less with the iron that
+/// it lacks (from memory).
 const IRON_PER_OXYGEN: f64 = 3.45;
 /// Density of iron near its heat treatment, g/cm³ (from memory).
 const IRON_G_CM3: f64 = 7.86;

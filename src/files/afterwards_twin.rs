@@ -17,6 +17,7 @@ pub(super) struct AfterwardsTwin {
     as_quenched_by_depth: Vec<HardTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     depth_50_hrc_mm: Option<f64>,
+    files: Vec<FileTwin>,
     tempered: Vec<TemperTwin>,
 }
 
@@ -45,6 +46,13 @@ struct HardTwin {
     depth_mm: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
     hrc: Option<RangeTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct FileTwin {
+    file: String,
+    skates_to_mm: f64,
+    bites_from_mm: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -102,6 +110,15 @@ impl AfterwardsTwin {
                 .map(|(mm, hrc)| HardTwin { depth_mm: *mm, hrc: range(hrc.as_ref()) })
                 .collect(),
             depth_50_hrc_mm: after.effective,
+            files: after
+                .files
+                .iter()
+                .map(|f| FileTwin {
+                    file: f.file.clone(),
+                    skates_to_mm: f.not_above,
+                    bites_from_mm: f.surely_below,
+                })
+                .collect(),
             tempered: after
                 .tempers
                 .iter()

@@ -201,7 +201,7 @@ use serde::Serialize;
 ///       "packed": { "skin_wt_pct": 1.0, "richest_wt_pct": 1.0, "scaled_mm": 0.0, "must_come_off_mm": 0.0, "may_come_off_mm": 0.4 },
 ///       "heats": [{ "refines": false, "temperature_c": 790.0, "minutes": 5.0, "kept_from_air": {}, "in_air": {} }],
 ///       "medium": "water", "as_quenched_hrc": {}, "as_quenched_by_depth": [{ "depth_mm": 0.0, "hrc": {} }],
-///       "depth_50_hrc_mm": 0.7, "tempered": [{ "temperature_c": 200.0, "hrc": {} }]
+///       "depth_50_hrc_mm": 0.7, "files": [{ "file": "50", "skates_to_mm": 0.6, "bites_from_mm": 0.8 }], "tempered": [{ "temperature_c": 200.0, "hrc": {} }]
 ///     }
 ///   }
 /// }

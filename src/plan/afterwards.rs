@@ -3,7 +3,7 @@ use crate::crosscheck::{
     Answer, CrossCheck, Hard, Hardening, Need, Part, Question, Sign, quenchant, tempered,
 };
 use crate::diffusion::{Case, Exchange, Fineness, Leg, Profile, Scaled, Scaling, Section, march_on};
-use crate::hardness::{HardnessProfile, Reach};
+use crate::hardness::{CaseHardeningDepth, Hardness, HardnessProfile, Reach};
 use crate::prediction::{Inputs, Physics, PredictError, Stories};
 use crate::sources::Sourced;
 use crate::steel::QuenchMedium;
@@ -41,10 +41,25 @@ pub struct Afterwards {
     pub against_depth: Vec<(f64, Option<Interval<f64>>)>,
     /// Depth to 50 HRC as quenched, mm.
     pub effective: Option<f64>,
+    /// Depth to 550 HV as quenched, or why there is none.
+    pub case_hardening: CaseHardeningDepth,
+    /// Where graded files begin to bite, the hardest first.
+    pub files: Vec<FileBites>,
     /// HRC after an hour's temper: °C, HRC.
     pub tempers: Vec<(f64, Option<Interval<f64>>)>,
     /// Minutes' worth of the usual temper: the heat, °C, that does in two hours what it does in one.
     pub same_in_two_hours: Option<f64>,
+}
+
+/// How deep a file of known hardness begins to bite, mm: surely not above, surely below.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FileBites {
+    /// Its number, or `mill file`.
+    pub file: String,
+    /// Down to here it skates.
+    pub not_above: f64,
+    /// From here on it bites.
+    pub surely_below: f64,
 }
 
 /// A heat, done both ways.
@@ -177,11 +192,35 @@ impl Afterwards {
                     Reach::Throughout => Some(last.profile.extent() * 1e3),
                 }
             }),
+            case_hardening: hard
+                .as_ref()
+                .map_or(CaseHardeningDepth::NotReached, |hard| hard.case_hardening_depth(&hardness.depth)),
+            files: hard.as_ref().map(|hard| file_bites(hard, hardness)).unwrap_or_default(),
             quenched,
             packed,
             heats,
         })
     }
+}
+
+/// Where each file of the table passes from skating to biting, by the best value of the hardness; files that skate or
+/// bite throughout tell no depth.
+fn file_bites(hard: &HardnessProfile, hardness: &Hardness) -> Vec<FileBites> {
+    let depth = |hrc: Hrc| match hard.reach(hardness.conversion.to_hv(hrc)?) {
+        Reach::To(depth) if depth.best() > Depth::ZERO => Some(depth.best().millimetres()),
+        _ => None,
+    };
+    let mut files: Vec<_> = hardness
+        .files
+        .iter()
+        .filter_map(|file| {
+            let undecided = &file.undecided.value;
+            let (not_above, surely_below) = (depth(undecided.high())?, depth(undecided.low())?);
+            Some(FileBites { file: file.name.clone(), not_above, surely_below })
+        })
+        .collect();
+    files.sort_by(|a, b| a.surely_below.total_cmp(&b.surely_below));
+    files
 }
 
 /// What becomes of the case of a run that was held against its coupon, by the story that explains it best: of its edge

@@ -137,13 +137,10 @@ impl<'a> Course<'a> {
         let outcome = &prediction.story.outcome;
         let piece = self.intent.piece.as_ref();
         let edge = piece.and_then(|p| p.edge_thickness).zip(outcome.edge.as_ref());
-        let (profile, section, thickness) = match edge {
-            Some((thickness, profile)) => (profile, Section::both_faces(thickness), Some(thickness)),
-            None => {
-                let shape = &self.intent.coupon.shape;
-                (&prediction.last().profile, Section::of(shape), shape.size())
-            }
-        };
+        let shape = &self.intent.coupon.shape;
+        let face = (&prediction.last().profile, Section::of(shape), shape.size());
+        let (profile, section, thickness) = edge
+            .map_or(face, |(thickness, profile)| (profile, Section::both_faces(thickness), Some(thickness)));
         let hardening =
             Hardening { hardness, phase: physics.phase, alloy: need.alloy(self.intent.stock.manganese) };
         let cased = Cased {

@@ -19,7 +19,7 @@ mod spy;
 mod target;
 mod witness_pair;
 
-pub use afterwards::{Afterwards, Cased, Heat, HeatRules, Stage, after_check};
+pub use afterwards::{Afterwards, Cased, FileBites, Heat, HeatRules, Stage, after_check};
 pub use clock::Clock;
 pub use course::{Begins, LastHeat, Start};
 pub use edge_section::{Cut, EdgeSection, Station};

@@ -59,6 +59,44 @@ fn an_edge() {
 }
 
 #[test]
+fn an_edge_in_cross_section() {
+    let args = [
+        "--steel",
+        "1018",
+        "--edge",
+        "0.6",
+        "--edge-thickness",
+        "1mm",
+        "--edge-angle",
+        "20",
+        "--height",
+        "25mm",
+        "--grind",
+        "0.2mm",
+        "--temperature",
+        "900C",
+        "--container",
+        "pipe:50mm",
+        "--compound",
+        "granules",
+        "--work",
+        "plate:6mm:30mm",
+    ];
+    let out = planned(&args);
+    let drawn = out.split("The edge in cross-section").nth(1).and_then(|rest| rest.split("\nLimits").next());
+    insta::assert_snapshot!(drawn.unwrap());
+    let said = plan(&[&args[..], &["--json"]].concat());
+    let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    let edge = &answer["plan"]["edge"];
+    let stations = edge["stations"].as_array().unwrap();
+    let middle =
+        |i: usize| stations[i]["carbon_wt_pct"].as_array().unwrap().last().unwrap().as_f64().unwrap();
+    assert!((1..stations.len()).all(|i| middle(i) <= middle(i - 1) + 1e-9), "poorer from the edge backward");
+    assert!(edge["wanted_back_to_mm"]["best"].as_f64().unwrap() > 0.0);
+    assert!(answer["plan"]["afterwards"]["heats"].as_array().unwrap().len() == 2);
+}
+
+#[test]
 fn a_second_soak() {
     insta::assert_snapshot!(planned(&["--from", "examples/first-run/run.toml", "--reach", "1.1mm"]));
 }
@@ -150,7 +188,7 @@ fn bad_inputs() {
     let heat = ["--temperature", "925C"];
     let edge = ["--edge", "0.6", "--edge-thickness", "1.5mm"];
     let thin = ["--depth", "0.8mm", "--work", "plate:1.5mm"];
-    let cases: [&[&str]; 24] = [
+    let cases: [&[&str]; 27] = [
         &[],
         &["--depth", "0.8mm"],
         &["--depth", "0.8", heat[0], heat[1]],
@@ -173,6 +211,9 @@ fn bad_inputs() {
         &["--edge", "3", edge[2], edge[3], heat[0], heat[1]],
         &["--edge", "1.3", edge[2], edge[3], "--compound", "granules", heat[0], heat[1]],
         &[edge[0], edge[1], edge[2], edge[3], "--grind", "0.8mm", heat[0], heat[1]],
+        &[edge[0], edge[1], edge[2], edge[3], "--edge-angle", "90", "--height", "20mm", heat[0], heat[1]],
+        &[edge[0], edge[1], edge[2], edge[3], "--edge-angle", "20", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--edge-angle", "20", "--height", "20mm", heat[0], heat[1]],
         &["--reach", "0.8mm"],
         &["--from", "examples/first-run/run.toml", "--reach", "1mm", "--go-on"],
     ];

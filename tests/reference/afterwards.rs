@@ -162,6 +162,12 @@ fn stages_follow_each_other() {
     let depth: Vec<f64> =
         after.against_depth.iter().filter_map(|(_, hrc)| Some(hrc.as_ref()?.best())).collect();
     assert!(depth.first() > depth.last() && after.effective.unwrap() > 0.3);
+    // a harder file bites nearer to the skin, and none inside its band of J864 (hardness of files: `hardness_files.csv`)
+    let files: Vec<f64> = after.files.iter().map(|f| f.surely_below).collect();
+    assert!(files.len() >= 3 && files.windows(2).all(|w| w[0] <= w[1]), "{files:?}");
+    assert!(after.files.iter().all(|f| f.not_above <= f.surely_below));
+    let fifty = after.files.iter().find(|f| f.file == "50").unwrap();
+    assert!((fifty.not_above..=fifty.surely_below).contains(&after.effective.unwrap()), "{fifty:?}");
     // doubling the hour at 190 °C is worth about 7 K (computed with the same parameter, J. H. Hollomon, L. D. Jaffe)
     let twice = after.same_in_two_hours.unwrap();
     assert!((178.0..189.0).contains(&twice), "{twice}");

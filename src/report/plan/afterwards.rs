@@ -2,6 +2,7 @@ use super::super::check::medium;
 use super::super::number::{CARBON, CELSIUS, DEPTH, HRC, size};
 use super::super::soak::Line;
 use crate::crosscheck::Need;
+use crate::hardness::CaseHardeningDepth;
 use crate::plan::{Afterwards, Heat, Stage};
 use crate::steel::QuenchMedium;
 use crate::units::Interval;
@@ -57,11 +58,34 @@ pub(in crate::report) fn words(after: &Afterwards, need: &Need) -> Vec<String> {
             CELSIUS.one(usual)
         )
     });
+    list.extend(taper(after));
     list.push(format!(
         "Temper within the hour.{twice} Colours (straw 220 to 238, brown 249 to 260 °C) are a rough check only: a long \
          hold darkens them."
     ));
     list
+}
+
+/// Graded files along a taper: depth = length × slope.
+fn taper(after: &Afterwards) -> Option<String> {
+    /// Slope of the taper: 1 in 20 spreads 0.1 mm over 2 mm.
+    const SLOPE: f64 = 20.0;
+    let bites: Vec<String> = after
+        .files
+        .iter()
+        .map(|f| {
+            let (from, to) = (f.not_above * SLOPE, f.surely_below * SLOPE);
+            let name = if f.file.chars().all(|c| c.is_ascii_digit()) { "file " } else { "a " };
+            format!("{name}{} from {from:.0} to {to:.0} mm on", f.file)
+        })
+        .collect();
+    (!bites.is_empty()).then(|| {
+        format!(
+            "Depth by file, on a quenched coupon: grind a taper of 1 in {SLOPE:.0} wet, draw the files along it; depth is \
+             the length to the first bite over {SLOPE:.0}. Untempered they should begin to bite: {}.",
+            bites.join(", ")
+        )
+    })
 }
 
 /// What an open-air heat costs, where it costs the case.
@@ -71,11 +95,12 @@ fn lost(heat: &Heat, after: &Afterwards) -> Option<String> {
     match (heat.kept_from_air.may_come_off, heat.in_air.must_come_off.zip(heat.in_air.may_come_off)) {
         (None, _) => None,
         (Some(_), None) => Some(format!(
-            "The {name} in open air may leave no {} anywhere ({scaled}): keep it from air.",
+            "One {name} in open air may leave no {} anywhere ({scaled}): keep it from air.",
             CARBON.one(after.wanted)
         )),
         (Some(may), Some((must, left))) => Some(format!(
-            "The {name} in open air leaves {} to {} of {} to grind within ({scaled}).",
+            "One {name} in open air: then {} must come off each side and no more than {} may ({} if it is kept from air); \
+             {scaled}.",
             DEPTH.one(must),
             DEPTH.one(left),
             DEPTH.one(may)
@@ -107,7 +132,7 @@ fn quench(after: &Afterwards) -> String {
 }
 
 /// Hardness as quenched against depth, and after tempers.
-pub(in crate::report) fn hardness(after: &Afterwards) -> Vec<Line> {
+pub(in crate::report) fn hardness(after: &Afterwards, need: &Need) -> Vec<Line> {
     let mut lines: Vec<Line> = after
         .against_depth
         .iter()
@@ -123,8 +148,15 @@ pub(in crate::report) fn hardness(after: &Afterwards) -> Vec<Line> {
         value: effective,
         range: String::new(),
     });
+    let (value, range) = match &after.case_hardening {
+        CaseHardeningDepth::Stands { depth, .. } => (DEPTH.one(depth.best().millimetres()), String::new()),
+        CaseHardeningDepth::NotReached => ("none".into(), String::new()),
+        CaseHardeningDepth::DoesNotApply { .. } => ("none".into(), "too hard further in".into()),
+    };
+    lines.push(Line { label: "case hardening depth (550 HV), as quenched".into(), value, range });
+    let hours = need.temper_time.value.minutes() / 60.0;
     lines.extend(after.tempers.iter().map(|(celsius, hrc)| {
-        hard(format!("the richest of it after 1 h at {}", CELSIUS.one(*celsius)), hrc.as_ref())
+        hard(format!("the richest of it after {hours:.0} h at {}", CELSIUS.one(*celsius)), hrc.as_ref())
     }));
     lines
 }

@@ -78,7 +78,7 @@ impl AfterwardsWords {
         Self {
             stages: afterwards::stages(after),
             words: afterwards::words(after, need),
-            hardness: afterwards::hardness(after),
+            hardness: afterwards::hardness(after, need),
         }
     }
 }

@@ -15,8 +15,8 @@ pub(super) fn list(intent: &Intent, plan: &SoakPlan) -> Vec<String> {
         list.extend(witnesses(intent, plan));
         list.push(format!(
             "Coupon: of the same bar, {} thick or more, so that it keeps a soft core; long enough to snap twice. Pack it \
-             beside the piece. Weigh it before ({:.0} mg will be gained on each 10 cm², so a balance of 1 mg is \
-             needed). Keep a blank, the same size and not packed, to quench and snap beside it.",
+             beside the piece. Weigh it before ({:.0} mg will be gained on each 10 cm² of its surface, 2 (l w + l t + w t), so \
+             a balance of 1 mg is needed). Keep a blank, the same size and not packed, to quench and snap beside it.",
             size(plan.coupon.millimetres()),
             // 1 g/m² is 1 mg on 10 cm²
             plan.prediction.last().readings.get(&Reading::MassGain).map_or(0.0, |s| s.interval.best())
