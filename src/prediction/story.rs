@@ -95,6 +95,13 @@ impl<'a> Stories<'a> {
         story.outcome.piece_in(Section::Thick, self.physics, &story.inputs)
     }
 
+    /// ∫ D dt of a story in the pack at 0.5 %C, m².
+    pub fn spread(&self, story: &Story) -> f64 {
+        let form = &self.physics.law.form.value;
+        let steady = story.outcome.equivalent.as_ref();
+        steady.map_or(0.0, |e| story.inputs.law_factor * e.diffusivity(form) * e.seconds)
+    }
+
     /// The highest potential that the steel met, wt%.
     pub fn potential(&self, story: &Story) -> f64 {
         let a1 = self.physics.phase.a1.value.kelvin();

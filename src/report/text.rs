@@ -1,4 +1,4 @@
-use super::plan::lay_out_afterwards;
+use super::plan::lay_out_stages;
 use super::{CheckReport, Page, SoakReport};
 
 /// Lays out what the soak should have given.
@@ -49,12 +49,9 @@ pub fn check_page(report: &CheckReport) -> Page {
     page.heading(&report.soak.heading);
     page.rows(&report.soak.lines);
     page.chart(&report.chart, &report.legend);
-    if let Some(after) = &report.afterwards {
-        lay_out_afterwards(
-            &mut page,
-            after,
-            "From here on, stage by stage (by the story that explains it best)",
-        );
+    if !report.stages.is_empty() {
+        lay_out_stages(&mut page, &report.stages, "From here on, by the story that explains it best");
+        page.paragraph("  ", "  ", &report.stages_words);
     }
     page.list("How it was read", &report.read);
     page.list("Photos of the sparks", &report.photos);

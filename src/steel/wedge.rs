@@ -49,6 +49,11 @@ impl Wedge {
         self.edge.metres() / 2.0 + behind * libm::sin(self.half_angle)
     }
 
+    /// What [`Self::half`] grows by for every metre behind the edge, -.
+    pub fn half_per_metre(&self) -> f64 {
+        libm::sin(self.half_angle)
+    }
+
     /// How far behind the edge the middle is so far from either face, m; 0 if it is everywhere.
     pub fn behind(&self, half: f64) -> f64 {
         ((half - self.edge.metres() / 2.0) / libm::sin(self.half_angle)).max(0.0)

@@ -17,7 +17,7 @@ pub(super) use compared::bands;
 use super::note::note;
 use super::number::DEPTH;
 use super::page::{Comparison, Tone};
-use super::plan::AfterwardsWords;
+use super::plan::{off_each_side, stages};
 use super::soak::{self, Criteria, Line, Section, cite, line};
 use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
@@ -45,8 +45,10 @@ pub struct CheckReport {
     pub chart: Chart,
     /// Its legend.
     pub legend: String,
-    /// What becomes of the case from here on; `None`: there is none to go on with.
-    pub afterwards: Option<AfterwardsWords>,
+    /// What becomes of the case from here on, the first row naming the columns; none: there is none to go on with.
+    pub stages: Vec<[String; 5]>,
+    /// What the stages mean.
+    pub stages_words: String,
     /// How sparks and face were read.
     pub read: Vec<String>,
     /// What photos of the sparks show, and which could not be used.
@@ -136,7 +138,8 @@ pub fn check(
         soak: given(question),
         chart,
         legend,
-        afterwards: afterwards.map(|after| AfterwardsWords::of(after, question.need)),
+        stages: afterwards.map(stages).unwrap_or_default(),
+        stages_words: afterwards.map(off_each_side).unwrap_or_default(),
         read: read::read(question),
         photos: photos.map(super::sparks::summary).unwrap_or_default(),
         notes: prediction.notes.iter().map(note).collect(),

@@ -31,14 +31,18 @@ fn row(what: String, stage: &Stage) -> [String; 5] {
     ]
 }
 
-/// What they mean.
+/// What the columns mean.
+pub(in crate::report) fn off_each_side(after: &Afterwards) -> String {
+    format!(
+        "Off each side: what must come off before {} is at the surface, and what may before it is gone. Open air is taken \
+         at its worst (a skin bare of carbon, scale counted off); foil, or a box with charcoal, only lets the case spread.",
+        CARBON.one(after.wanted)
+    )
+}
+
+/// What they mean, and how to go on.
 pub(in crate::report) fn words(after: &Afterwards, need: &Need) -> Vec<String> {
-    let wanted = CARBON.one(after.wanted);
-    let mut list = vec![format!(
-        "Off each side: what must come off before {wanted} is at the surface, and what may come off before it is gone. \
-         Open air is taken at its worst (a skin bare of carbon); the metal that turns into scale is counted off. Heats \
-         in foil or in a box with charcoal only spread the case inward."
-    )];
+    let mut list = vec![off_each_side(after)];
     list.extend(after.heats.iter().filter_map(|heat| lost(heat, after)));
     let heat = &need.hardening.value;
     list.push(format!(

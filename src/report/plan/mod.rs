@@ -9,7 +9,8 @@ mod packing;
 mod page;
 mod watch;
 
-pub(super) use page::lay_out_afterwards;
+pub(super) use afterwards::{off_each_side, stages};
+pub(super) use page::lay_out_stages;
 pub use page::plan_page;
 
 use super::check::{BREAKING, QUENCH};

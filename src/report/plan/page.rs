@@ -1,5 +1,5 @@
 use super::super::{Page, Tone};
-use super::{AfterwardsWords, PlanReport};
+use super::PlanReport;
 
 /// Widths of the table of heats.
 const HEATS: [usize; 4] = [9, 16, 38, 8];
@@ -34,7 +34,14 @@ pub fn plan_page(report: &PlanReport) -> Page {
     page.list(report.packing_heading, &report.packing);
     page.list("Watch", &report.watch);
     page.list("If all goes well the coupon shows", &report.shows);
-    lay_out_afterwards(&mut page, &report.afterwards, "Afterwards, stage by stage (best story)");
+    let after = &report.afterwards;
+    lay_out_stages(&mut page, &after.stages, "Afterwards, stage by stage (best story)");
+    page.blank();
+    for words in &after.words {
+        page.paragraph("  - ", "    ", words);
+    }
+    page.heading("Hardness by carbon, as quenched and tempered");
+    page.rows(&after.hardness);
     page.list("To know", &report.notes);
     page.list("Rests on", &report.rests_on);
     page.list("Cautions", &report.cautions);
@@ -44,14 +51,8 @@ pub fn plan_page(report: &PlanReport) -> Page {
 /// Widths of the table of stages.
 const STAGES: [usize; 5] = [40, 8, 8, 8, 8];
 
-/// Stages, hardness and what they mean.
-pub(in crate::report) fn lay_out_afterwards(page: &mut Page, after: &AfterwardsWords, heading: &str) {
+/// The stages after the soak.
+pub(in crate::report) fn lay_out_stages(page: &mut Page, stages: &[[String; 5]], heading: &str) {
     page.heading(heading);
-    page.table(STAGES, &after.stages);
-    page.blank();
-    for words in &after.words {
-        page.paragraph("  - ", "    ", words);
-    }
-    page.heading("Hardness by carbon, as quenched and tempered");
-    page.rows(&after.hardness);
+    page.table(STAGES, stages);
 }
