@@ -248,7 +248,7 @@ fn thermometer(
 }
 
 fn unknown(option: &str, e: &UnknownName) -> String {
-    format!("error: {option}: {e}\n help: {}", e.help())
+    harmless(&format!("error: {option}: {e}")) + "\n help: " + &harmless(&e.help())
 }
 
 fn shown(path: &Path) -> String {

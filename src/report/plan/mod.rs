@@ -147,6 +147,9 @@ fn rests_on(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
     list.extend(soak::rests_on(&plan.prediction, &grounds, tables.physics, sources));
     list.push(cite("packing", &rules.sides, sources));
     list.push(cite("grain", &rules.ordinary_grain, sources));
+    list.push(cite("scale in open air", &rules.heats.scaling.rate, sources));
+    list.push(cite("hardness of martensite", &tables.hardness.martensite.full, sources));
+    list.push(cite("temper", &tables.hardness.temper.chart, sources));
     for metal in [&metals.melts, &metals.stays].into_iter().flatten() {
         list.push(cite(&format!("melting range of {}", metal.name), &metal.solidus, sources));
     }

@@ -40,7 +40,7 @@ pub fn plan_page(report: &PlanReport) -> Page {
     for words in &after.words {
         page.paragraph("  - ", "    ", words);
     }
-    page.heading("Hardness by carbon, as quenched and tempered");
+    page.heading("Hardness by carbon, as if all became martensite: a slack quench is softer");
     page.rows(&after.hardness);
     page.list("To know", &report.notes);
     page.list("Rests on", &report.rests_on);
