@@ -136,7 +136,7 @@ fn from_the_aim_of_a_sheet() {
     let hotter = planned(&[path, "--temperature", "975C"]);
     assert_ne!(hold(&by_sheet), hold(&hotter));
     assert!(
-        planned(&["examples/next-soak/plan.toml", "--temperature", "900C"])
+        planned(&["examples/thin-edge/next.toml", "--temperature", "900C"])
             .contains("0.60 %C at the finished edge")
     );
     // a sheet with a soak tells the heat as well, whatever else it tells
