@@ -41,6 +41,8 @@ pub mod audit;
 
 pub mod crosscheck;
 
+pub mod plan;
+
 pub mod files;
 pub mod report;
 

@@ -10,19 +10,11 @@ fn models_folder() -> PathBuf {
 }
 
 /// What a command prints; that it did not take is an answer like any other.
-fn said(command: &str, run: &str) -> String {
-    let mut snapspark = assert_cmd::Command::cargo_bin("snapspark").expect("the program is built");
-    let output = snapspark.current_dir(project("")).args([command, run]).output().expect("it starts");
-    let failed = matches!(output.status.code(), None | Some(1 | 2));
-    assert!(!failed, "{run}: {}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8(output.stdout).expect("it speaks UTF-8")
-}
-
-/// What a command line prints in the project's folder.
-fn printed(args: &[&str]) -> String {
+fn said(args: &[&str]) -> String {
     let mut snapspark = assert_cmd::Command::cargo_bin("snapspark").expect("the program is built");
     let output = snapspark.current_dir(project("")).args(args).output().expect("it starts");
-    assert!(output.status.success(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+    let failed = matches!(output.status.code(), None | Some(1 | 2));
+    assert!(!failed, "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
     String::from_utf8(output.stdout).expect("it speaks UTF-8")
 }
 
@@ -32,11 +24,19 @@ fn the_readme_shows_real_runs() {
     let readme = std::fs::read_to_string(project("README.md")).unwrap();
     let shown: Vec<&str> =
         readme.split("```text\n").skip(1).filter_map(|rest| rest.split("\n```").next()).collect();
-    let runs = ["examples/first-run/run.toml", "examples/oil-quench/run.toml"];
-    let audit = printed(&["known", "audit", "--set", "examples/known-steels"]);
-    let outputs: Vec<String> = runs.iter().map(|run| said("check", run)).chain([audit]).collect();
-    assert_eq!(shown.len(), outputs.len());
-    for (shown, output) in shown.iter().zip(outputs) {
+    // the first plan of the README, its lines joined
+    let plan =
+        readme.split("snapspark plan").nth(2).and_then(|rest| rest.split("\nsnapspark").next()).unwrap();
+    let plan: Vec<&str> = plan.split_whitespace().filter(|word| *word != "\\").collect();
+    let runs = [
+        vec!["check", "examples/first-run/run.toml"],
+        vec!["check", "examples/oil-quench/run.toml"],
+        [&["plan"], &plan[..]].concat(),
+        vec!["known", "audit", "--set", "examples/known-steels"],
+    ];
+    assert_eq!(shown.len(), runs.len());
+    for (shown, run) in shown.iter().zip(runs) {
+        let output = said(&run);
         assert!(output.starts_with(shown), "the README shows:\n{shown}\n\nthe program prints:\n{output}");
     }
 }
@@ -64,12 +64,12 @@ fn examples_and_sheets_of_the_readme_run() {
     for sheet in sheets {
         let path = folder.path().join("run.toml");
         std::fs::write(&path, sheet).unwrap();
-        assert!(said("soak", path.to_str().unwrap()).contains("total case depth"));
+        assert!(said(&["soak", path.to_str().unwrap()]).contains("total case depth"));
     }
     for example in std::fs::read_dir(project("examples")).unwrap() {
         let run = example.unwrap().path().join("run.toml");
         if run.exists() {
-            assert!(said("check", run.to_str().unwrap()).contains("Cautions"));
+            assert!(said(&["check", run.to_str().unwrap()]).contains("Cautions"));
         }
     }
 }
@@ -103,7 +103,7 @@ fn the_commands_on_the_shipped_set_run() {
     for line in readme.lines().filter(|l| l.starts_with("snapspark ") && l.ends_with("--set bench")) {
         let args = line.strip_prefix("snapspark ").unwrap().strip_suffix("bench").unwrap();
         let args: Vec<&str> = args.split_whitespace().chain(set.to_str()).collect();
-        let output = printed(&args);
+        let output = said(&args);
         assert!(!output.is_empty());
         ran += 1;
     }

@@ -1,6 +1,7 @@
 use super::at_rig::{EdgeArgs, RigArgs, rig};
 use super::face_args::FaceArgs;
 use super::known::KnownArgs;
+use super::plan::PlanArgs;
 use crate::photo::ScaleMarks;
 use crate::spark::SteelState;
 use crate::units::{Depth, Quantity, TurningSpeed, parse};
@@ -33,6 +34,7 @@ pub(super) enum Command {
     Check(CheckArgs),
     Start(StartArgs),
     Soak(SoakArgs),
+    Plan(PlanArgs),
     Spark(SparkArgs),
     Face(FaceArgs),
     Known(KnownArgs),

@@ -6,6 +6,7 @@ use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
 use crate::files::{self, Observed};
 use crate::fracture::{FaceKnown, LookedAtFaces};
+use crate::plan::after_check;
 use crate::report;
 use crate::spark::LookedAt;
 use std::path::Path;
@@ -37,9 +38,17 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
         hardness: &models.hardness,
     };
     let check = cross_check(&question);
+    let after = after_check(&question, &check, &models.plan);
     let text = if args.json {
-        let answer =
-            files::Answer::check(name, &question, &check, &observed, photos.as_ref(), faces.as_ref());
+        let answer = files::Answer::check(
+            name,
+            &question,
+            &check,
+            &observed,
+            photos.as_ref(),
+            faces.as_ref(),
+            after.as_ref(),
+        );
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
         paint::paint(&report::check_page(&report::check(
@@ -49,6 +58,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
             &models.sources,
             photos.as_ref(),
             faces.as_ref(),
+            after.as_ref(),
         )))
     };
     let exit = match check.took.answer {

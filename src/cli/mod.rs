@@ -11,6 +11,7 @@ mod face_looking;
 mod known;
 mod looking;
 mod paint;
+mod plan;
 mod soak;
 mod spark;
 mod start;
@@ -34,6 +35,7 @@ pub fn run() -> ExitCode {
         Command::Check(args) => check::check(&args),
         Command::Start(args) => start::start(&args),
         Command::Soak(args) => soak::soak(&args),
+        Command::Plan(args) => plan::plan(&args),
         Command::Spark(args) => spark::spark(&args),
         Command::Face(args) => face::face(&args),
         Command::Known(args) => known::known(&args),

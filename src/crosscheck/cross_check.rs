@@ -8,7 +8,7 @@ use super::weighed::Weighed;
 use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
 use crate::estimate::CaseClass;
 use crate::hardness::Hardness;
-use crate::prediction::{Aim, DepthCriterion, Physics, Prediction, Run};
+use crate::prediction::{Aim, DepthCriterion, Inputs, Physics, Prediction, Run};
 use crate::units::{Depth, Interval};
 
 /// What is wanted to be known of one run.
@@ -64,6 +64,8 @@ pub struct CrossCheck<'a> {
     pub signs: Signs,
     /// What should have been seen.
     pub expected: Expected<'a>,
+    /// The story of the run that explains best what was seen.
+    pub best: Inputs,
 }
 
 /// Deepest skin that loses carbon while a piece cools or in a short heat, mm (judgement: 15 min at 925 °C leave
@@ -96,7 +98,18 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let finish = FinishedEdge::of(question, &ground, &took, &inputs, depths, holds_to);
     let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
     let advice = Advice::of(question, &took, &situation, &finish);
-    CrossCheck { took, fits, agreements, usual, causes: blamed, finish, advice, signs, expected }
+    CrossCheck {
+        took,
+        fits,
+        agreements,
+        usual,
+        causes: blamed,
+        finish,
+        advice,
+        signs,
+        expected,
+        best: inputs,
+    }
 }
 
 /// Depth of the rim, if it was measured, mm.

@@ -1,17 +1,12 @@
-use super::hardening::ROOM_CELSIUS;
 use super::hypothesis::Ground;
 use super::{Doubtful, Hard, Need, Part, Question, Took};
-use crate::diffusion::Profile;
 use crate::hardness::{
-    Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, NoAnswer, Quench, Reach, Stirring,
-    largest_section,
+    Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, Reach, Stirring, largest_section,
 };
 use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories, Story};
 use crate::steel::{Bevels, QuenchMedium};
-use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
+use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time};
 
-/// Points that a hardness profile is made from.
-const POINTS: usize = 48;
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
 const CRACKS_MM: f64 = 3.0;
 
@@ -66,12 +61,12 @@ impl FinishedEdge {
         let carbon = took.carbon.unwrap_or_else(|| Interval::exact(0.0));
         let quenched = quenched(ground, &carbon, heat, share);
         let thickness_mm = thickness(run, took);
-        let medium = medium(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
+        let medium = quenchant(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
         let wet = medium != QuenchMedium::Oil;
         let stories = Stories::of(run, question.physics);
         let told = stories.solve(inputs).ok();
         let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
-        let hard = profile.and_then(|p| hardness_profile(ground, need, p));
+        let hard = profile.and_then(|p| ground.hardening.profile(need, p));
         let after_air = told.as_ref().and_then(|before| after_air(&stories, before, ground, took));
         Self {
             thickness_mm,
@@ -80,7 +75,7 @@ impl FinishedEdge {
             tempered: quenched.and_then(|hrc| {
                 // carbide that stayed behind does not temper
                 let dissolved = carbon.best().min(question.physics.phase.acm_wt_percent(heat.kelvin()));
-                tempered(hardness, need, &hrc, dissolved)
+                tempered(hardness, &hrc, dissolved, need.temper.value, need.temper_time.value)
             }),
             quenched,
             effective: hard.as_ref().map_or(Reach::Nowhere, |p| match (effective(hardness, p), depths[0]) {
@@ -129,11 +124,18 @@ fn quenched(
     Interval::new(low, all[1].1, high)
 }
 
-fn tempered(hardness: &Hardness, need: &Need, hrc: &Interval<f64>, wt: f64) -> Option<Interval<f64>> {
+/// HRC that a temper leaves of `hrc`; `wt` is the carbon that was dissolved, wt%. `None` outside the chart.
+pub fn tempered(
+    hardness: &Hardness,
+    hrc: &Interval<f64>,
+    wt: f64,
+    temperature: Temperature,
+    time: Time,
+) -> Option<Interval<f64>> {
     let [low, best, high] = [hrc.low(), hrc.best(), hrc.high()].map(Hrc::new);
     let as_quenched = Interval::new(low.ok()?, best.ok()?, high.ok()?)?;
     let carbon = CarbonPercent::new(wt).ok()?;
-    let left = hardness.temper.hrc(&as_quenched, carbon, need.temper.value, need.temper_time.value)?;
+    let left = hardness.temper.hrc(&as_quenched, carbon, temperature, time)?;
     Interval::new(left.low().points(), left.best().points(), left.high().points())
 }
 
@@ -154,7 +156,7 @@ fn thickness(run: &Run, took: &Took) -> Option<f64> {
 }
 
 /// Oil where the section surely hardens in it, or nobody knows how thin it is; else water.
-fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
+pub fn quenchant(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
     /// Richest steel that the ideal diameter is known for, wt%: A255.
     const RICHEST: f64 = 0.90;
     let hardens = || {
@@ -165,30 +167,6 @@ fn medium(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>
         Some(thickness_mm.is_none_or(|mm| mm <= section.low().millimetres()))
     };
     if hardens() == Some(true) { QuenchMedium::Oil } else { QuenchMedium::Water }
-}
-
-/// Hardness of the coupon against depth, quenched as a case should be.
-fn hardness_profile(ground: &Ground<'_>, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
-    let (hardness, phase) = (ground.hardening.hardness, ground.hardening.phase);
-    let quench = Quench {
-        heat: need.hardening.value.best(),
-        coldest: Temperature::from_celsius(ROOM_CELSIUS).ok()?,
-        martensite: Share::new(need.martensite.value).ok()?,
-    };
-    let hv = |metres: f64| -> Option<Interval<Hv>> {
-        let carbon = CarbonPercent::new(profile.at(metres)).ok()?;
-        match hardness.as_quenched(phase, carbon, &ground.hardening.alloy, &quench) {
-            Ok(hard) => Some(hard.hv),
-            Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => {
-                Some(hardness.martensite.ferrite.value)
-            }
-            Err(NoAnswer::NotCovered { .. }) => None,
-        }
-    };
-    let deepest = profile.extent();
-    let at = |i: usize| deepest * (i as f64 / (POINTS - 1) as f64).powi(2);
-    let points = (0..POINTS).map(|i| Some((Depth::from_metres(at(i)).ok()?, hv(at(i))?)));
-    HardnessProfile::new(points.collect::<Option<Vec<_>>>()?)
 }
 
 fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {

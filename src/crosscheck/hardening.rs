@@ -1,10 +1,13 @@
-use super::Doubtful;
-use crate::hardness::{Alloy, Hardness, NoAnswer, Quench};
+use super::{Doubtful, Need};
+use crate::diffusion::Profile;
+use crate::hardness::{Alloy, Hardness, HardnessProfile, NoAnswer, Quench};
 use crate::steel::PhaseLimits;
-use crate::units::{CarbonPercent, Hrc, Interval, Share, Temperature};
+use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
 
 /// Coldest that quenched steel gets: a room, °C (judgement).
 pub(super) const ROOM_CELSIUS: f64 = 20.0;
+/// Points that a hardness profile is made from.
+const POINTS: usize = 48;
 
 /// Hardness of carbon after a quench.
 #[derive(Debug, Clone, Copy)]
@@ -52,7 +55,30 @@ impl Hardening<'_> {
         }
     }
 
-    /// The same where carbon, heat and share of martensite are not known exactly: each moved alone, root sum
+    /// Hardness against depth, quenched as a case should be. `None`: the tables do not cover it.
+    pub fn profile(&self, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
+        let quench = Quench {
+            heat: need.hardening.value.best(),
+            coldest: Temperature::from_celsius(ROOM_CELSIUS).ok()?,
+            martensite: Share::new(need.martensite.value).ok()?,
+        };
+        let hv = |metres: f64| -> Option<Interval<Hv>> {
+            let carbon = CarbonPercent::new(profile.at(metres)).ok()?;
+            match self.hardness.as_quenched(self.phase, carbon, &self.alloy, &quench) {
+                Ok(hard) => Some(hard.hv),
+                Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => {
+                    Some(self.hardness.martensite.ferrite.value)
+                }
+                Err(NoAnswer::NotCovered { .. }) => None,
+            }
+        };
+        let deepest = profile.extent();
+        let at = |i: usize| deepest * (i as f64 / (POINTS - 1) as f64).powi(2);
+        let points = (0..POINTS).map(|i| Some((Depth::from_metres(at(i)).ok()?, hv(at(i))?)));
+        HardnessProfile::new(points.collect::<Option<Vec<_>>>()?)
+    }
+
+    /// Hardness where carbon, heat and share of martensite are not known exactly: each moved alone, root sum
     /// of squares.
     pub fn doubtful(
         &self,

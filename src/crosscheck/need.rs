@@ -8,6 +8,8 @@ pub struct Need {
     pub wanted: Sourced<CarbonPercent>,
     /// Carbon under which it does not hold.
     pub least: Sourced<CarbonPercent>,
+    /// Carbon from which an edge is brittle with carbide between its grains.
+    pub brittle: Sourced<CarbonPercent>,
     /// Case depth that counts as one where none was asked for.
     pub depth: Sourced<Depth>,
     /// What cleaning up takes off a face where nobody said.

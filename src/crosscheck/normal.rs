@@ -24,7 +24,7 @@ pub struct Doubtful {
 
 impl Doubtful {
     /// From a range that holds nine in ten.
-    pub(super) fn of(range: &Interval<f64>) -> Self {
+    pub fn of(range: &Interval<f64>) -> Self {
         Self::of_three(range.low(), range.best(), range.high())
     }
 
@@ -69,7 +69,7 @@ impl Doubtful {
     }
 
     /// Share below `x`.
-    pub(super) fn below(&self, x: f64) -> f64 {
+    pub fn below(&self, x: f64) -> f64 {
         let sd = if x < self.best { self.down } else { self.up };
         if sd > 0.0 { below((x - self.best) / sd) } else { f64::from(u8::from(x >= self.best)) }
     }

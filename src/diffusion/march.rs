@@ -53,7 +53,8 @@ impl Fineness {
 pub struct Solution {
     /// The profile at the end of each leg.
     pub profiles: Vec<Profile>,
-    /// Carbon that entered through the surface, per area, wt% m; equals the last profile's uptake.
+    /// Carbon that entered through the surface, per area, wt% m; equals what the last profile took up in these
+    /// legs.
     pub inflow: f64,
 }
 
@@ -75,19 +76,26 @@ const NEGLIGIBLE_SHARE: f64 = 1e-4;
 
 /// Solves the legs one after another.
 pub fn march(case: &Case, legs: &[Leg]) -> Result<Solution, NotConverged> {
-    let table = DiffusivityTable::new(
-        case.form,
-        case.factor,
-        temperature_range(legs, case.phase),
-        highest_carbon(case, legs),
-    );
+    march_from(case, None, legs)
+}
+
+/// Solves the legs for steel that has this profile already, in the section of `case`. What `case` calls the
+/// core counts as what the steel had before anything.
+pub fn march_on(case: &Case, profile: &Profile, legs: &[Leg]) -> Result<Solution, NotConverged> {
+    march_from(case, Some(profile), legs)
+}
+
+fn march_from(case: &Case, start: Option<&Profile>, legs: &[Leg]) -> Result<Solution, NotConverged> {
+    let highest = highest_carbon(case, legs).max(start.map_or(0.0, Profile::peak));
+    let table = DiffusivityTable::new(case.form, case.factor, temperature_range(legs, case.phase), highest);
     let a1 = case.phase.a1.value.kelvin();
     let stretches: Vec<Vec<Stretch>> = legs.iter().map(|l| Stretch::of(l.points, a1, &table)).collect();
     let most = stretches.iter().flatten().map(|s| s.progress).fold(0.0, f64::max);
-    let mesh = mesh(case, legs, &stretches, &table);
+    let mesh = mesh(case, start, legs, &stretches, &table);
 
     let mut body = Body { kernel: Kernel::new(mesh.len()), capacity: vec![1.0; mesh.len()], mesh };
-    let mut carbon = vec![case.core; body.mesh.len()];
+    let mut carbon: Vec<f64> =
+        body.mesh.x.iter().map(|x| start.map_or(case.core, |profile| profile.at(*x))).collect();
     let mut inflow = 0.0;
     let mut profiles = Vec::with_capacity(legs.len());
     for (leg, stretches) in legs.iter().zip(&stretches) {
@@ -174,12 +182,19 @@ fn boundary(exchange: &Exchange, step: &StepPlan, surface: f64) -> Boundary {
     }
 }
 
-fn mesh(case: &Case, legs: &[Leg], stretches: &[Vec<Stretch>], table: &DiffusivityTable) -> Mesh {
+fn mesh(
+    case: &Case,
+    start: Option<&Profile>,
+    legs: &[Leg],
+    stretches: &[Vec<Stretch>],
+    table: &DiffusivityTable,
+) -> Mesh {
     let per_leg: Vec<f64> = stretches.iter().map(|s| s.iter().map(|s| s.progress).sum()).collect();
     let total: f64 = per_leg.iter().sum();
     // a thick section without any diffusion still needs a mesh: 1 mm
     let reach = if total > 0.0 { MESH_LENGTHS * total.sqrt() } else { 1e-3 };
-    let depth = reach.min(case.section.depth());
+    // what is there already spreads on from where it ends
+    let depth = start.map_or(reach, |p| p.extent().hypot(reach)).min(case.section.depth());
     let shortest = per_leg.iter().copied().filter(|p| *p > NEGLIGIBLE_SHARE * total).fold(total, f64::min);
     let per_unit = case.fineness.nodes_per_unit;
     let b = shortest.sqrt().max(1e-7);
@@ -193,7 +208,8 @@ fn mesh(case: &Case, legs: &[Leg], stretches: &[Vec<Stretch>], table: &Diffusivi
         .fold(f64::INFINITY, f64::min);
     let spacing = |x: f64| {
         let body = libm::hypot(x, b) / per_unit;
-        body.min((layer + x) * LAYER_GROWTH / per_unit)
+        let told = start.map_or(f64::INFINITY, |profile| profile.spacing_at(x));
+        body.min((layer + x) * LAYER_GROWTH / per_unit).min(told)
     };
     let x = Mesh::graded(depth, spacing);
     match case.section {

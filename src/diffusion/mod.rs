@@ -10,12 +10,14 @@ mod law;
 mod march;
 mod plan;
 mod profile;
+mod scale;
 mod section;
 mod stretch;
 
 pub use equivalent::{Equivalent, equivalent};
 pub use exchange::{Direction, Exchange, Potential};
 pub use law::{Form, Law, Purpose};
-pub use march::{Case, Fineness, Leg, Solution, march};
+pub use march::{Case, Fineness, Leg, Solution, march, march_on};
 pub use profile::Profile;
+pub use scale::{Scaled, Scaling};
 pub use section::Section;

@@ -82,6 +82,27 @@ impl Profile {
         Some(low)
     }
 
+    /// What is left below `metres`, from there on; `core` is the carbon that uptake counts from, wt%.
+    #[must_use]
+    pub fn below(&self, metres: f64, core: f64) -> Self {
+        // some of it is always left
+        let off = metres.clamp(0.0, 0.999 * self.extent());
+        let left = self.points().filter(|(x, _)| *x > off).map(|(x, c)| (x - off, c));
+        let (depth, carbon): (Vec<f64>, Vec<f64>) = std::iter::once((0.0, self.at(off))).chain(left).unzip();
+        let slabs = depth.windows(2).zip(carbon.windows(2));
+        let uptake = slabs.map(|(x, c)| (x[1] - x[0]) * (f64::midpoint(c[0], c[1]) - core)).sum();
+        Self { depth, carbon, uptake }
+    }
+
+    /// Distance between the computed points around `metres`, m; beyond the last one there is nothing to follow.
+    pub(super) fn spacing_at(&self, metres: f64) -> f64 {
+        let above = self.depth.partition_point(|x| *x <= metres);
+        match (above.checked_sub(1), self.depth.get(above)) {
+            (Some(below), Some(next)) => next - self.depth[below],
+            _ => f64::INFINITY,
+        }
+    }
+
     /// Mean carbon of the layer from the surface to `metres`, wt%, as sparks see when that much is
     /// ground away evenly.
     pub fn mean_over(&self, metres: f64) -> f64 {

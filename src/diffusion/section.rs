@@ -39,6 +39,17 @@ impl Section {
         Self::Plate { depth: (thickness.metres() / 2.0).max(THINNEST) }
     }
 
+    /// With `metres` gone from its surface.
+    #[must_use]
+    pub fn less(self, metres: f64) -> Self {
+        let left = |size: f64| (size - metres).max(THINNEST);
+        match self {
+            Self::Thick => Self::Thick,
+            Self::Plate { depth } => Self::Plate { depth: left(depth) },
+            Self::Round { radius } => Self::Round { radius: left(radius) },
+        }
+    }
+
     /// How deep it is, m; infinite if thick.
     pub fn depth(&self) -> f64 {
         match *self {

@@ -1,5 +1,6 @@
 use super::Observed;
 use super::advice_twin::AdviceTwin;
+use super::afterwards_twin::AfterwardsTwin;
 use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
 use super::estimate_twin::EstimateTwin;
@@ -8,6 +9,7 @@ use super::known_coupon_twin::VisibleEdgeTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
+use super::plan_twin::PlanTwin;
 use super::prediction_twin::PredictionTwin;
 use super::steps_twin::SetStep;
 use super::trained_twin::TrainedTwin;
@@ -16,6 +18,7 @@ use crate::crosscheck::{CrossCheck, Question};
 use crate::estimate::TrainedRig;
 use crate::fracture::LookedAtFaces;
 use crate::known::{By, KnownFace, Piece, RigPieces, VisibleEdge};
+use crate::plan::{Afterwards, Intent, SoakPlan};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use crate::units::Interval;
@@ -190,6 +193,52 @@ use serde::Serialize;
 /// - `doubts` and `why` of `face` may hold `photos_disagree_rim`, `photos_disagree_rim_share`, `blank_photos_disagree` and
 ///   `photos_unclear`.
 ///
+/// `plan` gives `prediction`, of the hold that is planned, and `plan`, with `run` where a sheet was read:
+///
+/// ```json
+/// {
+///   "plan": {
+///     "begins": "untreated",
+///     "wanted": { "what": "depth", "depth_mm": 0.8, "criterion": "total" },
+///     "temperature_c": 925.0, "hold_min": 150.0, "chance": 0.71,
+///     "needed": {
+///       "best_min": 121.0, "low_min": 78.0, "high_min": 214.0,
+///       "doubts": [{ "doubt": "temperature", "shortest_min": 101.0, "longest_min": 146.0 }]
+///     },
+///     "clock": {
+///       "heat_up_min": { "best": 45.0, "low": 20.0, "high": 90.0 }, "heat_up_guessed": true,
+///       "steel_at_heat_after_min": 38.0, "cooling_min": {}, "whole_min": {}
+///     },
+///     "heats": [{ "temperature_c": 900.0, "hold_min": 190.0, "needed": {}, "grain_grows": true }],
+///     "limits": [{ "code": "grain_grows", "from_c": 870.0, "fine_to_c": 980.0, "refine_c": {} }],
+///     "witnesses": [{ "metal": "C28000", "solidus_c": 899.0, "liquidus_c": 904.0, "must_melt": true }],
+///     "coupon_thickness_mm": 4.5,
+///     "spy": { "after_min": 75.0, "shows": {} },
+///     "edge": {
+///       "angle_deg": 20.0, "wanted_wt_pct": 0.6, "wanted_back_to_mm": {}, "through_back_to_mm": 3.1,
+///       "stations": [{ "behind_mm": 0.0, "thickness_mm": 1.0, "depth_mm": [0.0], "carbon_wt_pct": [1.02] }]
+///     },
+///     "afterwards": {
+///       "wanted_wt_pct": 0.6,
+///       "packed": { "skin_wt_pct": 1.0, "richest_wt_pct": 1.0, "scaled_mm": 0.0, "must_come_off_mm": 0.0, "may_come_off_mm": 0.4 },
+///       "heats": [{ "refines": false, "temperature_c": 790.0, "minutes": 5.0, "kept_from_air": {}, "in_air": {} }],
+///       "medium": "water", "as_quenched_hrc": {}, "as_quenched_by_depth": [{ "depth_mm": 0.0, "hrc": {} }],
+///       "depth_50_hrc_mm": 0.7, "files": [{ "file": "50", "skates_to_mm": 0.6, "bites_from_mm": 0.8 }], "tempered": [{ "temperature_c": 200.0, "hrc": {} }]
+///     }
+///   }
+/// }
+/// ```
+///
+/// - `begins`: `untreated`, `second_soak`, `rest_of_soak`; `what` is `depth` or `edge_carbon` (with `wt_pct`).
+/// - `needed`: the hold of the best story, and the range of nine in ten; a range without `high_min`, a doubt without
+///   `longest_min` and a heat without `hold_min` need more than any hold that is planned. `chance`: that `hold_min` is
+///   enough, by these doubts.
+/// - `limits` codes: `grain_grows`, `rich_rim`, `cased_through`, `may_case_through`, `narrow_pack`, `slow_heat`,
+///   `never_there`, `nothing_left`. `spy.shows` is a stage as in `prediction`.
+/// - `edge` is there where its shape was told; `stations` run from the edge to the back, each from the face to the middle.
+/// - `afterwards` (in `check` too): a stage whose wanted carbon is nowhere has no `must_come_off_mm` and `may_come_off_mm`
+///   (off each side); `in_air` is that one heat bare, after the ones before it kept from air.
+///
 #[doc = include_str!("answer_known.md")]
 ///
 /// In all:
@@ -218,6 +267,10 @@ pub struct Answer {
     photos: Option<PhotosTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     face_photos: Option<FacePhotosTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    afterwards: Option<AfterwardsTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    plan: Option<PlanTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     prediction: Option<PredictionTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -251,6 +304,8 @@ impl Answer {
             estimate: None,
             photos: None,
             face_photos: None,
+            afterwards: None,
+            plan: None,
             prediction: None,
             known: None,
             set: None,
@@ -268,6 +323,16 @@ impl Answer {
         Self { run: Some(run.to_string()), prediction, ..Self::empty("soak") }
     }
 
+    /// What `plan` answers; `prediction` is what comes of the planned hold.
+    pub fn plan(run: Option<&str>, intent: &Intent, plan: &SoakPlan, criteria: &Criteria) -> Self {
+        Self {
+            run: run.map(str::to_string),
+            plan: Some(PlanTwin::new(intent, plan, criteria)),
+            prediction: Some(PredictionTwin::new(&plan.prediction, criteria)),
+            ..Self::empty("plan")
+        }
+    }
+
     /// What `check` answers.
     pub fn check(
         run: &str,
@@ -276,9 +341,11 @@ impl Answer {
         observed: &Observed,
         photos: Option<&LookedAt>,
         faces: Option<&LookedAtFaces>,
+        after: Option<&Afterwards>,
     ) -> Self {
         Self {
             command: "check",
+            afterwards: after.map(AfterwardsTwin::new),
             check: Some(CheckTwin::new(check)),
             estimate: Some(EstimateTwin::new(observed)),
             photos: photos.map(PhotosTwin::new),

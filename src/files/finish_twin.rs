@@ -125,7 +125,7 @@ impl StepTwin {
     }
 }
 
-fn medium(medium: QuenchMedium) -> &'static str {
+pub(super) fn medium(medium: QuenchMedium) -> &'static str {
     let mut words = QuenchMedium::WORDS.iter();
     words.find(|(_, m)| *m == medium).map_or("", |(word, _)| word)
 }

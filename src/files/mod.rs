@@ -1,6 +1,7 @@
 //! Everything that is read from or written to disk, and the only place that knows how it is spelt.
 
 mod advice_twin;
+mod afterwards_twin;
 mod answer;
 mod audit_twin;
 mod check_twin;
@@ -20,6 +21,7 @@ mod observed;
 mod photo_files;
 mod photo_note_twin;
 mod photos_twin;
+mod plan_twin;
 mod prediction_twin;
 pub mod problem;
 mod profile_csv;
@@ -43,7 +45,7 @@ pub use observed::{ObserveError, Observed};
 pub use photo_files::{PhotoFiles, PhotoProgress, photo_warnings, read_photo};
 pub use problem::{Problem, ProblemList};
 pub use profile_csv::profile_csv;
-pub use run_sheet::RunSheet;
+pub use run_sheet::{PlannedSheet, RunSheet};
 pub use save::{same_file, save, set_aside};
 pub use save_picture::save_picture;
 pub use spark_photos::{Look, Looked, look_at_photos, name_photos};

@@ -18,7 +18,7 @@ pub(super) struct PredictionTwin {
 }
 
 #[derive(Debug, Serialize)]
-struct StageTwin {
+pub(super) struct StageTwin {
     stage: &'static str,
     readings: BTreeMap<&'static str, ReadingTwin>,
     profile: ProfileTwin,
@@ -123,7 +123,7 @@ impl PredictionTwin {
 }
 
 impl StageTwin {
-    fn new(stage: &StagePrediction, criteria: &Criteria, prediction: &Prediction) -> Self {
+    pub(super) fn new(stage: &StagePrediction, criteria: &Criteria, prediction: &Prediction) -> Self {
         let readings = stage
             .readings
             .iter()
@@ -246,7 +246,7 @@ fn criterion(reading: Reading, criteria: &Criteria, prediction: &Prediction) -> 
     }
 }
 
-fn doubt(doubt: Doubt) -> &'static str {
+pub(super) fn doubt(doubt: Doubt) -> &'static str {
     match doubt {
         Doubt::Temperature => "temperature",
         Doubt::HeatThrough => "heat_through",

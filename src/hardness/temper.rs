@@ -56,12 +56,12 @@ impl Temper {
         // the shorter the chart's own time, the more this temper is against it
         let times = &self.chart_time.value;
         let hottest = *self.temperatures.value.last()?;
-        if self.same_temper(c, temperature, time, times.best())? > hottest {
+        if self.same_temper(carbon, temperature, time, times.best())? > hottest {
             return None;
         }
         let mut after = [0.0; 3];
         for (i, chart_time) in [times.low(), times.best(), times.high()].into_iter().enumerate() {
-            let celsius = self.same_temper(c, temperature, time, chart_time)?.min(hottest);
+            let celsius = self.same_temper(carbon, temperature, time, chart_time)?.min(hottest);
             let hot = celsius > self.hot.value.celsius();
             let doubt = if hot { &self.spread_hot } else { &self.spread };
             let doubt = three(&doubt.value, |n| n)[i];
@@ -70,12 +70,18 @@ impl Temper {
         interval(after, Hrc::new)
     }
 
-    /// The temperature, °C, that does in `chart_time` what `temperature` does in `time`.
-    fn same_temper(&self, c: f64, temperature: Temperature, time: Time, chart_time: Time) -> Option<f64> {
+    /// The temperature, °C, that does in `other` what `temperature` does in `time`.
+    pub fn same_temper(
+        &self,
+        carbon: CarbonPercent,
+        temperature: Temperature,
+        time: Time,
+        other: Time,
+    ) -> Option<f64> {
         let [a, b] = self.parameter.value;
-        let constant = a - b * c;
+        let constant = a - b * carbon.wt_percent();
         let sum = |t: Time| constant + libm::log10(t.seconds() / 3600.0);
-        let kelvin = temperature.kelvin() * sum(time) / sum(chart_time);
+        let kelvin = temperature.kelvin() * sum(time) / sum(other);
         Temperature::from_kelvin(kelvin).ok().map(Temperature::celsius)
     }
 

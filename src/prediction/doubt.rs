@@ -68,6 +68,7 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: &Interval<f64>) -> Input
             in_air: physics.cooling.in_air.value.best().seconds(),
             at_heat: at_heat(run).1,
             heat_up: heat_up(run).1,
+            then: run.then,
         },
         core: run.stock.carbon.best().wt_percent(),
         piece_shift: place(run).1,

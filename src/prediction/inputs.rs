@@ -1,6 +1,6 @@
 use super::{Criteria, ModelChoice};
 use crate::diffusion::{Law, Potential};
-use crate::soak::{CoolingDefault, CoolingLaw, Guesses, Pack, SoakRecord};
+use crate::soak::{CoolingDefault, CoolingLaw, Guesses, Hold, Pack, SoakRecord};
 use crate::sources::Sourced;
 use crate::steel::{Coupon, PhaseLimits, Piece, Stock};
 use crate::units::{Depth, Interval};
@@ -37,6 +37,8 @@ pub struct Run<'a> {
     pub ground: Option<Depth>,
     /// What was set by hand.
     pub choice: &'a ModelChoice,
+    /// A hold that is planned after all that the record tells.
+    pub then: Option<Hold>,
 }
 
 /// A heat in open air, taken at its worst: a surface bare of carbon.

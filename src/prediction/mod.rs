@@ -24,6 +24,6 @@ pub use heat::{HeatPath, UNKNOWN_CONTAINER};
 pub use inputs::{Inputs, OpenAir, Physics, Run};
 pub use note::Note;
 pub use outcome::Outcome;
-pub use predict::{PredictError, Prediction, StagePrediction, predict};
+pub use predict::{PredictError, Prediction, StagePrediction, predict, predict_after};
 pub use reading::{Effect, Reading, Spread, Through, Value};
 pub use story::{Stories, Story};

@@ -1,7 +1,7 @@
 use super::reading::Value;
 use super::{Inputs, Physics, Reading, Run};
 use crate::diffusion::{
-    Case, Direction, Equivalent, Exchange, Fineness, Leg, Profile, Section, equivalent, march,
+    Case, Direction, Equivalent, Exchange, Fineness, Leg, Profile, Section, equivalent, march, march_on,
 };
 use crate::soak::{self, CoolingLaw, StageKind, Surroundings};
 use crate::steel::Bevels;
@@ -22,30 +22,26 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// Solves one story on the steel's own legs.
+    /// Solves one story on the steel's own legs, after what another soak `before` left.
     pub(super) fn solve(
+        before: Option<&Self>,
         steel: Vec<soak::Leg>,
         run: &Run,
         physics: &Physics,
         inputs: &Inputs,
     ) -> Result<Self, NotConverged> {
-        let case = |section| Case {
-            form: &physics.law.form.value,
-            factor: inputs.law_factor,
-            phase: physics.phase,
-            section,
-            core: inputs.core,
-            fineness: Fineness::DEFAULT,
+        let solve = |section, start: Option<&Profile>, steel: &[soak::Leg]| {
+            let (case, legs) = (case(section, physics, inputs), legs(steel, inputs));
+            start.map_or_else(|| march(&case, &legs), |profile| march_on(&case, profile, &legs))
         };
-        let coupon = march(&case(Section::of(&run.coupon.shape)), &legs(&steel, inputs))?.profiles;
+        let start = before.and_then(|b| b.coupon.last());
+        let coupon = solve(Section::of(&run.coupon.shape), start, &steel)?.profiles;
         let edge = match run.piece.and_then(|p| p.edge_thickness) {
             None => None,
             Some(thickness) => {
-                let mut piece = steel.clone();
-                for p in piece.iter_mut().flat_map(|l| &mut l.points) {
-                    p.1 += inputs.piece_shift;
-                }
-                march(&case(Section::both_faces(thickness)), &legs(&piece, inputs))?.profiles.pop()
+                let piece = of_piece(&steel, inputs);
+                let start = before.and_then(|b| b.edge.as_ref());
+                solve(Section::both_faces(thickness), start, &piece)?.profiles.pop()
             }
         };
         let packed = steel
@@ -54,6 +50,18 @@ impl Outcome {
             .map(|l| l.points.as_slice());
         let equivalent = equivalent(&physics.law.form.value, physics.phase, packed);
         Ok(Self { coupon, edge, steel, equivalent })
+    }
+
+    /// The piece after all heat, in this section, from untreated steel on.
+    pub(super) fn piece_in(
+        &self,
+        section: Section,
+        physics: &Physics,
+        inputs: &Inputs,
+    ) -> Result<Profile, NotConverged> {
+        let steel = of_piece(&self.steel, inputs);
+        let mut profiles = march(&case(section, physics, inputs), &legs(&steel, inputs))?.profiles;
+        profiles.pop().ok_or(NotConverged)
     }
 
     /// A reading after stage number `stage`. `None`: it does not apply to this run.
@@ -106,6 +114,26 @@ impl Outcome {
         };
         Some(Value { number, through: false })
     }
+}
+
+fn case<'a>(section: Section, physics: &'a Physics, inputs: &Inputs) -> Case<'a> {
+    Case {
+        form: &physics.law.form.value,
+        factor: inputs.law_factor,
+        phase: physics.phase,
+        section,
+        core: inputs.core,
+        fineness: Fineness::DEFAULT,
+    }
+}
+
+/// The piece's heat, for the coupon's.
+fn of_piece(steel: &[soak::Leg], inputs: &Inputs) -> Vec<soak::Leg> {
+    let mut piece = steel.to_vec();
+    for p in piece.iter_mut().flat_map(|l| &mut l.points) {
+        p.1 += inputs.piece_shift;
+    }
+    piece
 }
 
 /// Depth to a carbon content in mm; the whole computed depth, and through, if carbon never falls that

@@ -101,10 +101,28 @@ impl Prediction {
     pub fn last(&self) -> &StagePrediction {
         &self.stages[self.stages.len() - 1]
     }
+
+    /// What comes of a doubt at its low and at its high end; of the best story, if it is no doubt here.
+    pub fn outcomes(&self, doubt: Doubt) -> [&Outcome; 2] {
+        self.ends
+            .iter()
+            .find(|end| end.0 == doubt)
+            .map_or([&self.story.outcome; 2], |(_, low, high)| [&low.outcome, &high.outcome])
+    }
 }
 
 /// Predicts a run.
 pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError> {
+    predict_after(None, run, physics)
+}
+
+/// Predicts a run with steel that went through another one `before`. A doubt of both moves both alike: it is
+/// the same charcoal, steel and thermometer.
+pub fn predict_after(
+    before: Option<&Prediction>,
+    run: &Run,
+    physics: &Physics,
+) -> Result<Prediction, PredictError> {
     let stories = Stories::of(run, physics);
     let path = stories.path();
     let judged = if HeatPath::by_eye(run) { Some(run.record.judged_temperature()?) } else { None };
@@ -113,28 +131,40 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
 
     // what the witnesses allow is judged on the story without any shift
     let plain = best(run, physics, &error);
-    let first = stories.solve(&plain)?;
+    let start = before.map(|b| &b.story.outcome);
+    let first = stories.solve_after(start, &plain)?;
     let shift = if judged.is_some() {
         error
     } else {
         with_witnesses(run, path, &first.timeline, &first.outcome, error, &mut notes)
     };
     let inputs = best(run, physics, &shift);
-    let story = if inputs == plain { first } else { stories.solve(&inputs)? };
+    let story = if inputs == plain { first } else { stories.solve_after(start, &inputs)? };
 
     let mut capped = false;
-    let mut end = |inputs: &Inputs, solved: Result<Story, PredictError>| match solved {
-        Err(PredictError::AboveEutectic { got, limit }) => {
-            // a story at the edge of what is possible goes as far as the limit
-            capped = true;
-            let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
-            stories.solve(&Inputs { temperature_shift, ..*inputs })
-        }
-        other => other,
-    };
-    let doubts = doubts(run, physics, path, &story.timeline, &shift);
-    let ends: Vec<Inputs> = doubts.iter().flat_map(|(_, low, high)| [*low, *high]).collect();
-    let mut solved = ends.iter().zip(stories.solve_all(&ends)).map(|(inputs, solved)| end(inputs, solved));
+    let mut end =
+        |(start, inputs): &(Option<&Outcome>, Inputs), solved: Result<Story, PredictError>| match solved {
+            Err(PredictError::AboveEutectic { got, limit }) => {
+                // a story at the edge of what is possible goes as far as the limit
+                capped = true;
+                let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
+                stories.solve_after(*start, &Inputs { temperature_shift, ..*inputs })
+            }
+            other => other,
+        };
+    let mut doubts = doubts(run, physics, path, &story.timeline, &shift);
+    let told = |b: &&(Doubt, Story, Story)| doubts.iter().all(|(doubt, ..)| *doubt != b.0);
+    let only_before: Vec<_> = before.iter().flat_map(|b| b.ends.iter().filter(told)).map(|b| b.0).collect();
+    doubts.extend(only_before.into_iter().map(|doubt| (doubt, inputs, inputs)));
+    let ends: Vec<(Option<&Outcome>, Inputs)> = doubts
+        .iter()
+        .flat_map(|(doubt, low, high)| {
+            let [first, second] = before.map_or([None; 2], |b| b.outcomes(*doubt).map(Some));
+            [(first, *low), (second, *high)]
+        })
+        .collect();
+    let mut solved =
+        ends.iter().zip(stories.solve_all_after(&ends)).map(|(inputs, solved)| end(inputs, solved));
     let mut variants: Vec<(Doubt, Story, Story)> = Vec::with_capacity(doubts.len());
     for (doubt, ..) in &doubts {
         if let (Some(low), Some(high)) = (solved.next(), solved.next()) {
@@ -147,7 +177,7 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     }
 
     let ends = variants.iter().flat_map(|(_, low, high)| [low, high]);
-    let richest = ends.map(|s| richest(s, physics)).fold(richest(&story, physics), f64::max);
+    let richest = ends.map(|s| stories.potential(s)).fold(stories.potential(&story), f64::max);
 
     let one_touch = Depth::from_millimetres(ONE_TOUCH_MM).unwrap_or(Depth::ZERO);
     let ground = run.ground.unwrap_or(one_touch);
@@ -179,12 +209,6 @@ pub fn predict(run: &Run, physics: &Physics) -> Result<Prediction, PredictError>
     let law = physics.law.name.clone();
     let ground_told = run.ground.is_some();
     Ok(Prediction { stages, law, story, path, ends: variants, ground, ground_told, notes })
-}
-
-/// Highest potential that the steel meets in a story, wt%.
-fn richest(story: &Story, physics: &Physics) -> f64 {
-    let a1 = physics.phase.a1.value.kelvin();
-    story.inputs.potential.at(top_kelvin(story.outcome.steel.iter()).max(a1), &physics.phase.acm.value)
 }
 
 /// What a reading cannot leave, whatever the doubts, given its least value and the highest potential in

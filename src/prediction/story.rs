@@ -1,7 +1,9 @@
-use super::predict::{PredictError, check_top};
+use super::predict::{PredictError, check_top, top_kelvin};
 use super::reading::Value;
 use super::{HeatPath, Inputs, Outcome, Physics, Reading, Run};
+use crate::diffusion::{Profile, Section};
 use crate::soak::Timeline;
+use crate::transport::NotConverged;
 use crate::units::Depth;
 
 /// Solves stories of one run: each a single value for everything that is not known exactly.
@@ -29,6 +31,11 @@ impl<'a> Stories<'a> {
         Self { run, physics, path: HeatPath::of(run) }
     }
 
+    /// The run.
+    pub fn run(&self) -> &'a Run<'a> {
+        self.run
+    }
+
     /// How the thermometer's temperature becomes the steel's.
     pub fn path(&self) -> HeatPath {
         self.path
@@ -36,22 +43,34 @@ impl<'a> Stories<'a> {
 
     /// Solves one.
     pub fn solve(&self, inputs: &Inputs) -> Result<Story, PredictError> {
+        self.solve_after(None, inputs)
+    }
+
+    /// Solves one for steel that another soak went through `before`.
+    pub fn solve_after(&self, before: Option<&Outcome>, inputs: &Inputs) -> Result<Story, PredictError> {
         let timeline = Timeline::new(self.run.record, &inputs.times)?;
         let steel = self.path.steel(&timeline, self.run, inputs)?;
         check_top(&steel, self.physics)?;
-        let outcome = Outcome::solve(steel, self.run, self.physics, inputs)?;
+        let outcome = Outcome::solve(before, steel, self.run, self.physics, inputs)?;
         Ok(Story { inputs: *inputs, timeline, outcome })
     }
 
     /// Solves many, in their order, on as many cores as there are.
     pub fn solve_all(&self, inputs: &[Inputs]) -> Vec<Result<Story, PredictError>> {
+        let each: Vec<_> = inputs.iter().map(|inputs| (None, *inputs)).collect();
+        self.solve_all_after(&each)
+    }
+
+    /// The same for steel that went through another soak before, each in its own story.
+    pub fn solve_all_after(&self, each: &[(Option<&Outcome>, Inputs)]) -> Vec<Result<Story, PredictError>> {
+        let solve = |(before, inputs): &(Option<&Outcome>, Inputs)| self.solve_after(*before, inputs);
         let cores = std::thread::available_parallelism().map_or(1, usize::from);
-        if cores == 1 || inputs.len() < cores {
-            return inputs.iter().map(|i| self.solve(i)).collect();
+        if cores == 1 || each.len() < cores {
+            return each.iter().map(solve).collect();
         }
         // every core takes each so-manieth: neighbours cost alike
         let share = |first: usize| -> Vec<Result<Story, PredictError>> {
-            inputs.iter().skip(first).step_by(cores).map(|i| self.solve(i)).collect()
+            each.iter().skip(first).step_by(cores).map(solve).collect()
         };
         let mut parts: Vec<_> = std::thread::scope(|scope| {
             let threads: Vec<_> = (0..cores).map(|first| scope.spawn(move || share(first))).collect();
@@ -62,7 +81,32 @@ impl<'a> Stories<'a> {
                 .map(|(i, t)| t.join().unwrap_or_else(|_| share(i)).into_iter())
                 .collect()
         });
-        (0..inputs.len()).filter_map(|i| parts[i % cores].next()).collect()
+        (0..each.len()).filter_map(|i| parts[i % cores].next()).collect()
+    }
+
+    /// The piece in a plate of its own where it is so thick, after all heat of a story, packed from both faces.
+    /// What another soak left in it before is not followed.
+    pub fn plate(&self, story: &Story, thickness: Depth) -> Result<Profile, NotConverged> {
+        story.outcome.piece_in(Section::both_faces(thickness), self.physics, &story.inputs)
+    }
+
+    /// A piece so thick that nothing is felt from its other side.
+    pub fn thick(&self, story: &Story) -> Result<Profile, NotConverged> {
+        story.outcome.piece_in(Section::Thick, self.physics, &story.inputs)
+    }
+
+    /// ∫ D dt of a story in the pack at 0.5 %C, m².
+    pub fn spread(&self, story: &Story) -> f64 {
+        let form = &self.physics.law.form.value;
+        let steady = story.outcome.equivalent.as_ref();
+        steady.map_or(0.0, |e| story.inputs.law_factor * e.diffusivity(form) * e.seconds)
+    }
+
+    /// The highest potential that the steel met, wt%.
+    pub fn potential(&self, story: &Story) -> f64 {
+        let a1 = self.physics.phase.a1.value.kelvin();
+        let kelvin = top_kelvin(story.outcome.steel.iter()).max(a1);
+        story.inputs.potential.at(kelvin, &self.physics.phase.acm.value)
     }
 
     /// A reading after stage number `stage`, with `ground` taken off while sparking. `None`: it does not

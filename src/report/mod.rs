@@ -8,6 +8,7 @@ mod note;
 mod number;
 mod overlay;
 mod page;
+mod plan;
 mod soak;
 mod sparks;
 mod text;
@@ -23,6 +24,7 @@ pub use known::{
 };
 pub use overlay::{Drawing, LONGEST_SIDE, face_mask, face_overlay, overlay};
 pub use page::{Comparison, Page, Span, Tone};
+pub use plan::{AfterwardsWords, PlanReport, plan, plan_page};
 pub use soak::{Line, Section, SoakReport, soak};
 pub use sparks::{SparkReport, spark_page, sparks};
 pub use text::{check_page, soak_page};

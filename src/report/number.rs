@@ -56,6 +56,12 @@ impl Style {
     }
 }
 
+/// A size of a piece in mm, as short as can be: "6 mm", "4.5 mm".
+pub(super) fn size(mm: f64) -> String {
+    let text = DEPTH.bare(mm);
+    format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
+}
+
 /// A chance in words: "about 3 in 10".
 pub(super) fn chance(share: f64) -> String {
     match share {
@@ -93,6 +99,7 @@ mod tests {
     fn rounds_with_unit() {
         assert_eq!(DEPTH.one(0.4249), "0.42 mm");
         assert_eq!(DEPTH.one(-0.001), "0.00 mm");
+        assert_eq!([6.0, 4.5, 0.25, 10.0, 0.0].map(size), ["6 mm", "4.5 mm", "0.25 mm", "10 mm", "0 mm"]);
         let range = Interval::new(0.301, 0.4, 0.529).unwrap();
         assert_eq!(DEPTH.range(&range), "0.30 to 0.53 mm");
         assert_eq!(DEPTH.with_range(&range), "0.40 mm (0.30 to 0.53)");

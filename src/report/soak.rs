@@ -2,10 +2,10 @@ use super::Chart;
 use super::note::{CAUTIONS, doubt, note};
 use super::number::{CARBON, CELSIUS, DEPTH, MASS_GAIN, MILLIGRAMS, MINUTES, Style};
 use crate::diffusion::Potential;
-use crate::prediction::{Physics, Prediction, Reading, Run, StagePrediction, SurfaceChoice};
-use crate::soak::CoolingLaw;
+use crate::prediction::{ModelChoice, Physics, Prediction, Reading, Run, StagePrediction, SurfaceChoice};
+use crate::soak::{Compound, CoolingLaw, Thermometer};
 use crate::sources::{Source, Sourced};
-use crate::steel::{Bevels, Coupon, Faces, Shape};
+use crate::steel::{Bevels, Coupon, Faces, Piece, Shape};
 use crate::units::{Depth, Mass};
 
 /// A labelled number with its range; all as shown.
@@ -64,6 +64,8 @@ pub fn soak(
         sections.push(by_stage(prediction));
     }
     let (chart, legend) = chart(prediction, None);
+    let grounds =
+        Grounds { compound: &run.pack.compound, choice: run.choice, thermometer: &run.record.thermometer };
     SoakReport {
         title: format!("What the soak of {name} should have given"),
         sections,
@@ -71,7 +73,7 @@ pub fn soak(
         legend,
         doubts: doubts(last),
         notes: prediction.notes.iter().map(note).collect(),
-        rests_on: rests_on(prediction, run, physics, sources),
+        rests_on: rests_on(prediction, &grounds, physics, sources),
         cautions: CAUTIONS.iter().map(ToString::to_string).collect(),
     }
 }
@@ -193,15 +195,6 @@ pub(super) fn edge(run: &Run, stage: &StagePrediction) -> Option<Section> {
     let piece = run.piece?;
     let thickness = piece.edge_thickness?;
     let off = piece.metal_off.unwrap_or(Depth::ZERO);
-    let which = match piece.bevels {
-        Some(Bevels::One) => "carbon at the edge (the face not ground)",
-        _ => "carbon at the edge (middle of the section)",
-    };
-    let faces = match piece.metal_off {
-        Some(off) => format!("carbon at the ground faces ({} off)", DEPTH.one(off.millimetres())),
-        None => "carbon at the faces (nothing ground off yet)".into(),
-    };
-    let lines = [line(stage, Reading::Edge, which, CARBON), line(stage, Reading::GroundFace, faces, CARBON)];
     let bevels = match piece.bevels {
         Some(Bevels::One) => "one bevel",
         Some(Bevels::Both) => "both bevels",
@@ -214,8 +207,22 @@ pub(super) fn edge(run: &Run, stage: &StagePrediction) -> Option<Section> {
             DEPTH.one(thickness.millimetres()),
             DEPTH.one(off.millimetres()),
         ),
-        lines: lines.into_iter().flatten().collect(),
+        lines: edge_lines(piece, stage),
     })
+}
+
+/// Carbon of the finished edge and of the faces behind it; none if the edge's thickness is not told.
+pub(super) fn edge_lines(piece: &Piece, stage: &StagePrediction) -> Vec<Line> {
+    let which = match piece.bevels {
+        Some(Bevels::One) => "carbon at the edge (the face not ground)",
+        _ => "carbon at the edge (middle of the section)",
+    };
+    let faces = match piece.metal_off {
+        Some(off) => format!("carbon at the ground faces ({} off)", DEPTH.one(off.millimetres())),
+        None => "carbon at the faces (nothing ground off yet)".into(),
+    };
+    let lines = [line(stage, Reading::Edge, which, CARBON), line(stage, Reading::GroundFace, faces, CARBON)];
+    lines.into_iter().flatten().collect()
 }
 
 fn by_stage(prediction: &Prediction) -> Section {
@@ -255,19 +262,26 @@ fn doubts(stage: &StagePrediction) -> Vec<Line> {
         .collect()
 }
 
+/// What a soak is told by, beside its heat.
+pub(super) struct Grounds<'a> {
+    pub(super) compound: &'a Compound,
+    pub(super) choice: &'a ModelChoice,
+    pub(super) thermometer: &'a Thermometer,
+}
+
 pub(super) fn rests_on(
     prediction: &Prediction,
-    run: &Run,
+    grounds: &Grounds,
     physics: &Physics,
     sources: &[Source],
 ) -> Vec<String> {
-    let compound = &run.pack.compound;
+    let Grounds { compound, choice, thermometer } = *grounds;
     let by_hand = |text: String| format!("{text} (set by hand)");
     let potential = match prediction.story.inputs.potential {
         Potential::ShareOfAcm(share) => format!("carbon potential {share:.2} of Acm"),
         Potential::Fixed(wt) => format!("carbon potential {}", CARBON.one(wt)),
     };
-    let potential = if run.choice.potential.is_some() {
+    let potential = if choice.potential.is_some() {
         by_hand(potential)
     } else {
         cite(&format!("{potential}, {}", compound.name), &compound.share_of_acm, sources)
@@ -277,7 +291,7 @@ pub(super) fn rests_on(
     } else {
         "surface held at the potential".into()
     };
-    let transfer = if run.choice.transfer.is_some() || run.choice.surface == Some(SurfaceChoice::Held) {
+    let transfer = if choice.transfer.is_some() || choice.surface == Some(SurfaceChoice::Held) {
         by_hand(transfer)
     } else {
         cite(&transfer, &compound.transfer, sources)
@@ -286,7 +300,7 @@ pub(super) fn rests_on(
         CoolingLaw::GivesNothingBack => "in a cooling pack the surface gives nothing back",
         CoolingLaw::FollowsAcm => "in a cooling pack the surface follows Acm down",
     };
-    let cooling = match run.choice.cooling {
+    let cooling = match choice.cooling {
         Some(_) => by_hand(cooling.into()),
         None => format!("{cooling} (judgement)"),
     };
@@ -300,7 +314,7 @@ pub(super) fn rests_on(
         cite(&names.total, &physics.criteria.total_above_core, sources),
         cite(&names.carburization, &physics.criteria.carburization, sources),
         cite(&names.visible, &physics.criteria.visible, sources),
-        cite("thermometer error", &run.record.thermometer.error, sources),
+        cite("thermometer error", &thermometer.error, sources),
     ];
     if prediction.path.lags() {
         list.push(cite("heat through the compound, pore size", &compound.thermal.pore, sources));

@@ -1,3 +1,4 @@
+use super::plan::lay_out_stages;
 use super::{CheckReport, Page, SoakReport};
 
 /// Lays out what the soak should have given.
@@ -48,6 +49,10 @@ pub fn check_page(report: &CheckReport) -> Page {
     page.heading(&report.soak.heading);
     page.rows(&report.soak.lines);
     page.chart(&report.chart, &report.legend);
+    if !report.stages.is_empty() {
+        lay_out_stages(&mut page, &report.stages, "From here on, by the story that explains it best");
+        page.paragraph("  ", "  ", &report.stages_words);
+    }
     page.list("How it was read", &report.read);
     page.list("Photos of the sparks", &report.photos);
     page.list("Photos of the fracture face", &report.face_photos);

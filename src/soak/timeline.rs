@@ -76,14 +76,26 @@ pub struct Guesses {
     pub at_heat: f64,
     /// Time from lighting to heat, s, likewise.
     pub heat_up: f64,
+    /// A hold after all that the record tells, before the pack cools; `None`: nothing follows.
+    pub then: Option<Hold>,
+}
+
+/// Steady heat in the pack.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hold {
+    /// How long, s.
+    pub seconds: f64,
+    /// At what the thermometer reads, K.
+    pub kelvin: f64,
 }
 
 impl Timeline {
     /// From what is known, with guesses for the rest.
     pub fn new(record: &SoakRecord, guesses: &Guesses) -> Result<Self, TimelineError> {
         let mut quenched = record.cooled == Cooled::QuenchedFromHeat;
+        let still_hot = quenched || guesses.then.is_some();
         let mut timeline = match &record.evidence {
-            HeatEvidence::Log(log) => Self::from_log(log, record.cooled),
+            HeatEvidence::Log(log) => Self::from_log(log, record.cooled, still_hot),
             HeatEvidence::Steps(steps) => {
                 quenched |= steps.iter().any(|s| matches!(s, Step::Quench { .. }));
                 Self::from_steps(steps, guesses)?
@@ -91,9 +103,15 @@ impl Timeline {
             HeatEvidence::TimeAtHeat { .. } => {
                 let top = record.judged_temperature()?.best().kelvin();
                 let (up, end) = (guesses.heat_up, guesses.heat_up + guesses.at_heat);
-                Self::of(vec![Leg { stage: Stage::SOAK, points: vec![(0.0, COLD_K), (up, top), (end, top)] }])
+                let mut points = vec![(0.0, COLD_K), (up, top)];
+                points.extend((end > up).then_some((end, top)));
+                Self::of(vec![Leg { stage: Stage::SOAK, points }])
             }
         };
+        if let Some(hold) = guesses.then {
+            timeline.hold(hold);
+            quenched = false;
+        }
         if !quenched {
             timeline.finish(record.cooled, guesses);
         }
@@ -110,16 +128,16 @@ impl Timeline {
         Self { legs, guessed_cooling: None, assumed_cooling: false }
     }
 
-    fn from_log(log: &SoakLog, cooled: Cooled) -> Self {
+    /// `still_hot`: the log ends at heat, whatever it looks like.
+    fn from_log(log: &SoakLog, cooled: Cooled, still_hot: bool) -> Self {
         let points: Vec<(f64, f64)> =
             log.points().iter().map(|p| (p.time.seconds(), p.temperature.kelvin())).collect();
         // a quench ends the log's use: up to there all of it is soak
-        let quenched = cooled == Cooled::QuenchedFromHeat;
         if log.points().iter().any(|p| p.stage.is_some()) {
             return Self::of(by_stage(log, &points));
         }
         let points = thinned(points);
-        let Some(i) = cooling_start(&points).filter(|_| !quenched) else {
+        let Some(i) = cooling_start(&points).filter(|_| !still_hot) else {
             return Self::of(vec![Leg { stage: Stage::SOAK, points }]);
         };
         let mut legs = Vec::new();
@@ -175,6 +193,14 @@ impl Timeline {
             }
         }
         if legs.is_empty() { Err(TimelineError::NoStep) } else { Ok(Self::of(legs)) }
+    }
+
+    /// Adds a hold to the soak that the record ends with.
+    fn hold(&mut self, Hold { seconds, kelvin }: Hold) {
+        let Some(last) = self.legs.last_mut().filter(|l| l.stage == Stage::SOAK) else { return };
+        let end = last.points[last.points.len() - 1];
+        last.points.extend((end.1 != kelvin).then_some((end.0, kelvin)));
+        last.points.extend((seconds > 0.0).then_some((end.0 + seconds, kelvin)));
     }
 
     /// Adds the cooling that was not described: after the soak, or where a log stops in its fall.
@@ -254,7 +280,10 @@ mod tests {
             HeatEvidence::TimeAtHeat { time, .. } => time.best().seconds(),
             _ => 0.0,
         };
-        Timeline::new(record, &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: HEAT_UP_S.1 })
+        Timeline::new(
+            record,
+            &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: HEAT_UP_S.1, then: None },
+        )
     }
     fn log(points: &[(f64, f64)], cooled: Cooled) -> SoakRecord {
         let point = |&(m, t): &(f64, f64)| LogPoint { time: min(m), temperature: c(t), stage: None };
@@ -320,6 +349,7 @@ mod tests {
             solidus: sourced(Interval::exact(c(low))),
             liquidus: sourced(Interval::exact(c(high))),
             note: String::new(),
+            keep_out: false,
         };
         let at_heat =
             HeatEvidence::TimeAtHeat { temperature: None, time: Interval::exact(min(60.0)), heat_up: None };

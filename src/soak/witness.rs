@@ -14,6 +14,8 @@ pub struct WitnessMetal {
     pub liquidus: Sourced<Interval<Temperature>>,
     /// What a smith should know about it; may be empty.
     pub note: String,
+    /// Whether no plan should ask for it: leaded, or bad for pack or steel, or dear.
+    pub keep_out: bool,
 }
 
 /// A heat colour word with the temperatures that published tables give it.

@@ -6,6 +6,7 @@ mod iron_carbon;
 mod phase;
 mod quench;
 mod section;
+mod wedge;
 
 pub use band::CarbonBand;
 pub use grade::{Grade, Stock};
@@ -13,3 +14,4 @@ pub use iron_carbon::{GAS_CONSTANT_J, mole_ratio};
 pub use phase::{PhaseLimits, Quadratic};
 pub use quench::QuenchMedium;
 pub use section::{Bevels, Coupon, CouponPlace, Faces, Piece, STEEL_DENSITY_KG_M3, Shape};
+pub use wedge::Wedge;

@@ -4,6 +4,7 @@
 // A test fails by panicking.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod afterwards;
 mod case_depth_constants;
 mod closed_forms;
 mod conformal_coverage;
@@ -19,6 +20,7 @@ mod independence;
 mod measured;
 mod one_way;
 mod open_air;
+mod plan;
 mod published;
 mod scenarios;
 mod scipy_soaks;
@@ -31,3 +33,4 @@ mod textbook;
 mod trade_facts;
 mod tree;
 mod tree_peers;
+mod wedge;

@@ -10,6 +10,7 @@ mod laws;
 mod names;
 mod packs;
 mod phase;
+mod plan;
 mod sparks;
 mod steels;
 mod trees;
@@ -23,6 +24,7 @@ use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
 use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
+use crate::plan::PlanRules;
 use crate::prediction::{Criteria, Physics};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced, Status};
@@ -84,6 +86,8 @@ pub struct Models {
     pub causes: Causes,
     /// What a use asks for.
     pub need: Need,
+    /// What a plan for a soak goes by.
+    pub plan: PlanRules,
 }
 
 /// The spark tree that ships, as its file.
@@ -109,6 +113,7 @@ struct Texts<'a> {
     causes: &'a str,
     verdict: &'a str,
     visible_edge: &'a str,
+    plan: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -126,6 +131,7 @@ const SHIPPED: Texts<'static> = Texts {
     causes: include_str!("../../../models/causes.toml"),
     verdict: include_str!("../../../models/verdict.toml"),
     visible_edge: include_str!("../../../models/visible-edge.toml"),
+    plan: include_str!("../../../models/plan.toml"),
 };
 
 impl Models {
@@ -157,6 +163,7 @@ impl Models {
         let hardness = hardness::read(texts.hardness, &mut books)?;
         let causes = causes::read(texts.causes, &mut books)?;
         let need = verdict::read(texts.verdict, &mut books)?;
+        let plan = plan::read(texts.plan, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -181,6 +188,7 @@ impl Models {
             spark_tree: trees::spark(texts.spark_tree)?,
             causes,
             need,
+            plan,
         })
     }
 

@@ -22,6 +22,7 @@ struct FileTwin {
 struct NeedTwin {
     wanted_percent: Single<f64>,
     least_percent: Single<f64>,
+    brittle_percent: Single<f64>,
     depth_mm: Single<f64>,
     cleaning_mm: Single<f64>,
 }
@@ -68,6 +69,7 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Need, ModelsE
     Ok(Need {
         wanted: need.wanted_percent.sourced(books, in_need("wanted_percent"), CarbonPercent::new)?,
         least: need.least_percent.sourced(books, in_need("least_percent"), CarbonPercent::new)?,
+        brittle: need.brittle_percent.sourced(books, in_need("brittle_percent"), CarbonPercent::new)?,
         depth: need.depth_mm.sourced(books, in_need("depth_mm"), Depth::from_millimetres)?,
         cleaning: need.cleaning_mm.sourced(books, in_need("cleaning_mm"), Depth::from_millimetres)?,
         sure_enough: sure.enough.sourced(books, in_sure("enough"), chance())?,

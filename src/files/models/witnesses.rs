@@ -35,6 +35,8 @@ struct MetalTwin {
     liquidus_celsius: Range,
     #[serde(default)]
     note: String,
+    #[serde(default)]
+    keep_out: bool,
 }
 
 /// Twin of as many [`HeatColour`]s as it has words.
@@ -80,7 +82,7 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Witnesses, Mo
 }
 
 fn metal(twin: MetalTwin, books: &mut Bibliography) -> Result<WitnessMetal, ModelsError> {
-    let MetalTwin { name, aliases, solidus_celsius, liquidus_celsius, note } = twin;
+    let MetalTwin { name, aliases, solidus_celsius, liquidus_celsius, note, keep_out } = twin;
     let at = |field| At { file: FILE, entry: &name, field };
     let solidus = solidus_celsius.sourced(books, at("solidus_celsius"), Temperature::from_celsius)?;
     let liquidus = liquidus_celsius.sourced(books, at("liquidus_celsius"), Temperature::from_celsius)?;
@@ -88,7 +90,7 @@ fn metal(twin: MetalTwin, books: &mut Bibliography) -> Result<WitnessMetal, Mode
     if s.low() > l.low() || s.best() > l.best() || s.high() > l.high() {
         return Err(ModelsError::value(at("liquidus_celsius"), "below the solidus", "at or above it"));
     }
-    Ok(WitnessMetal { name, aliases, solidus, liquidus, note })
+    Ok(WitnessMetal { name, aliases, solidus, liquidus, note, keep_out })
 }
 
 /// One thermometer for every place, in the order of [`PLACES`].

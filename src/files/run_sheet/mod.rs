@@ -32,7 +32,7 @@ mod witness;
 pub use draft::{Draft, Given};
 pub use item::Item;
 pub use known::{KnownPlace, Named};
-pub use sheet::RunSheet;
+pub use sheet::{PlannedSheet, RunSheet};
 pub use typed::Typed;
 
 /// The version of the format that this program reads.

@@ -38,6 +38,27 @@ pub struct RunSheet {
     pub warnings: Vec<Problem>,
 }
 
+/// A run that is only planned, as a sheet describes it: its soak may be missing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlannedSheet {
+    /// The untreated steel; without an answer the table's unknown steel.
+    pub stock: Stock,
+    /// The coupon.
+    pub coupon: Option<Coupon>,
+    /// The piece.
+    pub piece: Option<Piece>,
+    /// Container and compound; without an answer the table's unknown compound.
+    pub pack: Pack,
+    /// The heat, if it is told: as it is meant to be, or of the run before.
+    pub soak: Option<SoakRecord>,
+    /// The prediction's model set by hand.
+    pub model: ModelChoice,
+    /// What is wanted.
+    pub aim: Option<Aim>,
+    /// What is odd in the sheet but does not stop the reading.
+    pub warnings: Vec<Problem>,
+}
+
 /// A coupon of which nothing is known: it counts as thick.
 const UNKNOWN_COUPON: Coupon = Coupon {
     shape: Shape::Flat { thickness: None, faces: Faces::Both },
@@ -56,6 +77,7 @@ impl RunSheet {
             piece: self.piece.as_ref(),
             ground: self.spark.as_ref().and_then(|s| s.ground_depth?.measured()),
             choice: &self.model,
+            then: None,
         }
     }
 }

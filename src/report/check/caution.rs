@@ -5,7 +5,7 @@ pub(in crate::report) const GRINDER: &str = "Grinder: guards on, shield over gla
                        gloves; never a wheel or dust tray that has seen aluminium; sparks away from charcoal dust and oil.";
 pub(in crate::report) const BREAKING: &str =
     "Hard coupons are broken wrapped and shielded; they can crack by themselves.";
-const QUENCH: &str = "Quench: metal vessel with a lid, no water in the oil, plunge at once, stay well below the flash \
+pub(in crate::report) const QUENCH: &str = "Quench: metal vessel with a lid, no water in the oil, plunge at once, stay well below the flash \
                       point, no used engine oil. Water or brine cracks thin edges of 0.6 %C and more. Temper within the hour, oil wiped off, oven ventilated.";
 
 /// Cautions where they apply: those of the soak, then of what is to be done with coupon and piece.

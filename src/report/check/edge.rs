@@ -6,10 +6,6 @@ use crate::report::soak::{Line, Section};
 use crate::steel::CouponPlace;
 use crate::units::{Depth, Hrc, Interval};
 
-/// Carbon from which an edge that was heated slowly holds a network of carbide, %C (judgement; a glossary of
-/// heat treatment names 0.80 to 0.85 %C for slow cooling).
-const BRITTLE: f64 = 1.1;
-
 /// Carbon and hardness where it matters.
 pub(super) fn section(question: &Question, check: &CrossCheck, of: &str) -> Section {
     let (finish, need) = (&check.finish, question.need);
@@ -106,11 +102,12 @@ pub(super) fn notes(question: &Question, check: &CrossCheck) -> Vec<String> {
             HV.one(hardness.best().number())
         ));
     }
-    if check.took.carbon.as_ref().is_some_and(|carbon| carbon.best() >= BRITTLE) {
+    let brittle = need.brittle.value.wt_percent();
+    if check.took.carbon.as_ref().is_some_and(|carbon| carbon.best() >= brittle) {
         notes.push(format!(
             "So rich an edge is brittle: from about {} on, carbide is left between the grains. Expect chips, and grind \
              the richest skin off where it may be.",
-            CARBON.one(BRITTLE)
+            CARBON.one(brittle)
         ));
     }
     notes.push(speaks_for(question).into());

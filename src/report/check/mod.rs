@@ -11,16 +11,18 @@ pub(super) mod read_face;
 pub(super) mod read_sparks;
 
 pub(super) use advised::medium;
-pub(super) use caution::{BREAKING, GRINDER};
+pub(super) use caution::{BREAKING, GRINDER, QUENCH};
 pub(super) use compared::bands;
 
 use super::note::note;
 use super::number::DEPTH;
 use super::page::{Comparison, Tone};
+use super::plan::{off_each_side, stages};
 use super::soak::{self, Criteria, Line, Section, cite, line};
 use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
 use crate::fracture::LookedAtFaces;
+use crate::plan::Afterwards;
 use crate::prediction::Reading;
 use crate::sources::Source;
 use crate::spark::LookedAt;
@@ -44,6 +46,10 @@ pub struct CheckReport {
     pub chart: Chart,
     /// Its legend.
     pub legend: String,
+    /// What becomes of the case from here on, the first row naming the columns; none: there is none to go on with.
+    pub stages: Vec<[String; 5]>,
+    /// What the stages mean.
+    pub stages_words: String,
     /// How sparks and face were read.
     pub read: Vec<String>,
     /// What photos of the sparks show, and which could not be used.
@@ -113,6 +119,7 @@ pub fn check(
     sources: &[Source],
     photos: Option<&LookedAt>,
     faces: Option<&LookedAtFaces>,
+    afterwards: Option<&Afterwards>,
 ) -> CheckReport {
     let Question { run, prediction, .. } = *question;
     let seen_mm = check.agreements.iter().find_map(|a| match a.seen {
@@ -135,6 +142,8 @@ pub fn check(
         soak: given(question),
         chart,
         legend,
+        stages: afterwards.map(stages).unwrap_or_default(),
+        stages_words: afterwards.map(off_each_side).unwrap_or_default(),
         read: read::read(question),
         photos: photos.map(super::sparks::summary).unwrap_or_default(),
         face_photos: faces.map(super::faces::summary).unwrap_or_default(),

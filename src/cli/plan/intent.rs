@@ -1,0 +1,256 @@
+//! What is planned, from options and sheets.
+
+use super::PlanArgs;
+use super::args::Work;
+use crate::files::problem::harmless;
+use crate::files::{Models, PlannedSheet, Problem, ProblemList, RunSheet, UnknownName};
+use crate::plan::{Intent, LastHeat, PlanError, Target};
+use crate::prediction::{Aim, DepthCriterion, ModelChoice, Use};
+use crate::soak::{Pack, SoakRecord, Thermometer, ThermometerPlace};
+use crate::steel::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape, Stock, Wedge};
+use crate::units::{CarbonPercent, Depth, Temperature};
+use std::path::Path;
+
+/// How much wider than thick a plate is taken where nobody said (judgement): a bar for a blade.
+const WIDE: f64 = 4.0;
+
+/// What is planned, what it is called, and what is odd in its sheet.
+pub(super) struct Told {
+    pub(super) name: String,
+    pub(super) intent: Intent,
+    /// The soak that the steel has been through.
+    pub(super) before: Option<RunSheet>,
+    pub(super) warnings: Vec<Problem>,
+}
+
+/// From options, and a sheet of a run that is only planned.
+pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, String> {
+    let sheet = match &args.run {
+        Some(path) => PlannedSheet::read_file(path, models).map_err(|p| ProblemList(&p).to_string())?,
+        None => nothing_told(models)?,
+    };
+    let name = args.run.as_deref().map_or_else(|| "plan".into(), shown);
+    let mut stock = sheet.stock;
+    if let Some(grade) = &args.steel {
+        let grade = models.grade(grade).map_err(|e| unknown("--steel", &e))?;
+        stock = Stock { name: grade.name.clone(), carbon: grade.carbon.value, manganese: grade.manganese };
+    }
+    let mut pack = sheet.pack;
+    if let Some(compound) = &args.compound {
+        pack.compound = models.compound(compound).map_err(|e| unknown("--compound", &e))?.clone();
+    }
+    pack.container = args.container.or(pack.container);
+    let piece = piece(args, sheet.piece);
+    let body = piece.as_ref().and_then(|p| p.body).map(|(thickness, _)| thickness);
+    let shape = match (args.work, body, sheet.coupon) {
+        (Some(work), ..) => work.shape,
+        (None, Some(thickness), _) => Shape::Flat { thickness: Some(thickness), faces: Faces::Both },
+        (None, None, Some(coupon)) => coupon.shape,
+        (None, None, None) => Shape::Flat { thickness: None, faces: Faces::Both },
+    };
+    let intent = Intent {
+        wedge: wedge(args, piece.as_ref(), &name)?,
+        target: target(args, sheet.aim.as_ref(), piece.as_ref(), models, &name)?,
+        temperature: temperature(args, sheet.soak.as_ref(), &sheet.model, models, &name)?,
+        thermometer: thermometer(args.thermometer, sheet.soak, models)?,
+        coupon: Coupon { shape, mass_before: None, mass_after: None },
+        choice: sheet.model,
+        heat_up: args.heat_up,
+        stock,
+        pack,
+        piece,
+    };
+    Ok(Told { name, intent, before: None, warnings: sheet.warnings })
+}
+
+/// From the sheet of a soak that the steel has been through, or is in.
+pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String> {
+    let Some(path) = &args.from else { return from_options(args, models) };
+    let sheet = RunSheet::read_file(path, models).map_err(|p| ProblemList(&p).to_string())?;
+    let name = shown(path);
+    let told = |e: PlanError| format!("error: {name}: {e}\n help: {}", e.help());
+    if args.go_on {
+        let physics = models.physics(None).map_err(|e| format!("error: {e}"))?;
+        if LastHeat::of(&sheet.soak, &physics).map_err(told)?.cooled {
+            return Err(told(PlanError::CooledAlready));
+        }
+    }
+    let intent = Intent {
+        wedge: None,
+        target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), models, &name)?,
+        temperature: temperature(args, Some(&sheet.soak), &sheet.model, models, &name)?,
+        thermometer: sheet.soak.thermometer.clone(),
+        coupon: *sheet.run().coupon,
+        choice: sheet.model.clone(),
+        heat_up: args.heat_up,
+        stock: sheet.stock.clone(),
+        pack: sheet.pack.clone(),
+        piece: sheet.piece.clone(),
+    };
+    let warnings = sheet.warnings.clone();
+    Ok(Told { name, intent, before: Some(sheet), warnings })
+}
+
+fn nothing_told(models: &Models) -> Result<PlannedSheet, String> {
+    let grade = models.grade(&models.default_grade).map_err(|e| unknown("--steel", &e))?;
+    let compound = models.compound(&models.default_compound).map_err(|e| unknown("--compound", &e))?;
+    Ok(PlannedSheet {
+        stock: Stock { name: grade.name.clone(), carbon: grade.carbon.value, manganese: grade.manganese },
+        coupon: None,
+        piece: None,
+        pack: Pack {
+            container: None,
+            compound: compound.clone(),
+            vent: None,
+            distance_from_wall: None,
+            wholly_in_heat: None,
+        },
+        soak: None,
+        model: ModelChoice::default(),
+        aim: None,
+        warnings: Vec::new(),
+    })
+}
+
+/// The piece of the sheet with what the options say of it.
+fn piece(args: &PlanArgs, told: Option<Piece>) -> Option<Piece> {
+    let body = args.work.and_then(|Work { shape, width }| match shape {
+        Shape::Flat { thickness: Some(t), .. } => {
+            Some((t, width.or_else(|| Depth::from_metres(WIDE * t.metres()).ok())?))
+        }
+        _ => None,
+    });
+    let asked =
+        body.is_some() || args.edge_thickness.is_some() || args.grind.is_some() || args.bevels.is_some();
+    let unknown = || Piece {
+        what: "the piece".into(),
+        body: None,
+        edge_thickness: None,
+        metal_off: None,
+        bevels: None,
+        coupon_place: CouponPlace::Same,
+    };
+    let mut piece = told.or_else(|| asked.then(unknown))?;
+    piece.body = body.or(piece.body);
+    piece.edge_thickness = args.edge_thickness.or(piece.edge_thickness);
+    piece.metal_off = args.grind.or(piece.metal_off);
+    piece.bevels = args.bevels.or(piece.bevels);
+    Some(piece)
+}
+
+/// What is wanted: by option, else by the sheet's aim.
+fn target(
+    args: &PlanArgs,
+    aim: Option<&Aim>,
+    piece: Option<&Piece>,
+    models: &Models,
+    name: &str,
+) -> Result<Target, String> {
+    let edge = piece.and_then(|p| p.edge_thickness);
+    let criterion = args.criterion.or(aim.and_then(|a| a.criterion));
+    if let Some(depth) = args.reach {
+        return Ok(Target::Depth { criterion: criterion.unwrap_or(DepthCriterion::Total), depth });
+    }
+    // what is ground off a face must be there first
+    let off = piece.filter(|p| p.edge_thickness.is_none()).and_then(|p| p.metal_off);
+    let with_off = |depth: Depth| {
+        let whole = off.map(|off| Depth::from_metres(depth.metres() + off.metres()));
+        whole.and_then(Result::ok).unwrap_or(depth)
+    };
+    if let Some(depth) = args.depth {
+        let criterion = criterion.unwrap_or(DepthCriterion::Total);
+        return Ok(Target::Depth { criterion, depth: with_off(depth) });
+    }
+    let cuts = aim.is_some_and(|a| a.purpose == Some(Use::CuttingEdge));
+    let asked = args.edge.or(aim.and_then(|a| a.edge_carbon).map(|c| c.low()));
+    let wanted = asked.or_else(|| (cuts && edge.is_some()).then_some(models.need.wanted.value));
+    match (wanted, edge, aim.and_then(|a| a.depth)) {
+        (Some(carbon), Some(thickness), _) => fits(carbon, thickness, piece, name),
+        // a sheet's depth counts by what an eye sees, unless it says otherwise: as for `check`
+        (_, _, Some(depth)) if args.edge.is_none() => Ok(Target::Depth {
+            criterion: criterion.unwrap_or(DepthCriterion::Visible),
+            depth: with_off(depth.low()),
+        }),
+        (Some(_), None, _) => Err(format!(
+            "error: {name}: how thick the edge is in the pack is not told, so its carbon cannot be planned for\n \
+             help: add --edge-thickness 1.5mm, or edge_thickness in [piece]"
+        )),
+        (None, ..) => Err(format!(
+            "error: {name}: nothing says what the soak is for\n \
+             help: add --depth 0.8mm, or --edge 0.6 with --edge-thickness; in a sheet, depth or edge_carbon in [aim]"
+        )),
+    }
+}
+
+/// The shape of the edge, if its angle is told.
+fn wedge(args: &PlanArgs, piece: Option<&Piece>, name: &str) -> Result<Option<Wedge>, String> {
+    let Some((degrees, height)) = args.edge_angle.zip(args.height) else { return Ok(None) };
+    let edge = piece.and_then(|p| p.edge_thickness).ok_or_else(|| {
+        format!(
+            "error: {name}: an angle alone makes no edge: how thick it is in the pack is not told\n \
+             help: add --edge-thickness 1mm, or edge_thickness in [piece]"
+        )
+    })?;
+    Ok(Wedge::new(degrees, edge, height))
+}
+
+/// The edge, if grinding leaves any of it.
+fn fits(
+    carbon: CarbonPercent,
+    thickness: Depth,
+    piece: Option<&Piece>,
+    name: &str,
+) -> Result<Target, String> {
+    let sides = if piece.and_then(|p| p.bevels) == Some(Bevels::One) { 1.0 } else { 2.0 };
+    let gone = sides * piece.and_then(|p| p.metal_off).map_or(0.0, Depth::millimetres);
+    if gone > thickness.millimetres() + 1e-9 {
+        return Err(format!(
+            "error: {name}: {gone:.2} mm comes off an edge that is {:.2} mm thick: nothing is left of it\n \
+             help: --grind counts each ground side by itself; --edge-thickness is the thickness in the pack",
+            thickness.millimetres()
+        ));
+    }
+    Ok(Target::Edge { carbon })
+}
+
+fn temperature(
+    args: &PlanArgs,
+    soak: Option<&SoakRecord>,
+    choice: &ModelChoice,
+    models: &Models,
+    name: &str,
+) -> Result<Temperature, String> {
+    match (args.temperature, soak) {
+        (Some(temperature), _) => Ok(temperature),
+        (None, Some(soak)) => {
+            let physics = models.physics(choice.law.as_deref()).map_err(|e| format!("error: {name}: {e}"))?;
+            let last = LastHeat::of(soak, &physics);
+            Ok(last.map_err(|e| format!("error: {name}: {e}\n help: {}", e.help()))?.temperature)
+        }
+        (None, None) => Err(format!(
+            "error: {name}: nothing says how hot the soak is to be\n help: add --temperature 925C (900 to 925 °C is usual)"
+        )),
+    }
+}
+
+/// By option, else as in the sheet, else outside.
+fn thermometer(
+    asked: Option<ThermometerPlace>,
+    soak: Option<SoakRecord>,
+    models: &Models,
+) -> Result<Thermometer, String> {
+    if let (None, Some(soak)) = (asked, soak) {
+        return Ok(soak.thermometer);
+    }
+    let place = asked.unwrap_or(ThermometerPlace::Outside);
+    let known = models.thermometers.iter().find(|t| t.place == place);
+    known.cloned().ok_or_else(|| "error: the program's tables have no thermometer at this place".into())
+}
+
+fn unknown(option: &str, e: &UnknownName) -> String {
+    harmless(&format!("error: {option}: {e}")) + "\n help: " + &harmless(&e.help())
+}
+
+fn shown(path: &Path) -> String {
+    harmless(&path.display().to_string())
+}

@@ -1,0 +1,254 @@
+use super::search::holds;
+use super::{Afterwards, Cased, EdgeSection, Intent, Limit, Needed, PlanError, Tables, Target};
+use crate::crosscheck::Hardening;
+use crate::diffusion::Section;
+use crate::prediction::{
+    Inputs, Outcome, Physics, PredictError, Prediction, Run, Stories, Story, predict_after,
+};
+use crate::soak::{Cooled, Guesses, HeatEvidence, Hold, SoakRecord, Stage, Timeline};
+use crate::steel::Wedge;
+use crate::units::{Depth, Temperature, Time};
+
+/// A soak that was told is gone on with at the mean heat of its last so many seconds.
+const LAST_S: f64 = 600.0;
+/// As far as its readings swing no wider than this about the last, K (judgement).
+const SWING_K: f64 = 30.0;
+
+/// What the planned soak begins with.
+#[derive(Debug, Clone, Copy)]
+pub enum Start<'a> {
+    /// Untreated steel in a cold pack.
+    Untreated,
+    /// Steel as another soak left it, in a cold pack.
+    After(&'a Prediction),
+    /// The middle of this soak: the pack is at heat and is left there.
+    GoOn(&'a SoakRecord),
+}
+
+/// What a plan begins with, in a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Begins {
+    /// Untreated steel.
+    Untreated,
+    /// Steel that was soaked before.
+    SecondSoak,
+    /// A soak that is not over.
+    RestOfSoak,
+}
+
+impl Start<'_> {
+    /// In a word.
+    pub fn begins(&self) -> Begins {
+        match self {
+            Self::Untreated => Begins::Untreated,
+            Self::After(_) => Begins::SecondSoak,
+            Self::GoOn(_) => Begins::RestOfSoak,
+        }
+    }
+}
+
+/// A planned soak at one temperature, of which only the hold is open.
+pub(super) struct Course<'a> {
+    intent: &'a Intent,
+    tables: &'a Tables<'a>,
+    before: Option<&'a Prediction>,
+    record: SoakRecord,
+    pub(super) temperature: Temperature,
+}
+
+impl<'a> Course<'a> {
+    pub(super) fn new(
+        intent: &'a Intent,
+        start: Start<'a>,
+        tables: &'a Tables<'a>,
+        temperature: Temperature,
+    ) -> Self {
+        let (record, before) = match start {
+            Start::Untreated => (intent.record(temperature), None),
+            Start::After(before) => (intent.record(temperature), Some(before)),
+            Start::GoOn(told) => (SoakRecord { cooled: Cooled::ClosedPack, ..told.clone() }, None),
+        };
+        Self { intent, tables, before, record, temperature }
+    }
+
+    /// What comes of a hold of so many seconds.
+    pub(super) fn predict(&self, seconds: f64) -> Result<Prediction, PredictError> {
+        predict_after(self.before, &self.run(seconds), self.tables.physics)
+    }
+
+    /// The hold that is needed, with all doubts of the soak.
+    pub(super) fn needed(&self) -> Result<Needed, PlanError> {
+        let first = self.first_guess();
+        let tried = self.predict(first)?;
+        let best = (self.before.map(|b| &b.story.outcome), tried.story.inputs);
+        let mut each: Vec<(Option<&Outcome>, Inputs)> = vec![best];
+        for (doubt, low, high) in &tried.ends {
+            let [one, other] = self.before.map_or([None; 2], |b| b.outcomes(*doubt).map(Some));
+            each.extend([(one, low.inputs), (other, high.inputs)]);
+        }
+        let run = self.run(first);
+        let stories = Stories::of(&run, self.tables.physics);
+        let (target, tables) = (&self.intent.target, self.tables);
+        let solved = std::iter::once(&tried.story).chain(tried.ends.iter().flat_map(|(_, a, b)| [a, b]));
+        let known =
+            solved.map(|story| target.reached(tables, &stories, story)).collect::<Result<Vec<_>, _>>()?;
+        let found = holds(self, &stories, &each, (first, &known))?;
+        let Some(best) = found[0] else {
+            return Err(self.never(&tried.story.inputs));
+        };
+        let ends: Vec<_> =
+            tried.ends.iter().zip(found[1..].chunks(2)).map(|((doubt, ..), pair)| (*doubt, pair)).collect();
+        Ok(Needed::new(best, &ends, self.longest()))
+    }
+
+    /// Why the longest hold is not enough.
+    fn never(&self, inputs: &Inputs) -> PlanError {
+        let (target, celsius) = (self.intent.target, self.temperature.celsius());
+        let acm = &self.tables.physics.phase.acm.value;
+        let kelvin = self.temperature.kelvin() + inputs.temperature_shift;
+        let offers = inputs.potential.at(kelvin, acm);
+        match target.carbon(self.tables.physics) {
+            Some(wanted) if offers <= wanted => PlanError::TooRich { wanted, offers, celsius },
+            _ => PlanError::TooLong { hours: self.longest() / 3600.0, celsius, target },
+        }
+    }
+
+    /// Carbon in the cross-section of the edge, after the hold of `prediction`.
+    pub(super) fn edge(
+        &self,
+        wedge: Option<Wedge>,
+        prediction: &Prediction,
+    ) -> Result<Option<EdgeSection>, PlanError> {
+        // the profile of a first soak is known at the edge only, not behind it
+        let Some(wedge) = wedge.filter(|_| self.before.is_none()) else { return Ok(None) };
+        let visible = self.tables.physics.criteria.visible.value.best().wt_percent();
+        let run = self.run(0.0);
+        let stories = Stories::of(&run, self.tables.physics);
+        EdgeSection::of(wedge, self.wanted(), visible, &stories, prediction).map(Some)
+    }
+
+    /// What becomes of the case of `prediction` after the soak; of the edge, where it has one.
+    pub(super) fn afterwards(
+        &self,
+        prediction: &Prediction,
+        limits: &[Limit],
+    ) -> Result<Afterwards, PlanError> {
+        let Tables { physics, need, hardness, rules, .. } = *self.tables;
+        let outcome = &prediction.story.outcome;
+        let piece = self.intent.piece.as_ref();
+        let edge = piece.and_then(|p| p.edge_thickness).zip(outcome.edge.as_ref());
+        let shape = &self.intent.coupon.shape;
+        let face = (&prediction.last().profile, Section::of(shape), shape.size());
+        let (profile, section, thickness) = edge
+            .map_or(face, |(thickness, profile)| (profile, Section::both_faces(thickness), Some(thickness)));
+        let hardening =
+            Hardening { hardness, phase: physics.phase, alloy: need.alloy(self.intent.stock.manganese) };
+        let cased = Cased {
+            profile,
+            section,
+            inputs: &prediction.story.inputs,
+            wanted: self.wanted(),
+            thickness: thickness.map(Depth::millimetres),
+            manganese: self.intent.stock.manganese,
+            refine: limits.iter().find_map(|limit| match limit {
+                Limit::GrainGrows { refine, .. } => Some(refine.best()),
+                _ => None,
+            }),
+        };
+        Afterwards::of(&cased, physics, need, &hardening, &rules.heats)
+    }
+
+    /// Carbon that the finished surface or edge wants, wt%.
+    fn wanted(&self) -> f64 {
+        match self.intent.target {
+            Target::Edge { carbon } => carbon.wt_percent(),
+            Target::Depth { .. } => self.tables.need.wanted.value.wt_percent(),
+        }
+    }
+
+    /// What a story comes to: mm, or wt%.
+    pub(super) fn reached(&self, stories: &Stories, story: &Story) -> Result<f64, PlanError> {
+        self.intent.target.reached(self.tables, stories, story)
+    }
+
+    /// What is wanted: mm, or wt%.
+    pub(super) fn goal(&self) -> f64 {
+        self.intent.target.goal()
+    }
+
+    /// The longest hold that is planned, s.
+    pub(super) fn longest(&self) -> f64 {
+        self.tables.rules.longest.value.seconds()
+    }
+
+    /// A hold of so many seconds at this heat.
+    pub(super) fn hold(&self, seconds: f64) -> Hold {
+        Hold { seconds, kelvin: self.temperature.kelvin() }
+    }
+
+    fn run(&self, seconds: f64) -> Run<'_> {
+        self.intent.run(&self.record, self.hold(seconds))
+    }
+
+    /// Where the search begins, s: Harris's rule, depth = 800 √h / 10^(3720/T) mm. Source: F. E. Harris,
+    /// Metal Progress, 1943, in its metric form; it need not be good, only near.
+    fn first_guess(&self) -> f64 {
+        let per_root_hour = 800.0 / libm::exp10(3720.0 / self.temperature.kelvin());
+        let mm = match self.intent.target {
+            Target::Depth { depth, .. } => depth.millimetres(),
+            Target::Edge { .. } => {
+                let edge = self.intent.piece.as_ref().and_then(|p| p.edge_thickness);
+                edge.map_or(1.0, |t| t.millimetres() / 2.0)
+            }
+        };
+        let hours = (mm / per_root_hour) * (mm / per_root_hour);
+        (hours * 3600.0).clamp(60.0, self.longest())
+    }
+}
+
+/// How a soak that was told ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LastHeat {
+    /// What the thermometer read at the end of the soak.
+    pub temperature: Temperature,
+    /// Whether the record goes on to the cooling.
+    pub cooled: bool,
+}
+
+impl LastHeat {
+    /// Of a record: the mean of its last minutes at heat.
+    pub fn of(record: &SoakRecord, physics: &Physics) -> Result<Self, PlanError> {
+        if matches!(record.evidence, HeatEvidence::TimeAtHeat { .. }) {
+            let temperature = record.judged_temperature().map_err(PredictError::from)?.best();
+            return Ok(Self { temperature, cooled: false });
+        }
+        let cooling = physics.cooling;
+        let guesses = Guesses {
+            closed_pack: cooling.closed_pack.value.best().seconds(),
+            in_air: cooling.in_air.value.best().seconds(),
+            at_heat: 0.0,
+            heat_up: 0.0,
+            then: None,
+        };
+        let timeline = Timeline::new(record, &guesses).map_err(PredictError::from)?;
+        let legs = &timeline.legs;
+        let soak = legs.iter().rfind(|l| l.stage == Stage::SOAK).ok_or(PlanError::CooledAlready)?;
+        let told = legs.len() - usize::from(timeline.assumed_cooling && legs.len() > 1);
+        let cooled = timeline.guessed_cooling.is_some() || legs[told - 1].stage != Stage::SOAK;
+        let end = soak.points[soak.points.len() - 1];
+        let (mut sum, mut seconds) = (0.0, 0.0);
+        let lasting = |w: &&[(f64, f64)]| w[0].0 >= end.0 - LAST_S && (w[0].1 - end.1).abs() < SWING_K;
+        for w in soak.points.windows(2).rev().take_while(lasting) {
+            sum += f64::midpoint(w[0].1, w[1].1) * (w[1].0 - w[0].0);
+            seconds += w[1].0 - w[0].0;
+        }
+        let kelvin = if seconds > 0.0 { sum / seconds } else { end.1 };
+        let temperature = Temperature::from_kelvin(kelvin).map_err(|_| PlanError::CooledAlready)?;
+        Ok(Self { temperature, cooled })
+    }
+}
+
+/// The hold as a time.
+pub(super) fn time(seconds: f64) -> Time {
+    Time::from_seconds(seconds).unwrap_or(Time::ZERO)
+}
