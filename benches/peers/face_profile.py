@@ -20,19 +20,19 @@ On development pictures of `draw_faces` (seeds 1200 to 1319) and `draw_unusable_
 
                                                  found         given
 usable pictures                                    120           120
-sides with case: answered                 0.360 of 222  0.851 of 222
-depth: median error, mm                          0.377         0.058
-depth: median error over depth                   0.682         0.113
-depth: 90 % of errors, mm                        1.187         0.178
-depth: within 0.04 mm or 4 %                     0.075         0.349
-depth: within 0.10 mm or 10 %                    0.200         0.762
-class right                                      0.133         0.525
+sides with case: answered                 0.394 of 221  0.828 of 221
+depth: median error, mm                          0.317         0.051
+depth: median error over depth                   0.598         0.108
+depth: 90 % of errors, mm                        1.107         0.165
+depth: within 0.04 mm or 4 %                     0.103         0.404
+depth: within 0.10 mm or 10 %                    0.264         0.760
+class right                                      0.208         0.558
 no case, but a depth given                       0.348         0.609
-case all through, but a border given             0.222         0.889
-usable, but refused                              0.575         0.017
+case all through, but a border given             0.111         0.667
+usable, but refused                              0.583         0.025
 unusable pictures                                   68             0
-unusable and refused                             0.721             -
-seconds a picture, without decoding               1.01          0.70
+unusable and refused                             0.706             -
+seconds a picture, without decoding               0.76          0.57
 """
 import json
 import sys
