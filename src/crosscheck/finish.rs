@@ -8,7 +8,7 @@ use crate::steel::{Bevels, QuenchMedium};
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time};
 
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
-const CRACKS_MM: f64 = 3.0;
+pub const CRACKS_MM: f64 = 3.0;
 
 /// What hardening makes of the case, and what an open-air heat would.
 #[derive(Debug, Clone, PartialEq)]

@@ -30,7 +30,7 @@ pub use cause::{Cause, Causes, Mistaken, Move};
 pub use cross_check::{Blamed, CrossCheck, Question, cross_check};
 pub use expected::Expected;
 pub use eyes::Eyes;
-pub use finish::{AfterAir, FinishedEdge, quenchant, tempered};
+pub use finish::{AfterAir, CRACKS_MM, FinishedEdge, quenchant, tempered};
 pub use hardening::{Hard, Hardening};
 pub use need::Need;
 pub use normal::{Doubtful, Mixture};

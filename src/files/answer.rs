@@ -155,89 +155,9 @@ use serde::Serialize;
 /// - `doubts` of `sparks` may hold `photos_disagree_` with the name of a feature: what was told and what photos show
 ///   exclude each other, and the range reaches from one to the other.
 ///
-/// `face` gives `estimate` (the face alone) and `face_photos`; `check` adds `face_photos` where `[fracture]` names photos:
+#[doc = include_str!("answer_face.md")]
 ///
-/// ```json
-/// {
-///   "face_photos": {
-///     "coupon": {
-///       "rim": "all_round",
-///       "depth_of_thickness": { "best": 0.19, "low": 0.17, "high": 0.22 },
-///       "depth_mm": { "best": 0.61, "low": 0.54, "high": 0.70 },
-///       "transition_of_thickness": 0.03,
-///       "texture": { "case_over_core_brightness": 1.4, "case_over_core_roughness": [0.8, 0.7, 0.6, 0.6] },
-///       "photos": [{
-///         "photo": "face.jpg", "rim": "all_round", "form": "four_sides", "thickness_px": 640.0,
-///         "px_per_mm": { "best": 200.0, "low": 199.5, "high": 200.5 },
-///         "depth_mm": { "best": 0.61, "low": 0.54, "high": 0.70 },
-///         "sides": [{
-///           "side": "top", "readable": 0.9, "depth_mm": { "best": 0.6, "low": 0.58, "high": 0.63 },
-///           "spread_mm": [0.52, 0.69]
-///         }, { "side": "left", "readable": 0.1, "unread": "band" }]
-///       }],
-///       "notes": [{ "code": "taken_for_square" }]
-///     },
-///     "blank": {}, "unused": [{ "photo": "b.jpg", "code": "not_sharp", "reason": "not sharp: ..." }], "remarks": []
-///   }
-/// }
-/// ```
-///
-/// - `rim`: `none`, `partial`, `all_round`, `through`, `unclear`; of a face what most of its photos show. `depth_mm` is
-///   left out without a scale, `depth_of_thickness` where nothing has a depth. Depth of a side: its median without the
-///   corners; `spread`: a tenth and nine tenths of the side are shallower. `readable`: share of the side, without its
-///   corners, whose border could be read. `unread`: `band` (a notch, a lip, a wall) or `faint`.
-/// - `texture`: light and roughness of the case over those of the core, roughness from the finest detail to the coarsest.
-/// - note codes: `no_scale`, `taken_for_square`, `width_unknown`, `copy`, `rims_differ`, `depths_apart`, `one_depth`.
-/// - `unused` codes: `no_face`, `cut_by_frame`, `too_small`, `pixel_too_large`, `not_sharp`, `too_dark`, `blown_out`,
-///   `flat_light`, `oxidised`, `tooled`, `bad_outline`, `not_read`.
-/// - `doubts` and `why` of `face` may hold `photos_disagree_rim`, `photos_disagree_rim_share`, `blank_photos_disagree` and
-///   `photos_unclear`.
-///
-/// `plan` gives `prediction`, of the hold that is planned, and `plan`, with `run` where a sheet was read:
-///
-/// ```json
-/// {
-///   "plan": {
-///     "begins": "untreated",
-///     "wanted": { "what": "depth", "depth_mm": 0.8, "criterion": "total" },
-///     "temperature_c": 925.0, "hold_min": 150.0, "chance": 0.71,
-///     "needed": {
-///       "best_min": 121.0, "low_min": 78.0, "high_min": 214.0,
-///       "doubts": [{ "doubt": "temperature", "shortest_min": 101.0, "longest_min": 146.0 }]
-///     },
-///     "clock": {
-///       "heat_up_min": { "best": 45.0, "low": 20.0, "high": 90.0 }, "heat_up_guessed": true,
-///       "steel_at_heat_after_min": 38.0, "cooling_min": {}, "whole_min": {}
-///     },
-///     "heats": [{ "temperature_c": 900.0, "hold_min": 190.0, "needed": {}, "grain_grows": true }],
-///     "limits": [{ "code": "grain_grows", "from_c": 870.0, "fine_to_c": 980.0, "refine_c": {} }],
-///     "witnesses": [{ "metal": "C28000", "solidus_c": 899.0, "liquidus_c": 904.0, "must_melt": true }],
-///     "coupon_thickness_mm": 4.5,
-///     "spy": { "after_min": 75.0, "shows": {} },
-///     "edge": {
-///       "angle_deg": 20.0, "wanted_wt_pct": 0.6, "wanted_back_to_mm": {}, "through_back_to_mm": 3.1,
-///       "stations": [{ "behind_mm": 0.0, "thickness_mm": 1.0, "depth_mm": [0.0], "carbon_wt_pct": [1.02] }]
-///     },
-///     "afterwards": {
-///       "wanted_wt_pct": 0.6,
-///       "packed": { "skin_wt_pct": 1.0, "richest_wt_pct": 1.0, "scaled_mm": 0.0, "must_come_off_mm": 0.0, "may_come_off_mm": 0.4 },
-///       "heats": [{ "refines": false, "temperature_c": 790.0, "minutes": 5.0, "kept_from_air": {}, "in_air": {} }],
-///       "medium": "water", "as_quenched_hrc": {}, "as_quenched_by_depth": [{ "depth_mm": 0.0, "hrc": {} }],
-///       "depth_50_hrc_mm": 0.7, "files": [{ "file": "50", "skates_to_mm": 0.6, "bites_from_mm": 0.8 }], "tempered": [{ "temperature_c": 200.0, "hrc": {} }]
-///     }
-///   }
-/// }
-/// ```
-///
-/// - `begins`: `untreated`, `second_soak`, `rest_of_soak`; `what` is `depth` or `edge_carbon` (with `wt_pct`).
-/// - `needed`: the hold of the best story, and the range of nine in ten; a range without `high_min`, a doubt without
-///   `longest_min` and a heat without `hold_min` need more than any hold that is planned. `chance`: that `hold_min` is
-///   enough, by these doubts.
-/// - `limits` codes: `grain_grows`, `rich_rim`, `cased_through`, `may_case_through`, `narrow_pack`, `slow_heat`,
-///   `never_there`, `nothing_left`. `spy.shows` is a stage as in `prediction`.
-/// - `edge` is there where its shape was told; `stations` run from the edge to the back, each from the face to the middle.
-/// - `afterwards` (in `check` too): a stage whose wanted carbon is nowhere has no `must_come_off_mm` and `may_come_off_mm`
-///   (off each side); `in_air` is that one heat bare, after the ones before it kept from air.
+#[doc = include_str!("answer_plan.md")]
 ///
 #[doc = include_str!("answer_known.md")]
 ///

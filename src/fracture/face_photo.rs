@@ -71,9 +71,9 @@ impl FacePhoto {
 
 impl FacePhoto {
     /// Corners reach this many depths along each side: the gas came from two sides there.
-    const CORNER: f64 = 1.5;
+    pub(super) const CORNER: f64 = 1.5;
     /// At least this share of a side, in its middle, is no corner (judgement).
-    const MIDDLE: f64 = 0.3;
+    pub(super) const MIDDLE: f64 = 0.3;
 
     /// Thickness of the face by its scale, mm.
     pub fn thickness_mm(&self) -> Option<f64> {

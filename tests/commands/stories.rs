@@ -95,11 +95,13 @@ fn examples_say_that_they_are_invented() {
         .filter(|name| name != "README.md")
         .collect();
     folders.sort();
-    // a run to read by known steels: no story of its own
-    let mut told: Vec<&str> = STORIES.iter().map(|s| s.folder).chain(["known-steels"]).collect();
+    // a run to read by known steels, and a drawn face: no stories of their own
+    let mut told: Vec<&str> = STORIES.iter().map(|s| s.folder).chain(["known-steels", "face"]).collect();
     told.sort_unstable();
     assert_eq!(folders, told);
-    for folder in folders {
+    let face = std::fs::read_to_string(project("examples/face/README.md")).unwrap();
+    assert!(face.contains("no photo: a program drew it"));
+    for folder in folders.into_iter().filter(|f| f != "face") {
         let sheet = std::fs::read_to_string(project(&format!("examples/{folder}/run.toml"))).unwrap();
         assert!(sheet.contains("# An invented run"), "{folder}");
     }

@@ -2,7 +2,7 @@
 //! draws them, measures them and prints a line each and the figures of all; `UNUSABLE=1` those that must be refused.
 //! The figures are in this folder's README.
 
-use crate::support::draw_faces::{Class, Face, Order, Picture, Unusable, draw_unusable};
+use crate::support::draw_faces::{Class, Face, Kind, Order, Picture, Side, Unusable, draw_unusable};
 use snapspark::fracture::{FaceKnown, FacePhoto, FaceRefusal, SeenRim, SideSeen, measure_face};
 use snapspark::photo::{Limits, decode};
 use snapspark::units::{Depth, Interval};
@@ -34,7 +34,7 @@ fn measured(picture: &Picture) -> Result<FacePhoto, FaceRefusal> {
 
 /// Depth as drawn and as read, of each side that is asked for.
 fn sides(face: &Face, seen: Option<&FacePhoto>) -> Vec<(f64, Option<Interval<f64>>)> {
-    let asked = |s: &&crate::support::draw_faces::Side| !s.nicked && s.cased >= CASED;
+    let asked = |s: &&Side| !s.nicked && s.cased >= CASED;
     let read = |index: usize| {
         let seen = seen?;
         let side = match face.corners_px.len() {
@@ -124,23 +124,26 @@ fn drawn_faces_are_scored() {
     );
 }
 
-/// A few of the drawn development faces that are plain to see, end to end: a floor, far below what the README has.
+/// Plain development faces, end to end: a floor far below what the README has, to see that nothing is broken.
 #[test]
 fn plain_drawn_faces_are_read() {
-    let mut near = 0;
-    let mut asked = 0;
-    for seed in PLAIN {
-        let picture = Order::of(seed).draw();
+    let (mut right, mut asked, mut near, mut held) = (0, 0, 0, 0);
+    for (i, kind) in PLAIN.into_iter().enumerate() {
+        let seed = 1700 + i as u64;
+        let picture = Order { kind, difficulty: 0, megapixels: Some(0.6), ..Order::of(seed) }.draw();
         let face = picture.truth.face.as_ref().expect("it has a face");
-        let seen = measured(&picture).expect("a plain face can be read");
-        assert_eq!(class(seen.rim), Some(face.class), "{seed}");
-        for (drawn, read) in sides(face, Some(&seen)) {
+        let seen = measured(&picture).ok();
+        right += usize::from(seen.as_ref().and_then(|s| class(s.rim)) == Some(face.class));
+        for (drawn, read) in sides(face, seen.as_ref()) {
             asked += 1;
-            near += usize::from(read.is_some_and(|r| (r.best() - drawn).abs() <= NEAR.0.max(NEAR.1 * drawn)));
+            let close = |r: &Interval<f64>| (r.best() - drawn).abs() <= NEAR.0.max(NEAR.1 * drawn);
+            near += usize::from(read.as_ref().is_some_and(close));
+            held += usize::from(read.is_some_and(|r| r.low() <= drawn && drawn <= r.high()));
         }
     }
-    assert!(near * 10 >= asked * 7, "{near} of {asked} sides are near");
+    println!("{} faces, {right} right; {asked} sides, {near} near, {held} held", PLAIN.len());
+    assert!(right * 2 >= PLAIN.len() && near * 2 >= asked && held * 2 >= asked);
 }
 
-/// Development seeds, easy ones.
-const PLAIN: [u64; 0] = [];
+const PLAIN: [Kind; 6] =
+    [Kind::AllRound, Kind::Lighter, Kind::Darker, Kind::TextureOnly, Kind::ToneOnly, Kind::AllRound];

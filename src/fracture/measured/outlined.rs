@@ -85,7 +85,8 @@ fn moved(layout: &Layout, rim: &Rim) -> Option<Shape> {
             let mut corners = [[0.0; 2]; 4];
             for side in 0..4 {
                 let (a, b) = (lines[(side + 3) % 4], lines[side]);
-                corners[side] = layout.to_photo.map(super::find::shape::meet((a[0], a[1]), (b[0], b[1]))?);
+                corners[side] =
+                    layout.to_photo.map(super::find::quadrangle::meet((a[0], a[1]), (b[0], b[1]))?);
             }
             Some(Shape::Four(corners))
         }

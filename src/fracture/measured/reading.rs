@@ -1,5 +1,6 @@
 use super::find::find;
-use super::find::shape::{Shape, ellipse_of, quadrangle};
+use super::find::quadrangle::quadrangle;
+use super::find::shape::{Shape, ellipse_of};
 use super::flattened::Flattened;
 use super::layout::Layout;
 use super::outlined::{self, Outlined};

@@ -1,6 +1,7 @@
 use super::border::Border;
 use super::layout::Layout;
 use super::strip::Strip;
+use crate::fracture::FacePhoto;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::SeedableRng;
 
@@ -9,10 +10,6 @@ pub(super) const LEAST: f64 = 0.014;
 /// Borders drawn to see how sure a side's median is.
 const DRAWS: usize = 64;
 const SEED: u64 = 0x5eed_face;
-/// A corner's zone reaches this many depths along each side (the gas comes from two sides there).
-const CORNER: f64 = 1.5;
-/// Share of a side that is read at least, in its middle, however deep the case is (judgement).
-const MIDDLE: f64 = 0.3;
 /// A column's border is read if nine in ten of its chances lie within this share of its depth, or this many rows
 /// (judgement).
 const CLEAR: f64 = 0.3;
@@ -75,7 +72,7 @@ fn middle(strip: &Strip, layout: &Layout, depth: f64) -> Vec<usize> {
         return (0..strip.columns).collect();
     }
     let length = layout.length(strip.side);
-    let away = (CORNER * depth).min(length * (1.0 - MIDDLE) / 2.0);
+    let away = (FacePhoto::CORNER * depth).min(length * (1.0 - FacePhoto::MIDDLE) / 2.0);
     (0..strip.columns)
         .filter(|c| {
             let along = (*c as f64 + 0.5) * strip.cell[0];

@@ -1,7 +1,7 @@
 use super::super::check::medium;
 use super::super::number::{CARBON, CELSIUS, DEPTH, HRC, size};
 use super::super::soak::Line;
-use crate::crosscheck::Need;
+use crate::crosscheck::{CRACKS_MM, Need};
 use crate::hardness::CaseHardeningDepth;
 use crate::plan::{Afterwards, Heat, Stage};
 use crate::steel::QuenchMedium;
@@ -114,8 +114,6 @@ fn lost(heat: &Heat, after: &Afterwards) -> Option<String> {
 
 /// What to quench in, and what the others would do.
 fn quench(after: &Afterwards) -> String {
-    /// Section under which water is likely to crack an edge, mm (common practice, no source).
-    const CRACKS_MM: f64 = 3.0;
     let section = after.thickness.map_or_else(
         || "a section of unknown thickness, taken as thin".to_string(),
         |mm| format!("a section of {}", size(mm)),

@@ -1,7 +1,8 @@
 use super::bands::{Bands, middle};
 use super::look::Look;
 use super::patch::{opened, patches};
-use super::shape::{Shape, ellipse, outline, quadrangle};
+use super::quadrangle::quadrangle;
+use super::shape::{Shape, ellipse, outline};
 use crate::photo::Plane;
 
 // All of these are judgements on drawn development faces.

@@ -9,6 +9,7 @@ mod candidate;
 mod cut;
 pub(super) mod look;
 mod patch;
+pub(super) mod quadrangle;
 pub(super) mod shades;
 pub(super) mod shape;
 

@@ -1,0 +1,26 @@
+//! How long a photo of a fracture face takes: decoding and measuring. The target: measuring takes at most 5 times as
+//! long as decoding. The picture is the drawn one of `examples/face`; `peers/face_profile.py` is the plain pipeline.
+
+// A benchmark that cannot read its input has nothing to measure.
+#![allow(clippy::unwrap_used)]
+
+use divan::Bencher;
+use snapspark::fracture::{FaceKnown, measure_face};
+use snapspark::photo::{Limits, decode};
+
+const PHOTO: &[u8] = include_bytes!("../examples/face/face.jpg");
+
+fn main() {
+    divan::main();
+}
+
+#[divan::bench(sample_count = 20)]
+fn decoded(bencher: Bencher) {
+    bencher.bench_local(|| decode(PHOTO, &Limits::default()).unwrap());
+}
+
+#[divan::bench(sample_count = 10)]
+fn measured(bencher: Bencher) {
+    let photo = decode(PHOTO, &Limits::default()).unwrap();
+    bencher.bench_local(|| measure_face(&photo.picture, &FaceKnown::default()).unwrap());
+}
