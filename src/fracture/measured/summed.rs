@@ -160,15 +160,16 @@ fn side_seen(
 }
 
 /// The range of a median widened by what the drawn borders do not tell: an outline that is off, and looks of case and
-/// core that blur into each other. Both widths hold nine in ten together on drawn development faces.
+/// core that blur into each other. Judged on drawn development faces, where
+/// narrower ones held too few.
 fn widened([low, best, high]: [f64; 3], across: f64) -> [f64; 3] {
     let more = libm::hypot(OUTLINE_OFF * across, BORDER_OFF * best);
     [(best - libm::hypot(best - low, more)).max(0.0), best, best + libm::hypot(high - best, more)]
 }
 
 /// Share of the thickness, and of the depth.
-const OUTLINE_OFF: f64 = 0.015;
-const BORDER_OFF: f64 = 0.10;
+const OUTLINE_OFF: f64 = 0.025;
+const BORDER_OFF: f64 = 0.12;
 /// A side of which less can be read is not read (judgement).
 const HARDLY: f64 = 0.3;
 /// Share of a side that has a case if the side has one (judgement).
