@@ -46,6 +46,9 @@ pub struct Fineness {
 impl Fineness {
     /// Within 0.0005 mm and 0.001 wt% of converged on the reference soaks.
     pub const DEFAULT: Self = Self { nodes_per_unit: 28.0, steps: 32 };
+    /// Within 0.003 wt%, and 0.002 mm where the profile is not flat, of the default on soaks of a pack, four times as
+    /// fast: for stories by the thousand, of which each lies much farther from its neighbours.
+    pub const DRAWN: Self = Self { nodes_per_unit: 12.0, steps: 13 };
 }
 
 /// Profiles and what passed through the surface.

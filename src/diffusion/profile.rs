@@ -1,6 +1,9 @@
 use crate::steel::STEEL_DENSITY_KG_M3;
 use crate::transport::Mesh;
 
+/// A depth is found this closely, m.
+const CLOSE_M: f64 = 1e-10;
+
 /// Carbon against depth at one moment.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Profile {
@@ -75,7 +78,7 @@ impl Profile {
         }
         let i = self.carbon.iter().rposition(|c| *c >= wt)?;
         let (mut low, mut high) = (self.depth[i], self.depth[i + 1]);
-        for _ in 0..50 {
+        while high - low > CLOSE_M {
             let middle = f64::midpoint(low, high);
             if self.cubic(i, middle) >= wt { low = middle } else { high = middle }
         }
@@ -111,7 +114,7 @@ impl Profile {
         }
         let inside = metres.min(self.extent());
         // Simpson on fine slices; the curve is smooth between nodes
-        let slices = 64;
+        let slices = 16;
         let h = inside / f64::from(slices);
         let simpson = |i: i32| {
             let a = f64::from(i) * h;

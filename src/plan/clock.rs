@@ -65,6 +65,11 @@ fn steel_there(prediction: &Prediction, hold: f64, kelvin: f64) -> Option<f64> {
     let shift = prediction.story.inputs.temperature_shift;
     let soak = prediction.story.outcome.steel.iter().rfind(|l| l.stage == Stage::SOAK)?;
     let end = soak.points.last()?.0;
-    let there = soak.points.iter().find(|p| p.1 - shift >= kelvin)?;
-    Some((there.0 - (end - hold)).max(0.0))
+    let wanted = kelvin + shift;
+    let i = soak.points.iter().position(|p| p.1 >= wanted)?;
+    let (before, after) = (soak.points[i.saturating_sub(1)], soak.points[i]);
+    // straight between the points, as they are meant
+    let share = if after.1 > before.1 { (wanted - before.1) / (after.1 - before.1) } else { 1.0 };
+    let there = before.0 + share.clamp(0.0, 1.0) * (after.0 - before.0);
+    Some((there - (end - hold)).max(0.0))
 }

@@ -1,3 +1,4 @@
+use super::heat_steps::{HeatSteps, line};
 use crate::transport::{Boundary, Conduction, Kernel, Mesh, NotConverged};
 
 /// Heat capacity of steel per volume, J/(m³ K): 7850 kg/m³ x 700 J/(kg K), a mean from 20 to
@@ -11,16 +12,6 @@ const STEEL_CONDUCTIVITY_W_M_K: f64 = 28.0;
 const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// Emissivity of oxidised iron, - (from memory, about 0.8 to 0.9).
 const EMISSIVITY: f64 = 0.85;
-/// Steps that a log is cut into at least; the lag is then good to a few seconds.
-const STEPS: usize = 240;
-/// Longest step, s: a slim pipe of coarse grains heats in some minutes, and a step of many times
-/// that overshoots.
-const LONGEST_STEP_S: f64 = 120.0;
-/// First step after a corner of the log, s.
-const SHORTEST_STEP_S: f64 = 2.0;
-/// Most steps, short ones aside: a run of weeks is followed more coarsely.
-const MOST_STEPS: usize = 3000;
-
 /// A bed of compound as heat sees it: k(T) = `conduction` + `radiation` T³.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bed {
@@ -64,15 +55,19 @@ impl HeatThrough {
     pub fn steel(&self, outside: &[(f64, f64)], start: f64) -> Result<Vec<(f64, f64)>, NotConverged> {
         let body = Body::new(self);
         let mut field = vec![start; body.mesh.len()];
+        let mut before = field.clone();
         let mut kernel = Kernel::new(body.mesh.len());
         let mut steel = vec![(outside[0].0, start)];
-        for step in cuts(outside).windows(2) {
-            let (t0, t1) = (step[0], step[1]);
+        let mut steps = HeatSteps::over(outside);
+        let mut warming = 0.0; // of the wall in the last step, K/s
+        while let Some((t0, t1)) = steps.next() {
+            before.copy_from_slice(&field);
             let (from, to) = line(outside, t0, t1);
             let seconds = t1 - t0;
             let boundary = if self.wall > 0.0 {
                 // radiation made linear: q = 4 e σ T³ (T_outside - T_wall) at their mean
-                let mean = f64::midpoint(f64::midpoint(from, to), field[0]);
+                let wall = field[0] + 0.5 * warming * seconds;
+                let mean = f64::midpoint(f64::midpoint(from, to), wall);
                 let film = 4.0 * EMISSIVITY * STEFAN_BOLTZMANN * mean * mean * mean;
                 Boundary::Transfer { coefficient: film * seconds, start: from, end: to }
             } else {
@@ -80,7 +75,12 @@ impl HeatThrough {
             };
             let conduction = StepConduction { faces: &body.faces, seconds };
             kernel.step(&body.mesh, &body.capacity, &mut field, &conduction, boundary)?;
-            steel.push((t1, field[field.len() - 1]));
+            if steps.accepts(kernel.bend(&before)) {
+                warming = (field[0] - before[0]) / seconds;
+                steel.push((t1, field[field.len() - 1]));
+            } else {
+                field.copy_from_slice(&before);
+            }
         }
         Ok(steel)
     }
@@ -140,6 +140,9 @@ struct StepConduction<'a> {
 }
 
 impl Conduction for StepConduction<'_> {
+    /// K. A bed that radiates conducts 0.3 % more per kelvin at most near soak heat: some mK are left.
+    const SETTLED: f64 = 0.5;
+
     fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
         for (i, (w, (a, b))) in u.windows(2).zip(self.faces).enumerate() {
             // k = a + b T³ down to absolute zero, a below it: a Newton step may pass there
@@ -150,50 +153,6 @@ impl Conduction for StepConduction<'_> {
             right[i] = self.seconds * (a + cube(w[1]));
         }
     }
-}
-
-/// Times at which steps end: every point of a short log, and enough others in between; short steps
-/// at the start and after each point of it, where a cold container may meet a hot furnace.
-fn cuts(points: &[(f64, f64)]) -> Vec<f64> {
-    let (first, last) = (points[0].0, points[points.len() - 1].0);
-    let steps = ((last - first) / LONGEST_STEP_S).ceil().clamp(STEPS as f64, MOST_STEPS as f64);
-    let longest = (last - first) / steps;
-    let corners: Vec<f64> =
-        if points.len() as f64 > steps { vec![first, last] } else { points.iter().map(|p| p.0).collect() };
-    let mut cuts = vec![first];
-    for to in corners {
-        let mut t = cuts[cuts.len() - 1];
-        let mut growing = SHORTEST_STEP_S.min(longest);
-        while to - t > growing && growing < longest {
-            t += growing;
-            growing *= 1.25;
-            cuts.push(t);
-        }
-        let parts = ((to - t) / longest).ceil() as usize;
-        cuts.extend((1..=parts).map(|i| t + (to - t) * i as f64 / parts as f64));
-    }
-    cuts
-}
-
-/// Best straight line through `points` between two times: its value at both.
-fn line(points: &[(f64, f64)], t0: f64, t1: f64) -> (f64, f64) {
-    let (mut mean, mut slope) = (0.0, 0.0);
-    let length = t1 - t0;
-    let first = points.partition_point(|p| p.0 <= t0).saturating_sub(1);
-    for w in points[first..].windows(2).take_while(|w| w[0].0 < t1) {
-        let (a, b) = (w[0].0.max(t0), w[1].0.min(t1));
-        if b <= a {
-            continue;
-        }
-        let at = |t: f64| w[0].1 + (w[1].1 - w[0].1) * (t - w[0].0) / (w[1].0 - w[0].0);
-        // ∫ T ds and ∫ T s ds over the share a..b, s = 0..1; Simpson is exact for this product
-        let (sa, sb) = ((a - t0) / length, (b - t0) / length);
-        let sm = f64::midpoint(sa, sb);
-        let (ta, tm, tb) = (at(a), at(f64::midpoint(a, b)), at(b));
-        mean += (sb - sa) * tm;
-        slope += (sb - sa) * (ta * sa + 4.0 * tm * sm + tb * sb) / 6.0;
-    }
-    (4.0 * mean - 6.0 * slope, 6.0 * slope - 2.0 * mean)
 }
 
 #[cfg(test)]

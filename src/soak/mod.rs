@@ -2,6 +2,7 @@
 //! temperature, which lags behind the thermometer.
 
 mod cooling;
+mod heat_steps;
 mod heat_through;
 mod judged;
 mod log;

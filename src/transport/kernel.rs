@@ -6,14 +6,15 @@ use thiserror::Error;
 /// order and damping are tested below).
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 
-/// Newton stops when no node moves by more than this, in the unit of the field (wt% or K). It
-/// converges quadratically: what is then left is of the order of its square. Nothing is lost by it,
-/// since in- and outflow are those of the linear system that was solved.
-const NEWTON_TOLERANCE: f64 = 5e-4;
 const NEWTON_LIMIT: usize = 25;
 
 /// How well the material conducts during one step.
 pub trait Conduction {
+    /// Newton stops when no node moves by more than this, in the unit of the field (wt% or K). It converges
+    /// quadratically: what is then left is about half its square times d ln k/du. No carbon or heat is lost by
+    /// it, since in- and outflow are those of the linear system that was solved.
+    const SETTLED: f64;
+
     /// Fills one entry per face, that is per pair of neighbours of `u`, all integrated over the
     /// time of the step: `drop` = ∫ k du from the right node's value to the left one's, `left` and
     /// `right` = k at the two nodes' values, in the material of the face. `u` starts at node 0 and
@@ -50,7 +51,7 @@ pub enum Boundary {
 #[error("the transport step did not converge")]
 pub struct NotConverged;
 
-/// Scratch space for steps on meshes of one size.
+/// Scratch space for steps on meshes of one size, of three nodes at least.
 #[derive(Debug, Clone, Default)]
 pub struct Kernel {
     base: Vec<f64>,
@@ -58,8 +59,9 @@ pub struct Kernel {
     drop: Vec<f64>,
     left: Vec<f64>,
     right: Vec<f64>,
-    upper: Vec<f64>,
+    diagonal: Vec<f64>,
     rhs: Vec<f64>,
+    next: Vec<f64>,
 }
 
 impl Kernel {
@@ -73,8 +75,9 @@ impl Kernel {
             drop: face(),
             left: face(),
             right: face(),
-            upper: node(),
+            diagonal: node(),
             rhs: node(),
+            next: node(),
         }
     }
 
@@ -110,13 +113,20 @@ impl Kernel {
         Ok(filled + rest * first + GAMMA * second)
     }
 
+    /// How far each node went out of the straight line over the last step, which began `before`: γ (F(U2) - F(U1)),
+    /// about a fifth of h² u''. For whoever chooses the next step.
+    pub fn bend<'a>(&'a self, before: &'a [f64]) -> impl Iterator<Item = f64> + 'a {
+        let nodes = self.stage.iter().zip(&self.base).zip(before);
+        nodes.map(|((stage, base), before)| stage - base - (base - before) * GAMMA / (1.0 - GAMMA))
+    }
+
     /// Newton for U = base + γ F(U), in `stage`. Returns what enters through the surface over the
     /// step at that rate; for a held surface what leaves its cell inward.
-    fn solve(
+    fn solve<C: Conduction>(
         &mut self,
         mesh: &Mesh,
         capacity: &[f64],
-        conduction: &impl Conduction,
+        conduction: &C,
         boundary: Boundary,
         at: f64,
     ) -> Result<f64, NotConverged> {
@@ -129,7 +139,7 @@ impl Kernel {
             if moved.is_nan() {
                 return Err(NotConverged);
             }
-            if moved < NEWTON_TOLERANCE {
+            if moved < C::SETTLED {
                 return Ok(match boundary {
                     Boundary::Sealed => 0.0,
                     Boundary::Held { .. } => first_flux,
@@ -142,54 +152,97 @@ impl Kernel {
         Err(NotConverged)
     }
 
-    /// One Newton correction: sets up and eliminates the tridiagonal system in one sweep, adds the
-    /// correction to `stage`. Returns the largest correction, and the corrected flux of the first face.
+    /// One Newton correction, added to `stage`. Returns the largest correction, and the corrected flux of the
+    /// first face. The tridiagonal system is eliminated from both ends at once towards the middle: each
+    /// elimination is a chain of divisions, and two chains side by side cost little more than one.
     fn correct(&mut self, mesh: &Mesh, capacity: &[f64], boundary: Boundary, at: f64) -> (f64, f64) {
         let n = self.stage.len();
-        let (u, base, volume) = (&mut self.stage[..n], &self.base[..n], &mesh.volume[..n]);
-        let (capacity, conductance) = (&capacity[..n], &mesh.conductance[..n - 1]);
-        let drop = &self.drop[..n - 1];
-        let (left, right) = (&self.left[..n - 1], &self.right[..n - 1]);
-        let (upper, rhs) = (&mut self.upper[..n], &mut self.rhs[..n]);
-        let held = matches!(boundary, Boundary::Held { .. });
-        let (mut inflow, mut diagonal) = (0.0, 0.0);
-        if let Boundary::Transfer { coefficient, start, end } = boundary {
-            inflow = GAMMA * coefficient * (start + at * (end - start) - u[0]);
-            diagonal = GAMMA * coefficient;
-        }
-        // what the face on the left adds to this row, after elimination
-        let (mut right_before, mut upper_before, mut lower) = (0.0, 0.0, 0.0);
-        for i in 0..n {
-            let c = volume[i] * capacity[i];
-            let (mut outflow, mut by_left, mut by_right) = (0.0, 0.0, 0.0);
-            if i + 1 < n {
-                let g = GAMMA * conductance[i];
-                outflow = g * drop[i];
-                (by_left, by_right) = (g * left[i], -g * right[i]);
-            }
+        let last = n - 1;
+        let (u, base) = (&mut self.stage[..n], &self.base[..n]);
+        let (drop, left, right) = (&mut self.drop[..last], &mut self.left[..last], &mut self.right[..last]);
+        let (diagonal, rhs, next) = (&mut self.diagonal[..n], &mut self.rhs[..n], &mut self.next[..n]);
+        rows(mesh, capacity, (u, base), (drop, left, right), (diagonal, rhs));
+        match boundary {
             // a held surface is known: its row asks for no correction
-            let (row, right_of_row) = if held && i == 0 {
-                (0.0, 0.0)
-            } else {
-                let pivot = 1.0 / (diagonal + c + by_left - lower * upper_before);
-                let row = c * (base[i] - u[i]) + inflow - outflow;
-                ((row - lower * right_before) * pivot, by_right * pivot)
-            };
-            upper[i] = right_of_row;
-            rhs[i] = row;
-            (right_before, upper_before) = (row, right_of_row);
-            (lower, inflow, diagonal) = (-by_left, outflow, -by_right);
+            Boundary::Held { .. } => (diagonal[0], rhs[0]) = (f64::INFINITY, 0.0),
+            Boundary::Transfer { coefficient, start, end } => {
+                diagonal[0] += GAMMA * coefficient;
+                rhs[0] += GAMMA * coefficient * (start + at * (end - start) - u[0]);
+            }
+            Boundary::Sealed => {}
         }
-        let (mut moved, mut correction, mut next) = (0.0_f64, 0.0, 0.0);
-        for i in (0..n).rev() {
-            next = correction;
-            correction = rhs[i] - upper[i] * correction;
-            u[i] += correction;
-            // f64::max would drop NaN
-            moved = if correction.is_nan() { correction } else { moved.max(correction.abs()) };
+        // correction i = rhs i + next i x the correction of its neighbour towards the middle
+        let middle = last / 2;
+        let mut from_left = (0.0, 0.0);
+        let mut from_right = (0.0, 0.0);
+        for i in 0..last - middle {
+            let j = last - i;
+            let (after, before) = (if i == 0 { 0.0 } else { right[j] }, left[j - 1]);
+            let pivot = 1.0 / (diagonal[j] - after * from_right.1);
+            from_right = ((rhs[j] + after * from_right.0) * pivot, before * pivot);
+            (rhs[j], next[j]) = from_right;
+            if i < middle {
+                let (before, after) = (if i == 0 { 0.0 } else { left[i - 1] }, right[i]);
+                let pivot = 1.0 / (diagonal[i] - before * from_left.1);
+                from_left = ((rhs[i] + before * from_left.0) * pivot, after * pivot);
+                (rhs[i], next[i]) = from_left;
+            }
         }
-        let first_flux = conductance[0] * (drop[0] + left[0] * correction - right[0] * next);
+        let (before, after) = (left[middle - 1], right[middle]);
+        let pivot = 1.0 / (diagonal[middle] - before * from_left.1 - after * from_right.1);
+        let in_middle = (rhs[middle] + before * from_left.0 + after * from_right.0) * pivot;
+        u[middle] += in_middle;
+        let (mut low, mut high, mut moved, mut second) = (in_middle, in_middle, in_middle.abs(), in_middle);
+        for i in 1..=last - middle {
+            let j = middle + i;
+            high = rhs[j] + next[j] * high;
+            u[j] += high;
+            moved = moved.max(high.abs());
+            if let Some(i) = middle.checked_sub(i) {
+                second = low;
+                low = rhs[i] + next[i] * low;
+                u[i] += low;
+                moved = moved.max(low.abs());
+            }
+        }
+        // f64::max drops NaN, but any NaN reaches the middle
+        let moved = if in_middle.is_nan() { in_middle } else { moved };
+        let first_flux = (drop[0] + left[0] * low - right[0] * second) / GAMMA;
         (moved, first_flux)
+    }
+}
+
+/// The rows of the system: `drop`, `left` and `right` become what γ x conductance makes of them; each row is
+/// diagonal x own correction = rhs + what its two neighbours send.
+fn rows(
+    mesh: &Mesh,
+    capacity: &[f64],
+    (u, base): (&[f64], &[f64]),
+    (drop, left, right): (&mut [f64], &mut [f64], &mut [f64]),
+    (diagonal, rhs): (&mut [f64], &mut [f64]),
+) {
+    let n = u.len();
+    let (volume, capacity, base) = (&mesh.volume[..n], &capacity[..n], &base[..n]);
+    let (diagonal, rhs) = (&mut diagonal[..n], &mut rhs[..n]);
+    for i in 0..n {
+        let c = volume[i] * capacity[i];
+        (diagonal[i], rhs[i]) = (c, c * (base[i] - u[i]));
+    }
+    let conductance = &mesh.conductance[..n - 1];
+    let (drop, left, right) = (&mut drop[..n - 1], &mut left[..n - 1], &mut right[..n - 1]);
+    for i in 0..n - 1 {
+        let g = GAMMA * conductance[i];
+        drop[i] *= g;
+        left[i] *= g;
+        right[i] *= g;
+    }
+    for i in 0..n - 1 {
+        diagonal[i] += left[i];
+        rhs[i] -= drop[i];
+    }
+    for i in 1..n {
+        diagonal[i] += right[i - 1];
+        rhs[i] += drop[i - 1];
     }
 }
 
@@ -201,6 +254,8 @@ mod tests {
     struct Linear(f64, f64);
 
     impl Conduction for Linear {
+        const SETTLED: f64 = 5e-4;
+
         fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
             for (i, w) in u.windows(2).enumerate() {
                 drop[i] = self.0 * (w[0] - w[1]) + 0.5 * self.1 * (w[0] * w[0] - w[1] * w[1]);

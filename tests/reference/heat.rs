@@ -40,6 +40,14 @@ fn reaches(points: &[(f64, f64)], kelvin: f64) -> Option<f64> {
     Some(w[0].0 + (w[1].0 - w[0].0) * (kelvin - w[0].1) / (w[1].1 - w[0].1))
 }
 
+/// What comes before `t`, with the temperature then.
+fn cut_at(points: &[(f64, f64)], t: f64) -> Vec<(f64, f64)> {
+    let (before, after) = points.split_at(points.partition_point(|p| p.0 < t));
+    let (a, b) = (before[before.len() - 1], after[0]);
+    let then = a.1 + (b.1 - a.1) * (t - a.0) / (b.0 - a.0);
+    before.iter().copied().chain([(t, then)]).collect()
+}
+
 /// Minutes at exactly 900 °C that carry carbon as far.
 fn minutes_at_900(points: &[(f64, f64)]) -> f64 {
     let form = &models().law("agren1986").expect("a shipped law").form.value;
@@ -85,7 +93,7 @@ fn rod_in_a_packed_pipe() {
     for row in &table {
         let name = format!("{} mm pipe, {} mm rod, {} W/(m K)", row.pipe_mm, row.rod_mm, row.w_per_m_k);
         let steel = pipe(row.pipe_mm, row.rod_mm, row.w_per_m_k).steel(&wall, COLD_K).expect("converges");
-        let until = |minutes: f64| &steel[..steel.partition_point(|p| p.0 < hold(minutes).0 + 1e-3)];
+        let until = |minutes: f64| cut_at(&steel, hold(minutes).0);
         let at = |minutes: f64| until(minutes).last().expect("not empty").1 - 273.15;
         let reached = reaches(&steel, 880.0 + 273.15).map(|t| t / 60.0 - 45.0);
         match (reached, row.min_to_880) {
@@ -102,13 +110,13 @@ fn rod_in_a_packed_pipe() {
         for (when, want) in [(30.0, row.equivalent_30), (60.0, row.equivalent_60), (90.0, row.equivalent_90)]
         {
             let allowed = ROD_EQUIVALENT_MINUTES.max(ROD_RELATIVE * want);
-            let off = misses.check(&name, minutes_at_900(until(when)), want, allowed);
+            let off = misses.check(&name, minutes_at_900(&until(when)), want, allowed);
             equivalents = equivalents.max(off);
         }
         let followed = minutes_at_900(&wall[..3]);
         misses.check("followed", followed, row.equivalent_followed, ROD_EQUIVALENT_MINUTES);
         let allowed = if row.equivalent_30 < 2.0 { ROD_FACTOR_OF_LITTLE } else { ROD_FACTOR };
-        let factor = (minutes_at_900(until(30.0)) / followed).sqrt();
+        let factor = (minutes_at_900(&until(30.0)) / followed).sqrt();
         factors = factors.max(misses.check(&name, factor, row.depth_factor, allowed));
     }
     println!(
@@ -167,6 +175,8 @@ struct TermRow {
 struct Even(f64);
 
 impl Conduction for Even {
+    const SETTLED: f64 = 1e-9;
+
     fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
         for (drop, w) in drop.iter_mut().zip(u.windows(2)) {
             *drop = self.0 * (w[0] - w[1]);
