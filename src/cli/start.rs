@@ -46,6 +46,7 @@ fn answer(run: &Path) -> Result<Answer, String> {
         run: run.to_path_buf(),
         profile: None,
         known: RigArgs::default(),
+        draws: None,
         json: false,
     })
 }

@@ -57,8 +57,19 @@ impl ToldRun {
         physics.map_err(|e| format!("error: {}, model.law: {e}\n help: {}", self.name, e.help()))
     }
 
-    pub(super) fn predict(&self, run: &Run, physics: &Physics) -> Result<Prediction, String> {
-        predict(run, physics).map_err(|e| format!("error: {}: {e}\n help: {}", self.name, e.help()))
+    /// The prediction; its ranges from `draws` runs, or each doubt alone at both its ends.
+    pub(super) fn predict(
+        &self,
+        run: &Run,
+        physics: &Physics,
+        draws: Option<u32>,
+    ) -> Result<Prediction, String> {
+        let told =
+            predict(run, physics).map_err(|e| format!("error: {}: {e}\n help: {}", self.name, e.help()))?;
+        Ok(match draws {
+            Some(count) => told.drawn(run, physics, count as usize),
+            None => told,
+        })
     }
 
     /// What is odd in the sheet, for standard error.

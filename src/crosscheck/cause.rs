@@ -90,4 +90,9 @@ impl Move {
             || self.open_air.is_some()
             || self.core.is_some()
     }
+
+    /// Whether carbon must be solved for anew: for another run, or another coupon in it.
+    pub(super) fn asks_the_solver(&self) -> bool {
+        self.asks_the_run() || self.thickness.is_some()
+    }
 }

@@ -3,6 +3,7 @@ use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::Ground;
 use super::normal::Doubtful;
+use super::sound::Sound;
 use super::took::{Basis, DEEPEST, DepthLeft, Evidence, Part, Took};
 use super::weighed::Weighed;
 use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
@@ -80,9 +81,13 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let observations = seen.observations(question.hardness, eyes);
     let signs = seen.signs(run, eyes);
 
+    let drawn = !prediction.drawn.is_empty();
+    let hypotheses = if drawn { ground.drawn() } else { ground.hypotheses() };
+    let sound = drawn.then(|| Sound::of(&hypotheses));
     let expected = ground.usual();
-    let agreements = agreements(&observations, &expected, causes, need);
-    let weighed = Weighed::of(ground.hypotheses(), &observations, &signs, causes);
+    let expected = sound.as_ref().map_or(expected.clone(), |sound| sound.together(expected));
+    let agreements = agreements(&observations, (sound.as_ref(), &expected), causes, need);
+    let weighed = Weighed::of(hypotheses, &observations, &signs, causes);
     let usual = weighed.share(None);
     let blamed = weighed.blamed(causes);
     let fits = Fits::of(&agreements, exclude(&observations, &expected, eyes), usual < need.least_usual.value);
@@ -94,7 +99,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
     let holds_to = likeliest.map_or(&expected, |h| &h.expected).depth_to(took.wanted);
     let depths = [DepthCriterion::Effective50Hrc, DepthCriterion::Effective550Hv]
-        .map(|criterion| hardened_depth(&ground, &weighed, &observations, criterion));
+        .map(|criterion| hardened_depth(&ground, &weighed, (&observations, drawn), criterion));
     let finish = FinishedEdge::of(question, &ground, &took, &inputs, depths, holds_to);
     let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
     let advice = Advice::of(question, &took, &situation, &finish);
@@ -124,15 +129,16 @@ fn depth_seen(observations: &[Observation]) -> Option<Doubtful> {
 fn hardened_depth(
     ground: &Ground<'_>,
     weighed: &Weighed<'_>,
-    observations: &[Observation],
+    (observations, drawn): (&[Observation], bool),
     criterion: DepthCriterion,
 ) -> Option<Interval<Depth>> {
     /// Correlation of two depths of one profile (judgement).
     const ALIKE: f64 = 0.95;
+    let limit = ground.limit(criterion);
     let depths = weighed.mixture(|e| {
-        let own = ground.depth(e, criterion);
+        let own = limit.depth(e);
         match depth_seen(observations) {
-            Some(seen) if e.mistaken.is_none() => own.given(&e.visible, &seen, ALIKE),
+            Some(seen) if e.mistaken.is_none() && !drawn => own.given(&e.visible, &seen, ALIKE),
             _ => own,
         }
     });
@@ -150,11 +156,13 @@ fn verdict(
     other_steel: bool,
 ) -> Took {
     let Question { run, aim, need, .. } = *question;
+    // drawn runs move edge and depth together by themselves
+    let drawn = !question.prediction.drawn.is_empty();
     let part = Part::of(run, aim, need);
     let together = ground.edge_with_depth();
     let edge = |e: &Expected<'_>| match (e.edge, depth_seen(observations)) {
         // a deeper case on the coupon is more carbon in the middle of the edge
-        (Some(edge), Some(seen)) if e.mistaken.is_none() => edge.given(&e.visible, &seen, together),
+        (Some(edge), Some(seen)) if e.mistaken.is_none() && !drawn => edge.given(&e.visible, &seen, together),
         (Some(edge), _) => edge,
         (None, _) => e.carbon(0.0),
     };
@@ -163,7 +171,8 @@ fn verdict(
         Part::Face { off } => e.carbon(off.millimetres()),
     });
     let depth = wanted_depth(part, aim, need).map(|(criterion, wanted, off)| {
-        DepthLeft::of(criterion, wanted, off, &weighed.mixture(|e| ground.depth(e, criterion)))
+        let limit = ground.limit(criterion);
+        DepthLeft::of(criterion, wanted, off, &weighed.mixture(|e| limit.depth(e)))
     });
     let faces = weighed.mixture(|e| e.carbon(need.cleaning.value.millimetres()));
     let leanest = match part {
@@ -190,13 +199,16 @@ impl<'a> Question<'a> {
 
 fn agreements(
     observations: &[Observation],
-    usual: &Expected<'_>,
+    (sound, usual): (Option<&Sound<'_, '_>>, &Expected<'_>),
     causes: &Causes,
     need: &Need,
 ) -> Vec<Agreement> {
     let tail = need.false_alarms.value / (2.0 * observations.len().max(1) as f64);
     let agreement = |seen: &Observation| {
-        let place = seen.place(usual, &causes.eyes)?;
+        let place = match sound {
+            Some(sound) => sound.place(seen, &causes.eyes)?,
+            None => seen.place(usual, &causes.eyes)?,
+        };
         let expected = seen.expected(usual);
         Some(Agreement { seen: *seen, expected, place, side: Side::of(place, tail) })
     };

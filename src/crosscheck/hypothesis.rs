@@ -1,8 +1,9 @@
 use super::expected::Expected;
 use super::hardening::Hardening;
+use super::telling::Left;
 use super::{Causes, Move, Need, Seen};
 use crate::diffusion::Potential;
-use crate::prediction::{Doubt, Inputs, OpenAir, Physics, PredictError, Prediction, Run, Stories, Story};
+use crate::prediction::{Inputs, OpenAir, Physics, PredictError, Prediction, Run, Stories, Story};
 use crate::soak::{Bracket, CoolingLaw, Leg, StageKind, WitnessPlace};
 use crate::steel::{Coupon, Shape};
 use crate::units::{CarbonPercent, Depth};
@@ -47,7 +48,7 @@ impl<'a> Ground<'a> {
     /// The best story with all its doubts: what should have been seen.
     pub(super) fn usual(&self) -> Expected<'a> {
         let stories = Stories::of(self.run, self.physics);
-        self.expected(&stories, &self.prediction.story, &Move::default(), None)
+        self.expected(&stories, &self.prediction.story, &Move::default(), Left::All)
     }
 
     /// All hypotheses: each doubt of the prediction at three points, and each change of each cause.
@@ -58,33 +59,38 @@ impl<'a> Ground<'a> {
         let mut list = Vec::new();
         let ends = &self.prediction.ends;
         let share = usual / ends.len().max(1) as f64;
-        let mut add = |story: &Story, weight: f64, moved: Option<Doubt>| {
-            let expected = self.expected(&stories, story, &unchanged, moved);
+        let mut add = |story: &Story, weight: f64, left: Left| {
+            let expected = self.expected(&stories, story, &unchanged, left);
             let weight = weight * self.heat_witnesses(story);
             list.push(Hypothesis { cause: None, change: unchanged, weight, inputs: story.inputs, expected });
         };
         for (doubt, low, high) in ends {
-            add(low, share * END_WEIGHT, Some(*doubt));
-            add(high, share * END_WEIGHT, Some(*doubt));
+            add(low, share * END_WEIGHT, Left::But(*doubt));
+            add(high, share * END_WEIGHT, Left::But(*doubt));
         }
         let middle = if ends.is_empty() { usual } else { usual * (1.0 - 2.0 * END_WEIGHT) };
-        add(&self.prediction.story, middle, None);
-        let changes: Vec<(usize, &Move)> = self
-            .causes
-            .list
+        add(&self.prediction.story, middle, Left::All);
+        let changes = self.changes();
+        let asked: Vec<Inputs> = changes
             .iter()
-            .enumerate()
-            .flat_map(|(i, cause)| cause.moves.iter().map(move |change| (i, change)))
-            .filter(|(_, change)| self.applies(change))
+            .filter(|c| c.1.asks_the_run())
+            .map(|c| self.changed_inputs(&self.prediction.story.inputs, c.1))
             .collect();
-        let asked: Vec<Inputs> =
-            changes.iter().filter(|c| c.1.asks_the_run()).map(|c| self.inputs(c.1)).collect();
         let mut solved = stories.solve_all(&asked).into_iter();
         for (i, change) in changes {
             let told = if change.asks_the_run() { solved.next() } else { None };
             list.extend(self.changed(&stories, i, change, told).ok());
         }
         list
+    }
+
+    /// Every change that can be made of this run, with the index of its cause.
+    pub(super) fn changes(&self) -> Vec<(usize, &'a Move)> {
+        let causes: &'a Causes = self.causes;
+        let all = causes.list.iter().enumerate();
+        all.flat_map(|(i, cause)| cause.moves.iter().map(move |change| (i, change)))
+            .filter(|(_, change)| self.applies(change))
+            .collect()
     }
 
     /// Whether a change can be made of this run.
@@ -112,7 +118,7 @@ impl<'a> Ground<'a> {
             change: *change,
             weight: weight * self.heat_witnesses(story),
             inputs: story.inputs,
-            expected: self.expected(stories, story, change, None),
+            expected: self.expected(stories, story, change, Left::All),
         };
         match (told, change.thickness) {
             (Some(story), _) => Ok(make(stories, &story?)),
@@ -120,18 +126,25 @@ impl<'a> Ground<'a> {
                 let coupon = thinner(self.run.coupon, thickness);
                 let run = Run { coupon: &coupon, ..*self.run };
                 let stories = Stories::of(&run, self.physics);
-                Ok(make(&stories, &stories.solve(&self.inputs(change))?))
+                Ok(make(
+                    &stories,
+                    &stories.solve(&self.changed_inputs(&self.prediction.story.inputs, change))?,
+                ))
             }
             (None, None) => {
                 // the same carbon, seen otherwise
-                let story = Story { inputs: self.inputs(change), ..self.prediction.story.clone() };
+                let story = Story {
+                    inputs: self.changed_inputs(&self.prediction.story.inputs, change),
+                    ..self.prediction.story.clone()
+                };
                 Ok(make(stories, &story))
             }
         }
     }
 
-    fn inputs(&self, change: &Move) -> Inputs {
-        let best = self.prediction.story.inputs;
+    /// A story with this change on top.
+    pub(super) fn changed_inputs(&self, best: &Inputs, change: &Move) -> Inputs {
+        let best = *best;
         let potential = match (best.potential, change.potential_factor.unwrap_or(1.0)) {
             (Potential::ShareOfAcm(share), factor) => Potential::ShareOfAcm(share * factor),
             (Potential::Fixed(wt), factor) => Potential::Fixed(wt * factor),
@@ -166,7 +179,7 @@ impl<'a> Ground<'a> {
     }
 
     /// How well a story agrees with the metal witnesses beside the steel.
-    fn heat_witnesses(&self, story: &Story) -> f64 {
+    pub(super) fn heat_witnesses(&self, story: &Story) -> f64 {
         let bracket = Bracket::of(&self.run.record.witnesses, WitnessPlace::BesideSteel);
         let in_pack = |l: &&Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
         let points = story.outcome.steel.iter().filter(in_pack).flat_map(|l| &l.points);
@@ -177,7 +190,7 @@ impl<'a> Ground<'a> {
     }
 }
 
-fn thinner(coupon: &Coupon, size: Depth) -> Coupon {
+pub(super) fn thinner(coupon: &Coupon, size: Depth) -> Coupon {
     let shape = match coupon.shape {
         Shape::Flat { faces, .. } => Shape::Flat { thickness: Some(size), faces },
         Shape::Round { .. } => Shape::Round { diameter: Some(size) },

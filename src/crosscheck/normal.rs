@@ -1,3 +1,4 @@
+use crate::stats::normal_below;
 use crate::units::Interval;
 
 /// Standard deviations from the best value to either end of a range that holds nine in ten.
@@ -5,11 +6,6 @@ const NINE_IN_TEN: f64 = 1.645;
 /// Standard deviations from which a reading says no more than that it is far out (judgement).
 const FARTHEST: f64 = 2.5;
 const INV_SQRT_TWO_PI: f64 = 0.398_942_280_401_432_7;
-
-/// Share of a standard normal curve below `z`.
-pub(super) fn below(z: f64) -> f64 {
-    0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
-}
 
 /// A number with its doubt: two half normal curves that meet at the best value, half of all below it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,7 +67,7 @@ impl Doubtful {
     /// Share below `x`.
     pub fn below(&self, x: f64) -> f64 {
         let sd = if x < self.best { self.down } else { self.up };
-        if sd > 0.0 { below((x - self.best) / sd) } else { f64::from(u8::from(x >= self.best)) }
+        if sd > 0.0 { normal_below((x - self.best) / sd) } else { f64::from(u8::from(x >= self.best)) }
     }
 
     /// Density at `x`, per unit.
@@ -120,14 +116,6 @@ impl Mixture {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Points of the normal curve. Source: any table of the normal distribution; common knowledge.
-    #[test]
-    fn follows_the_table_of_the_normal_curve() {
-        for (z, share) in [(0.0, 0.5), (1.0, 0.841_345), (-1.645, 0.049_985), (1.96, 0.975_002)] {
-            assert!((below(z) - share).abs() < 1e-6, "{z}");
-        }
-    }
 
     /// Two normal numbers of correlation r: the mean moves by r s1/s2 times the difference, the variance keeps
     /// 1 - r². Source: any text on the bivariate normal distribution; common knowledge.

@@ -1,7 +1,7 @@
-use super::normal::below;
 use super::{Doubtful, Expected, Eyes, Hard, Mistaken};
 use crate::estimate::{CaseClass, CaseEstimate, DepthBand};
 use crate::spark::OverTime;
+use crate::stats::normal_below;
 use crate::steel::CarbonBand;
 
 /// Chance that a face without a true edge is taken for none, some sides, all round, through (judgement).
@@ -259,7 +259,7 @@ impl Expected<'_> {
     /// Chance that a file that turns at this HRC skates on steel of this carbon, hardened as the coupon was.
     pub(super) fn skating(&self, carbon: &Doubtful, turns: &Doubtful) -> f64 {
         match self.hardness_of(carbon) {
-            Hard::At(hrc) => below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
+            Hard::At(hrc) => normal_below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
             Hard::Soft => SKATES_ON_SOFT,
             Hard::Unknown => 0.5,
         }

@@ -21,14 +21,64 @@ const HARDEST_WT: f64 = 0.8;
 /// Chance that a coupon of which nobody said how it was quenched is hard when it is filed (judgement).
 const HARDENED_UNSAID: f64 = 0.8;
 
+/// Where a case ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Limit {
+    /// At the edge that an eye sees.
+    SeenEdge,
+    /// At this carbon, wt%.
+    Carbon(f64),
+    /// At so much above the core, wt%.
+    AboveCore(f64),
+}
+
+impl Limit {
+    /// Case depth of a hypothesis, mm.
+    pub(super) fn depth(self, expected: &Expected<'_>) -> Doubtful {
+        match self {
+            Self::SeenEdge => expected.visible,
+            Self::Carbon(wt) => expected.depth_to(wt),
+            Self::AboveCore(wt) => expected.depth_to(expected.core + wt),
+        }
+    }
+}
+
+/// Which doubts a story leaves open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Left {
+    /// All: it is the best one.
+    All,
+    /// All but the one that it stands at an end of.
+    But(Doubt),
+    /// None: it is drawn, each number of it.
+    None,
+}
+
+impl Left {
+    /// What it leaves open of a reading, around 0.
+    fn of(self, spread: Option<&Spread>) -> Doubtful {
+        let effects = spread.map_or(&[][..], |s| &s.effects);
+        let kept = || {
+            effects.iter().filter(|e| match self {
+                Self::All => true,
+                Self::But(moved) => e.doubt != moved,
+                Self::None => false,
+            })
+        };
+        let down = kept().map(|e| e.down * e.down).sum::<f64>().sqrt();
+        let up = kept().map(|e| e.up * e.up).sum::<f64>().sqrt();
+        Doubtful::of_three(-down, 0.0, up)
+    }
+}
+
 impl<'a> Ground<'a> {
-    /// What a story says should be seen; `moved` is the doubt that it has used up already.
+    /// What a story says should be seen, with the doubt that is left in it.
     pub(super) fn expected(
         &self,
         stories: &Stories<'_>,
         story: &Story,
         change: &Move,
-        moved: Option<Doubt>,
+        left: Left,
     ) -> Expected<'a> {
         let prediction = self.prediction;
         let last = story.outcome.coupon.len() - 1;
@@ -40,7 +90,7 @@ impl<'a> Ground<'a> {
         let sparked = if late { last } else { packed };
         let profile = &story.outcome.coupon[sparked];
         let stage = |at: usize| &prediction.stages[at.min(prediction.stages.len() - 1)];
-        let rest_at = |which: Reading, at: usize| rest_of(stage(at).readings.get(&which), moved);
+        let rest_at = |which: Reading, at: usize| left.of(stage(at).readings.get(&which));
         let rest = |which: Reading| rest_at(which, last);
         let read = |which, stage| stories.read(story, which, stage, prediction.ground).map(|v| v.number);
 
@@ -64,7 +114,7 @@ impl<'a> Ground<'a> {
             peak: wt(peak_below(profile, ground.metres()) + bias),
             inward: wt(profile.at(deep.max(ground.metres()))),
             visible,
-            through: self.through(&story.outcome.coupon[last], &story.inputs, rest(Reading::Far)),
+            through: self.through(&story.outcome.coupon[last], &story.inputs, (rest(Reading::Far), left)),
             gain: read(Reading::CouponGain, packed).map(|mg| {
                 let doubt = rest_at(Reading::CouponGain, packed);
                 let doubt = scaled(doubt, stage(packed), Reading::CouponGain, Some(mg));
@@ -82,26 +132,23 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// Case depth of a hypothesis by a criterion, mm.
-    pub(super) fn depth(&self, expected: &Expected<'_>, criterion: DepthCriterion) -> Doubtful {
+    /// What a case depth by this criterion is a depth to.
+    pub(super) fn limit(&self, criterion: DepthCriterion) -> Limit {
         let criteria = self.physics.criteria;
         let hardness = self.hardening.hardness;
         match criterion {
-            DepthCriterion::Visible => expected.visible,
-            DepthCriterion::Total => {
-                expected.depth_to(expected.core + criteria.total_above_core.value.wt_percent())
-            }
-            DepthCriterion::Carburization => expected.depth_to(criteria.carburization.value.wt_percent()),
-            DepthCriterion::Effective50Hrc => self.hard_to(expected, Some(hardness.depth.effective.value)),
+            DepthCriterion::Visible => Limit::SeenEdge,
+            DepthCriterion::Total => Limit::AboveCore(criteria.total_above_core.value.wt_percent()),
+            DepthCriterion::Carburization => Limit::Carbon(criteria.carburization.value.wt_percent()),
+            DepthCriterion::Effective50Hrc => self.hard(Some(hardness.depth.effective.value)),
             DepthCriterion::Effective550Hv => {
-                self.hard_to(expected, hardness.conversion.to_hrc(hardness.depth.case_hardening.value))
+                self.hard(hardness.conversion.to_hrc(hardness.depth.case_hardening.value))
             }
         }
     }
 
-    /// Depth to a hardness, mm: to the least carbon that gets so hard in the quench that is advised, whatever
-    /// the coupon's own was.
-    fn hard_to(&self, expected: &Expected<'_>, limit: Option<Hrc>) -> Doubtful {
+    /// The least carbon that gets so hard in the quench that is advised, whatever the coupon's own was.
+    fn hard(&self, limit: Option<Hrc>) -> Limit {
         let limit = limit.map_or(f64::INFINITY, Hrc::points);
         let (heat, martensite) = (self.need.hardening.value.best(), self.need.martensite.value);
         let (mut soft, mut hard) = (0.0, HARDEST_WT);
@@ -113,7 +160,7 @@ impl<'a> Ground<'a> {
             };
             if enough { hard = middle } else { soft = middle }
         }
-        expected.depth_to(hard)
+        Limit::Carbon(hard)
     }
 
     /// Carbon of the finished edge, wt%: of the middle, or of the face that is not ground, cleaned up.
@@ -149,12 +196,15 @@ impl<'a> Ground<'a> {
     }
 
     /// Chance that the middle has the carbon of the visible edge.
-    fn through(&self, profile: &Profile, inputs: &Inputs, far: Doubtful) -> f64 {
+    fn through(&self, profile: &Profile, inputs: &Inputs, (far, left): (Doubtful, Left)) -> f64 {
         // a section of unknown size counts as thick
         let known = self.run.coupon.shape.size().is_some();
         let edge = &self.physics.criteria.visible.value;
         let edge = [edge.low(), edge.best(), edge.high()].map(CarbonPercent::wt_percent);
-        let edge = Doubtful::of_three(edge[0], edge[1], edge[2]);
+        let edge = match left {
+            Left::None => Doubtful { best: inputs.visible_edge, down: 0.0, up: 0.0 },
+            Left::All | Left::But(_) => Doubtful::of_three(edge[0], edge[1], edge[2]),
+        };
         let far = Doubtful { best: profile.far(), ..far.read_to(LEAST_CARBON) };
         let chance = 1.0 - far.against(&edge).below(inputs.visible_edge);
         if known || profile.far() > inputs.core + LEAST_CARBON { chance } else { 0.0 }
@@ -191,15 +241,6 @@ impl<'a> Ground<'a> {
         let heat = change.quench_heat.map(Interval::exact).or(told).unwrap_or(eyes.hardening.value);
         Quenched { hardening: self.hardening, heat, martensite }
     }
-}
-
-/// The doubt of a reading without the part that is moved already.
-fn rest_of(spread: Option<&Spread>, moved: Option<Doubt>) -> Doubtful {
-    let effects = spread.map_or(&[][..], |s| &s.effects);
-    let kept = || effects.iter().filter(|e| Some(e.doubt) != moved);
-    let down = kept().map(|e| e.down * e.down).sum::<f64>().sqrt();
-    let up = kept().map(|e| e.up * e.up).sum::<f64>().sqrt();
-    Doubtful::of_three(-down, 0.0, up)
 }
 
 /// A doubt that grows with the reading itself.

@@ -6,9 +6,6 @@ use crate::soak::{
 use crate::transport::NotConverged;
 use crate::units::{Depth, Temperature};
 
-/// Inner radius taken for a container of unknown size, m: low, best, high (judgement: 25 to 80 mm
-/// pipe or box, 50 mm usual).
-pub const UNKNOWN_CONTAINER: (f64, f64, f64) = (0.0125, 0.025, 0.040);
 /// A thermometer in the pack is taken half-way between wall and steel (judgement).
 const HALF_WAY: f64 = 0.5;
 /// Steel fills at most this share of the container's radius: some compound is always around it
@@ -147,19 +144,15 @@ impl HeatPath {
     }
 }
 
-/// Radius of the container as a cylinder, m: low, best, high; and whether it was known.
-pub(super) fn container_radius(run: &Run) -> ((f64, f64, f64), bool) {
+/// Inner radius of the container as a cylinder, m, where sizes tell it.
+pub(super) fn known_radius(run: &Run) -> Option<f64> {
     let container = run.pack.container;
     let radius =
         container.and_then(|c| Some((c.shape, c.inside?.metres()))).map(|(shape, inside)| match shape {
             ContainerShape::Pipe => inside / 2.0,
             ContainerShape::Box => inside * SQUARE_BOX_RADIUS_PER_WIDTH,
         });
-    let from_gap = || run.pack.distance_from_wall.map(|d| load_radius(run) + d.metres());
-    match radius.or_else(from_gap) {
-        Some(r) => ((r, r, r), true),
-        None => (UNKNOWN_CONTAINER, false),
-    }
+    radius.or_else(|| run.pack.distance_from_wall.map(|d| load_radius(run) + d.metres()))
 }
 
 /// Radius of a bar with the section of coupon and piece together, m.
@@ -180,10 +173,10 @@ fn load_radius(run: &Run) -> f64 {
 /// Share of the even layer that heat has to cross when the steel lies off centre: both gaps
 /// conduct side by side, so the layer that counts is their harmonic mean.
 fn off_centre(run: &Run, load: f64) -> f64 {
-    let ((_, radius, _), known) = container_radius(run);
+    let Some(radius) = known_radius(run) else { return 1.0 };
     let even = radius - load;
     match run.pack.distance_from_wall {
-        Some(d) if known && d.metres() < even => {
+        Some(d) if d.metres() < even => {
             let (near, far) = (d.metres().max(LEAST_GAP * even), 2.0 * even - d.metres());
             (2.0 * near * far / (near + far) / even).clamp(LEAST_GAP, 1.0)
         }
@@ -217,10 +210,10 @@ fn believe(steel: &mut [(f64, f64)], outside: &[(f64, f64)], bracket: &Bracket) 
 
 /// Whether the sizes given do not fit into each other: more steel than room, or a gap wider than it.
 pub(super) fn sizes_contradict(run: &Run) -> bool {
-    let ((_, radius, _), known) = container_radius(run);
+    let Some(radius) = known_radius(run) else { return false };
     let load = load_radius(run);
     let too_far = run.pack.distance_from_wall.is_some_and(|d| d.metres() > radius);
-    known && run.pack.container.is_some_and(|c| c.inside.is_some()) && (load > MOST_LOAD * radius || too_far)
+    run.pack.container.is_some_and(|c| c.inside.is_some()) && (load > MOST_LOAD * radius || too_far)
 }
 
 /// The same heat so many seconds late: never hotter than the steel was `late` before, nor than it is now,

@@ -1,4 +1,4 @@
-use super::{Criteria, ModelChoice};
+use super::{Criteria, ModelChoice, Priors};
 use crate::diffusion::{Law, Potential};
 use crate::soak::{CoolingDefault, CoolingLaw, Guesses, Hold, Pack, SoakRecord};
 use crate::sources::Sourced;
@@ -18,6 +18,8 @@ pub struct Physics<'a> {
     pub criteria: &'a Criteria,
     /// Cooling that nobody described.
     pub cooling: &'a CoolingDefault,
+    /// What nobody measures.
+    pub priors: &'a Priors,
 }
 
 /// What is known of one run.

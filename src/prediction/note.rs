@@ -1,4 +1,4 @@
-use super::heat::{container_radius, sizes_contradict};
+use super::heat::{known_radius, sizes_contradict};
 use super::predict::top_kelvin;
 use super::{HeatPath, Inputs, Outcome, Physics, Run};
 use crate::diffusion::equivalent;
@@ -118,7 +118,7 @@ pub(super) fn notes_of(
     if path.lags() && timeline.starts_hot() {
         notes.push(Note::StartsHot { celsius: timeline.legs[0].points[0].1 - 273.15 });
     }
-    if path.lags() && !container_radius(run).1 {
+    if path.lags() && known_radius(run).is_none() {
         notes.push(Note::ContainerUnknown);
     }
     let range = &physics.law.range;

@@ -27,11 +27,11 @@ impl Outcome {
         before: Option<&Self>,
         steel: Vec<soak::Leg>,
         run: &Run,
-        physics: &Physics,
+        (physics, fineness): (&Physics, Fineness),
         inputs: &Inputs,
     ) -> Result<Self, NotConverged> {
         let solve = |section, start: Option<&Profile>, steel: &[soak::Leg]| {
-            let (case, legs) = (case(section, physics, inputs), legs(steel, inputs));
+            let (case, legs) = (case(section, physics, inputs, fineness), legs(steel, inputs));
             start.map_or_else(|| march(&case, &legs), |profile| march_on(&case, profile, &legs))
         };
         let start = before.and_then(|b| b.coupon.last());
@@ -60,7 +60,8 @@ impl Outcome {
         inputs: &Inputs,
     ) -> Result<Profile, NotConverged> {
         let steel = of_piece(&self.steel, inputs);
-        let mut profiles = march(&case(section, physics, inputs), &legs(&steel, inputs))?.profiles;
+        let mut profiles =
+            march(&case(section, physics, inputs, Fineness::DEFAULT), &legs(&steel, inputs))?.profiles;
         profiles.pop().ok_or(NotConverged)
     }
 
@@ -116,14 +117,14 @@ impl Outcome {
     }
 }
 
-fn case<'a>(section: Section, physics: &'a Physics, inputs: &Inputs) -> Case<'a> {
+fn case<'a>(section: Section, physics: &'a Physics, inputs: &Inputs, fineness: Fineness) -> Case<'a> {
     Case {
         form: &physics.law.form.value,
         factor: inputs.law_factor,
         phase: physics.phase,
         section,
         core: inputs.core,
-        fineness: Fineness::DEFAULT,
+        fineness,
     }
 }
 

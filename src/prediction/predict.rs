@@ -1,5 +1,7 @@
-use super::doubt::{best, doubts, reading_error};
+use super::marginal::Marginal;
 use super::note::notes_of;
+use super::prior::{Prior, best, reading_error};
+use super::story::on_all_cores;
 use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread, Stories, Story};
 use crate::diffusion::Purpose;
 use crate::diffusion::{Profile, Section};
@@ -84,10 +86,14 @@ pub struct Prediction {
     pub law: String,
     /// The best story.
     pub story: Story,
+    /// What is not known exactly of the run.
+    pub prior: Prior,
     /// How the thermometer's temperature became the steel's.
     pub path: HeatPath,
     /// Each doubt with the story at its low and at its high end.
     pub ends: Vec<(Doubt, Story, Story)>,
+    /// The stories drawn of the run, draw by draw; empty if none were. `None`: nothing comes of that draw.
+    pub drawn: Vec<Option<Story>>,
     /// Depth that [`Reading::GroundMean`] is a mean over.
     pub ground: Depth,
     /// Whether that depth was told or is the usual one touch.
@@ -126,33 +132,23 @@ pub fn predict_after(
     let stories = Stories::of(run, physics);
     let path = stories.path();
     let judged = if HeatPath::by_eye(run) { Some(run.record.judged_temperature()?) } else { None };
-    let error = reading_error(run, judged.as_ref());
+    let error = reading_error(run, physics, judged.as_ref());
     let mut notes = Vec::new();
 
     // what the witnesses allow is judged on the story without any shift
-    let plain = best(run, physics, &error);
+    let plain = best(run, physics, error.best());
     let start = before.map(|b| &b.story.outcome);
     let first = stories.solve_after(start, &plain)?;
     let shift = if judged.is_some() {
-        error
+        (error.best(), Marginal::at_least(error, f64::NEG_INFINITY))
     } else {
         with_witnesses(run, path, &first.timeline, &first.outcome, error, &mut notes)
     };
-    let inputs = best(run, physics, &shift);
+    let inputs = best(run, physics, shift.0);
     let story = if inputs == plain { first } else { stories.solve_after(start, &inputs)? };
 
-    let mut capped = false;
-    let mut end =
-        |(start, inputs): &(Option<&Outcome>, Inputs), solved: Result<Story, PredictError>| match solved {
-            Err(PredictError::AboveEutectic { got, limit }) => {
-                // a story at the edge of what is possible goes as far as the limit
-                capped = true;
-                let temperature_shift = inputs.temperature_shift - (got - limit) - 0.1;
-                stories.solve_after(*start, &Inputs { temperature_shift, ..*inputs })
-            }
-            other => other,
-        };
-    let mut doubts = doubts(run, physics, path, &story.timeline, &shift);
+    let prior = Prior::of(run, physics, path, &story.timeline, shift);
+    let mut doubts = prior.ends();
     let told = |b: &&(Doubt, Story, Story)| doubts.iter().all(|(doubt, ..)| *doubt != b.0);
     let only_before: Vec<_> = before.iter().flat_map(|b| b.ends.iter().filter(told)).map(|b| b.0).collect();
     doubts.extend(only_before.into_iter().map(|doubt| (doubt, inputs, inputs)));
@@ -163,12 +159,13 @@ pub fn predict_after(
             [(first, *low), (second, *high)]
         })
         .collect();
-    let mut solved =
-        ends.iter().zip(stories.solve_all_after(&ends)).map(|(inputs, solved)| end(inputs, solved));
+    let solved = on_all_cores(ends.len(), |i| stories.solve_capped(ends[i].0, &ends[i].1));
+    let mut capped = false;
+    let mut solved = solved.into_iter().map(|solved| solved.inspect(|(_, cap)| capped |= *cap));
     let mut variants: Vec<(Doubt, Story, Story)> = Vec::with_capacity(doubts.len());
     for (doubt, ..) in &doubts {
         if let (Some(low), Some(high)) = (solved.next(), solved.next()) {
-            variants.push((*doubt, low?, high?));
+            variants.push((*doubt, low?.0, high?.0));
         }
     }
     drop(solved);
@@ -208,7 +205,18 @@ pub fn predict_after(
     notes.sort_by_key(|n| *n != Note::SealedContainer);
     let law = physics.law.name.clone();
     let ground_told = run.ground.is_some();
-    Ok(Prediction { stages, law, story, path, ends: variants, ground, ground_told, notes })
+    Ok(Prediction {
+        stages,
+        law,
+        story,
+        prior,
+        path,
+        ends: variants,
+        drawn: Vec::new(),
+        ground,
+        ground_told,
+        notes,
+    })
 }
 
 /// What a reading cannot leave, whatever the doubts, given its least value and the highest potential in
@@ -267,7 +275,7 @@ pub(super) fn check_top(steel: &[Leg], physics: &Physics) -> Result<(), PredictE
     Err(PredictError::AboveEutectic { got: got - 273.15, limit: limit.celsius() })
 }
 
-/// Narrows the shift of the thermometer to what the witnesses allow. A witness beside steel that lags
+/// Narrows the shift of the thermometer to what the witnesses allow: the best, and how it is spread. A witness beside steel that lags
 /// bounds the outside from below only; how late the steel was is settled by it in [`HeatPath`].
 fn with_witnesses(
     run: &Run,
@@ -276,7 +284,7 @@ fn with_witnesses(
     outcome: &Outcome,
     error: Interval<f64>,
     notes: &mut Vec<Note>,
-) -> Interval<f64> {
+) -> (f64, Marginal) {
     let beside = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
     let mut wall = Bracket::of(&run.record.witnesses, WitnessPlace::AtWall);
     if !HeatPath::at_wall(run) {
@@ -293,11 +301,11 @@ fn with_witnesses(
     let below_beside = if path.lags() { None } else { beside.below };
     let lows = [room(beside.at_least, steel), room(wall.at_least, outside)];
     let highs = [room(below_beside, steel), room(wall.below, outside)];
-    let low = lows.into_iter().flatten().fold(error.low(), f64::max);
-    let high = highs.into_iter().flatten().fold(error.high(), f64::min);
-    let inside = error.best().clamp(low.min(high), high.max(low));
-    if let Some(shift) = Interval::new(low, inside, high) {
-        return shift;
+    let least = lows.into_iter().flatten().fold(f64::NEG_INFINITY, f64::max);
+    let most = highs.into_iter().flatten().fold(f64::INFINITY, f64::min);
+    let (low, high) = (least.max(error.low()), most.min(error.high()));
+    if low <= high {
+        return (error.best().clamp(low, high), Marginal::Normal { range: error, least, most });
     }
     let both = beside.and(wall);
     notes.push(Note::WitnessAgainstLog {
@@ -306,9 +314,11 @@ fn with_witnesses(
         log_celsius: steel - 273.15,
     });
     // metal that melted or did not is believed; the range reaches back to the thermometer
-    if low > error.high() {
-        Interval::new(error.low(), low, low + BEYOND_K).unwrap_or(error)
+    let believed = if low > error.high() {
+        Interval::new(error.low(), low, low + BEYOND_K)
     } else {
-        Interval::new(high - BEYOND_K, high, error.high()).unwrap_or(error)
-    }
+        Interval::new(high - BEYOND_K, high, error.high())
+    };
+    let believed = believed.unwrap_or(error);
+    (believed.best(), Marginal::at_least(believed, f64::NEG_INFINITY))
 }

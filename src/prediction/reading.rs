@@ -1,4 +1,4 @@
-use super::Doubt;
+use super::{Distribution, Doubt};
 use crate::units::Interval;
 
 /// A number that the prediction is asked for.
@@ -39,6 +39,8 @@ pub struct Spread {
     pub effects: Vec<Effect>,
     /// Whether a depth is through.
     pub through: Through,
+    /// What many drawn stories make of it; the interval is then theirs. `None`: none were drawn.
+    pub drawn: Option<Distribution>,
 }
 
 /// Whether a case depth is the whole section, because carbon never falls to its criterion.
@@ -91,6 +93,6 @@ impl Spread {
             .unwrap_or_else(|| Interval::exact(best_number));
         let any = moved.iter().any(|(_, a, b)| a.through || b.through);
         let through = Through { best: best.through, high: best.through || any };
-        Self { interval, effects, through }
+        Self { interval, effects, through, drawn: None }
     }
 }

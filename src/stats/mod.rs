@@ -2,11 +2,13 @@
 
 mod bounds;
 mod conformal;
+mod normal;
 mod pool;
 mod product_limit;
 
 pub use bounds::{rate_bounds, wilson};
 pub use conformal::conformal_level;
+pub use normal::{normal_below, normal_place};
 pub use pool::{Group, Pooled, pool};
 pub use product_limit::{ProductLimit, SeenLength};
 

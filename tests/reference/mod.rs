@@ -9,6 +9,7 @@ mod case_depth_constants;
 mod closed_forms;
 mod conformal_coverage;
 mod converge;
+mod drawn;
 mod faults;
 mod fracture;
 mod hardness;

@@ -11,6 +11,7 @@ mod names;
 mod packs;
 mod phase;
 mod plan;
+mod priors;
 mod sparks;
 mod steels;
 mod trees;
@@ -25,7 +26,7 @@ use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
 use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
 use crate::plan::PlanRules;
-use crate::prediction::{Criteria, Physics};
+use crate::prediction::{Criteria, Physics, Priors};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced, Status};
 use crate::spark::PhotoReading;
@@ -88,6 +89,8 @@ pub struct Models {
     pub need: Need,
     /// What a plan for a soak goes by.
     pub plan: PlanRules,
+    /// What nobody measures.
+    pub priors: Priors,
 }
 
 /// The spark tree that ships, as its file.
@@ -114,6 +117,7 @@ struct Texts<'a> {
     verdict: &'a str,
     visible_edge: &'a str,
     plan: &'a str,
+    priors: &'a str,
 }
 
 const SHIPPED: Texts<'static> = Texts {
@@ -132,6 +136,7 @@ const SHIPPED: Texts<'static> = Texts {
     verdict: include_str!("../../../models/verdict.toml"),
     visible_edge: include_str!("../../../models/visible-edge.toml"),
     plan: include_str!("../../../models/plan.toml"),
+    priors: include_str!("../../../models/priors.toml"),
 };
 
 impl Models {
@@ -164,6 +169,7 @@ impl Models {
         let causes = causes::read(texts.causes, &mut books)?;
         let need = verdict::read(texts.verdict, &mut books)?;
         let plan = plan::read(texts.plan, &mut books)?;
+        let priors = priors::read(texts.priors, &mut books)?;
         Ok(Self {
             sources: books.finish()?,
             laws: laws.rows,
@@ -189,6 +195,7 @@ impl Models {
             causes,
             need,
             plan,
+            priors,
         })
     }
 
@@ -200,6 +207,7 @@ impl Models {
             phase: &self.phase,
             criteria: &self.criteria,
             cooling: &self.cooling,
+            priors: &self.priors,
         })
     }
 

@@ -1,0 +1,49 @@
+use super::ModelsError;
+use super::bibliography::Bibliography;
+use super::error::parse;
+use super::value::{At, Range, Single, bounded};
+use crate::prediction::Priors;
+use crate::units::Depth;
+use serde::Deserialize;
+
+const FILE: &str = "priors.toml";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FileTwin {
+    container_radius_mm: Range,
+    partly_out_kelvin: Single<f64>,
+    place: PlaceTwin,
+    chance: ChanceTwin,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PlaceTwin {
+    told_kelvin: Range,
+    untold_kelvin: Single<f64>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ChanceTwin {
+    follows_acm: Single<f64>,
+    already_hot: Single<f64>,
+}
+
+/// Reads `priors.toml`.
+pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Priors, ModelsError> {
+    let FileTwin { container_radius_mm, partly_out_kelvin, place, chance } = parse(FILE, text)?;
+    let at = |entry, field| At { file: FILE, entry, field };
+    let kelvin = bounded("temperature difference", "K", 0.0, 300.0);
+    let share = bounded("chance", "", 0.0, 1.0);
+    let metres = |mm| Depth::from_millimetres(mm).map(Depth::metres);
+    Ok(Priors {
+        container_radius: container_radius_mm.sourced(books, at("", "container_radius_mm"), metres)?,
+        partly_out: partly_out_kelvin.sourced(books, at("", "partly_out_kelvin"), &kelvin)?,
+        told_place: place.told_kelvin.sourced(books, at("place", "told_kelvin"), &kelvin)?,
+        untold_place: place.untold_kelvin.sourced(books, at("place", "untold_kelvin"), &kelvin)?,
+        follows_acm: chance.follows_acm.sourced(books, at("chance", "follows_acm"), &share)?,
+        already_hot: chance.already_hot.sourced(books, at("chance", "already_hot"), &share)?,
+    })
+}

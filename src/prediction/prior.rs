@@ -1,0 +1,278 @@
+use super::heat::known_radius;
+use super::marginal::Marginal;
+use super::{Doubt, HeatPath, Inputs, Physics, PotentialChoice, Run, SurfaceChoice};
+use crate::diffusion::Potential;
+use crate::soak::{CoolingLaw, Guesses, HEAT_UP_S, HeatEvidence, StageKind, Timeline};
+use crate::steel::CouponPlace;
+use crate::units::{CarbonPercent, Interval, Temperature, Time};
+
+/// A number of a story that may not be known exactly.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Quantity {
+    TemperatureShift,
+    LawFactor,
+    ShareOfAcm,
+    /// Of the surface, s/m: what a transfer coefficient is the inverse of; none is a held surface.
+    Resistance,
+    FollowsAcm,
+    ClosedPack,
+    InAir,
+    HeatUp,
+    AtHeat,
+    Core,
+    VisibleEdge,
+    PieceShift,
+    Pore,
+    AlreadyHot,
+    ContainerRadius,
+}
+
+/// Resistance under which a surface counts as held, s/m.
+const HELD_S_PER_M: f64 = 1.0;
+
+impl Quantity {
+    /// The doubt that it belongs to.
+    fn doubt(self) -> Doubt {
+        match self {
+            Self::TemperatureShift => Doubt::Temperature,
+            Self::Pore | Self::AlreadyHot | Self::ContainerRadius => Doubt::HeatThrough,
+            Self::LawFactor => Doubt::Law,
+            Self::ShareOfAcm => Doubt::Potential,
+            Self::Resistance => Doubt::Transfer,
+            Self::FollowsAcm => Doubt::CoolingLaw,
+            Self::ClosedPack | Self::InAir => Doubt::CoolingTime,
+            Self::HeatUp | Self::AtHeat => Doubt::TimeAtHeat,
+            Self::Core => Doubt::Stock,
+            Self::VisibleEdge => Doubt::VisibleEdge,
+            Self::PieceShift => Doubt::PiecePlace,
+        }
+    }
+
+    /// Puts a value of it into a story.
+    fn set(self, inputs: &mut Inputs, value: f64) {
+        match self {
+            Self::TemperatureShift => inputs.temperature_shift = value,
+            Self::LawFactor => inputs.law_factor = value,
+            Self::ShareOfAcm => inputs.potential = Potential::ShareOfAcm(value),
+            Self::Resistance => {
+                inputs.transfer = if value < HELD_S_PER_M { f64::INFINITY } else { 1.0 / value };
+            }
+            Self::FollowsAcm => {
+                let follows = value > 0.5;
+                inputs.cooling_law =
+                    if follows { CoolingLaw::FollowsAcm } else { CoolingLaw::GivesNothingBack };
+            }
+            Self::ClosedPack => inputs.times.closed_pack = value,
+            Self::InAir => inputs.times.in_air = value,
+            Self::HeatUp => inputs.times.heat_up = value,
+            Self::AtHeat => inputs.times.at_heat = value,
+            Self::Core => inputs.core = value,
+            Self::VisibleEdge => inputs.visible_edge = value,
+            Self::PieceShift => inputs.piece_shift = value,
+            Self::Pore => inputs.pore = value,
+            Self::AlreadyHot => inputs.charged_cold = value < 0.5,
+            Self::ContainerRadius => inputs.container_radius = value,
+        }
+    }
+}
+
+/// Everything of one run that is not known exactly, each number independent of the others.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prior {
+    /// The best story.
+    best: Inputs,
+    /// What is not known of it, each as it is spread.
+    unknowns: Vec<(Quantity, Marginal)>,
+}
+
+impl Prior {
+    /// Of a run whose thermometer is off by `shift`, K, best and as it is spread.
+    pub(super) fn of(
+        run: &Run,
+        physics: &Physics,
+        path: HeatPath,
+        timeline: &Timeline,
+        (best_shift, shift): (f64, Marginal),
+    ) -> Self {
+        let compound = &run.pack.compound;
+        let mut unknowns = vec![(Quantity::TemperatureShift, shift)];
+        let mut add = |quantity, marginal| unknowns.push((quantity, marginal));
+        if path.lags() {
+            add(Quantity::Pore, Marginal::positive(compound.thermal.pore.value));
+            if timeline.starts_hot() {
+                add(Quantity::AlreadyHot, Marginal::Chance(physics.priors.already_hot.value));
+            }
+            if known_radius(run).is_none() {
+                let radius = Marginal::positive(physics.priors.container_radius.value);
+                add(Quantity::ContainerRadius, radius);
+            }
+        }
+        if run.choice.law.is_none() {
+            add(Quantity::LawFactor, Marginal::positive(physics.law_scatter.value));
+        }
+        if run.choice.potential.is_none() {
+            add(Quantity::ShareOfAcm, Marginal::at_least(compound.share_of_acm.value, 0.0));
+        }
+        if run.choice.transfer.is_none() && run.choice.surface != Some(SurfaceChoice::Held) {
+            let [low, best, high] = ends(&compound.transfer.value).map(|beta| 1.0 / beta);
+            add(Quantity::Resistance, Marginal::at_least(interval([high, best, low]), 0.0));
+        }
+        if run.choice.cooling.is_none() && timeline.legs.iter().any(|l| l.stage.kind == StageKind::PackCool) {
+            add(Quantity::FollowsAcm, Marginal::Chance(physics.priors.follows_acm.value));
+        }
+        if timeline.assumed_cooling {
+            let (pack, air) = (&physics.cooling.closed_pack.value, &physics.cooling.in_air.value);
+            add(Quantity::ClosedPack, Marginal::positive(seconds(pack)));
+            add(Quantity::InAir, Marginal::positive(seconds(air)));
+        }
+        if let HeatEvidence::TimeAtHeat { time, heat_up, .. } = &run.record.evidence {
+            let up = heat_up.as_ref().map_or(interval(HEAT_UP_S.into()), seconds);
+            add(Quantity::HeatUp, Marginal::positive(up));
+            add(Quantity::AtHeat, Marginal::positive(seconds(time)));
+        }
+        let percent = |carbon| interval(ends(carbon).map(CarbonPercent::wt_percent));
+        add(Quantity::Core, Marginal::at_least(percent(&run.stock.carbon), 0.0));
+        add(Quantity::VisibleEdge, Marginal::at_least(percent(&physics.criteria.visible.value), 0.0));
+        if run.piece.is_some() {
+            add(Quantity::PieceShift, Marginal::at_least(place(run, physics), f64::NEG_INFINITY));
+        }
+        let mut prior = Self { best: best(run, physics, best_shift), unknowns };
+        let best = prior.best;
+        prior.unknowns.retain(|(quantity, marginal)| {
+            let (low, high) = marginal.ends();
+            [low, high].into_iter().any(|value| {
+                let mut moved = best;
+                quantity.set(&mut moved, value);
+                moved != best
+            })
+        });
+        prior
+    }
+
+    /// Each doubt with the story at its low and at its high end, all else as in the best one.
+    pub(super) fn ends(&self) -> Vec<(Doubt, Inputs, Inputs)> {
+        let mut doubts: Vec<Doubt> = self.doubts().collect();
+        doubts.sort_unstable();
+        doubts.dedup();
+        let both = |doubt: Doubt| {
+            let (mut low, mut high) = (self.best, self.best);
+            for (quantity, marginal) in self.unknowns.iter().filter(|(q, _)| q.doubt() == doubt) {
+                let (first, second) = marginal.ends();
+                // a wide container is a slow one, as small pores make it
+                let turned = *quantity == Quantity::ContainerRadius;
+                let (first, second) = if turned { (second, first) } else { (first, second) };
+                quantity.set(&mut low, first);
+                quantity.set(&mut high, second);
+            }
+            (doubt, low, high)
+        };
+        doubts.into_iter().map(both).collect()
+    }
+
+    /// The doubt that each coordinate of [`Self::story`] belongs to.
+    pub(super) fn doubts(&self) -> impl Iterator<Item = Doubt> + '_ {
+        self.unknowns.iter().map(|(quantity, _)| quantity.doubt())
+    }
+
+    /// The story at a point of the unit cube, one coordinate for each number that is not known.
+    pub(super) fn story(&self, point: &[f64]) -> Inputs {
+        let mut inputs = self.best;
+        for ((quantity, marginal), u) in self.unknowns.iter().zip(point) {
+            quantity.set(&mut inputs, marginal.at(*u));
+        }
+        inputs
+    }
+}
+
+/// The best story of a run.
+pub(super) fn best(run: &Run, physics: &Physics, shift: f64) -> Inputs {
+    let compound = &run.pack.compound;
+    Inputs {
+        temperature_shift: shift,
+        container_radius: known_radius(run).unwrap_or(physics.priors.container_radius.value.best()),
+        pore: compound.thermal.pore.value.best(),
+        charged_cold: true,
+        late: 0.0,
+        time_factor: 1.0,
+        open_air: None,
+        law_factor: physics.law_scatter.value.best(),
+        potential: match run.choice.potential {
+            Some(PotentialChoice::Fixed(c)) => Potential::Fixed(c.wt_percent()),
+            Some(PotentialChoice::ShareOfAcm(share)) => Potential::ShareOfAcm(share),
+            None => Potential::ShareOfAcm(compound.share_of_acm.value.best()),
+        },
+        transfer: match (run.choice.transfer, run.choice.surface) {
+            (Some(beta), _) => beta.metres_per_second(),
+            (None, Some(SurfaceChoice::Held)) => f64::INFINITY,
+            (None, _) => compound.transfer.value.best(),
+        },
+        cooling_law: run.choice.cooling.unwrap_or(CoolingLaw::GivesNothingBack),
+        times: Guesses {
+            closed_pack: physics.cooling.closed_pack.value.best().seconds(),
+            in_air: physics.cooling.in_air.value.best().seconds(),
+            at_heat: time_at_heat(run).0,
+            heat_up: time_at_heat(run).1,
+            then: run.then,
+        },
+        core: run.stock.carbon.best().wt_percent(),
+        piece_shift: place(run, physics).best(),
+        visible_edge: physics.criteria.visible.value.best().wt_percent(),
+    }
+}
+
+/// Temperature of the piece minus the coupon's, K.
+fn place(run: &Run, physics: &Physics) -> Interval<f64> {
+    let (told, untold) = (physics.priors.told_place.value, physics.priors.untold_place.value);
+    let range = match run.piece.map(|p| p.coupon_place) {
+        Some(CouponPlace::Hotter) => Interval::new(-told.high(), -told.best(), -told.low()),
+        Some(CouponPlace::Colder) => Some(told),
+        Some(CouponPlace::Unknown) => Interval::new(-untold, 0.0, untold),
+        Some(CouponPlace::Same) | None => None,
+    };
+    range.unwrap_or(Interval::exact(0.0))
+}
+
+/// Seconds at heat and on the way there where only that is known; else none.
+fn time_at_heat(run: &Run) -> (f64, f64) {
+    match &run.record.evidence {
+        HeatEvidence::TimeAtHeat { time, heat_up, .. } => {
+            let up = heat_up.as_ref().map_or(HEAT_UP_S.1, |up| up.best().seconds());
+            (time.best().seconds(), up)
+        }
+        _ => (0.0, 0.0),
+    }
+}
+
+fn ends<T: Copy + PartialOrd>(interval: &Interval<T>) -> [T; 3] {
+    [interval.low(), interval.best(), interval.high()]
+}
+
+fn interval([low, best, high]: [f64; 3]) -> Interval<f64> {
+    Interval::new(low, best, high).unwrap_or(Interval::exact(best))
+}
+
+fn seconds(time: &Interval<Time>) -> Interval<f64> {
+    interval(ends(time).map(Time::seconds))
+}
+
+/// True temperature minus reading before any witness is asked, K: what the thermometer is off by, or
+/// what the eye or the witnesses leave open if that is wider.
+pub(super) fn reading_error(
+    run: &Run,
+    physics: &Physics,
+    judged: Option<&Interval<Temperature>>,
+) -> Interval<f64> {
+    let error = &run.record.thermometer.error.value;
+    let out = if run.pack.wholly_in_heat == Some(false) { physics.priors.partly_out.value } else { 0.0 };
+    let (mut low, mut high) = (error.low().kelvin(), error.high().kelvin());
+    let mut best = error.best().kelvin();
+    if let Some(t) = judged {
+        let told = |k: Temperature| k.kelvin() - t.best().kelvin();
+        // witnesses bound the steel themselves; a temperature told is no better than its thermometer
+        let witnessed = !run.record.witnesses.is_empty();
+        let widen = |a: f64, b: f64, f: fn(f64, f64) -> f64| if witnessed { a } else { f(a, b) };
+        (low, high) = (widen(told(t.low()), low, f64::min), widen(told(t.high()), high, f64::max));
+        best = 0.0;
+    }
+    Interval::new(low - out, best, high).unwrap_or_else(|| Interval::exact(0.0))
+}
