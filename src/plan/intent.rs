@@ -2,7 +2,7 @@ use super::Target;
 use crate::prediction::{ModelChoice, Run};
 use crate::soak::{Cooled, HeatEvidence, Hold, Pack, SoakRecord, Thermometer};
 use crate::steel::{Coupon, Piece, Stock, Wedge};
-use crate::units::{Interval, Temperature, Time};
+use crate::units::{CarbonPercent, Hrc, Interval, Temperature, Time};
 
 /// A soak that is to be.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +27,8 @@ pub struct Intent {
     pub choice: ModelChoice,
     /// What is wanted.
     pub target: Target,
+    /// Hardness after the usual temper that grinding must leave, and the carbon that it takes.
+    pub hardness: Option<(Hrc, CarbonPercent)>,
 }
 
 impl Intent {

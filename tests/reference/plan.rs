@@ -45,6 +45,7 @@ fn tables<'a>(physics: &'a Physics<'a>) -> Tables<'a> {
         hardness: &models.hardness,
         rules: &models.plan,
         metals: &models.metals,
+        compounds: &models.compounds,
     }
 }
 
@@ -85,6 +86,7 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
             criterion: DepthCriterion::Total,
             depth: Depth::from_millimetres(mm).unwrap(),
         },
+        hardness: None,
     }
 }
 

@@ -2,7 +2,7 @@ use crate::cli::args::quantity;
 use crate::prediction::DepthCriterion;
 use crate::soak::{Container, ContainerShape, ThermometerPlace};
 use crate::steel::{Bevels, Faces, Shape, Wedge};
-use crate::units::{CarbonPercent, Depth, Interval, Temperature, Time, parse_interval};
+use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time, parse_interval};
 use clap::Parser;
 use std::path::PathBuf;
 
@@ -32,7 +32,7 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) steel: Option<String>,
 
     /// Case depth wanted.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with_all = ["edge", "from"])]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, conflicts_with_all = ["edge", "from"])]
     pub(super) depth: Option<Depth>,
 
     /// What ends a depth: total (core + 0.04 %C), 0.35%C, visible, 50HRC or 550HV; without it, total.
@@ -40,7 +40,7 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) criterion: Option<DepthCriterion>,
 
     /// Heat that the thermometer is to show, such as 925C or 1700F.
-    #[arg(long, value_name = "HEAT", value_parser = quantity::<Temperature>)]
+    #[arg(long, value_name = "HEAT", allow_hyphen_values = true, value_parser = quantity::<Temperature>)]
     pub(super) temperature: Option<Temperature>,
 
     /// Container with its inside size, and its wall if known: pipe:50mm, box:80mm, box:80mm:3mm.
@@ -60,27 +60,31 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) thermometer: Option<ThermometerPlace>,
 
     /// From lighting to heat, such as 40min or 30-60min.
-    #[arg(long, value_name = "TIME", value_parser = span)]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true, value_parser = span)]
     pub(super) heat_up: Option<Interval<Time>>,
 
     /// Carbon wanted at the finished edge, %C, such as 0.6.
-    #[arg(long, value_name = "CARBON", value_parser = carbon)]
+    #[arg(long, value_name = "CARBON", allow_hyphen_values = true, value_parser = carbon)]
     pub(super) edge: Option<CarbonPercent>,
 
+    /// Hardness that grinding must leave after the usual temper, such as 58HRC; without it, the carbon of an edge.
+    #[arg(long, value_name = "HRC", allow_hyphen_values = true, value_parser = quantity::<Hrc>)]
+    pub(super) hardness: Option<Hrc>,
+
     /// How thick the edge is in the pack.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with = "from")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, conflicts_with = "from")]
     pub(super) edge_thickness: Option<Depth>,
 
     /// Angle between the faces of the edge, degrees: draws its cross-section. Needs --edge-thickness and --height.
-    #[arg(long, value_name = "DEGREES", value_parser = angle, requires = "height", conflicts_with = "from")]
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true, value_parser = angle, requires = "height", conflicts_with = "from")]
     pub(super) edge_angle: Option<f64>,
 
     /// From the edge to the back.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, requires = "edge_angle")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, requires = "edge_angle")]
     pub(super) height: Option<Depth>,
 
     /// Metal that comes off each ground side after the soak.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with = "from")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, conflicts_with = "from")]
     pub(super) grind: Option<Depth>,
 
     /// Which sides of the edge are ground: both or one.
@@ -92,7 +96,7 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) from: Option<PathBuf>,
 
     /// Case depth that the second soak, or the rest of this one, must reach.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, requires = "from", conflicts_with = "edge")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, requires = "from", conflicts_with = "edge")]
     pub(super) reach: Option<Depth>,
 
     /// The soak is not over: the pack is at heat and stays there.

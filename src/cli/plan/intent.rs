@@ -2,13 +2,14 @@
 
 use super::PlanArgs;
 use super::args::Work;
+use crate::crosscheck::Hardening;
 use crate::files::problem::harmless;
 use crate::files::{Models, PlannedSheet, Problem, ProblemList, RunSheet, UnknownName};
 use crate::plan::{Intent, LastHeat, PlanError, Target};
 use crate::prediction::{Aim, DepthCriterion, ModelChoice, Use};
 use crate::soak::{Pack, SoakRecord, Thermometer, ThermometerPlace};
 use crate::steel::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape, Stock, Wedge};
-use crate::units::{CarbonPercent, Depth, Temperature};
+use crate::units::{CarbonPercent, Depth, Hrc, Temperature};
 use std::path::Path;
 
 /// How much wider than thick a plate is taken where nobody said (judgement): a bar for a blade.
@@ -48,9 +49,11 @@ pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, Str
         (None, None, Some(coupon)) => coupon.shape,
         (None, None, None) => Shape::Flat { thickness: None, faces: Faces::Both },
     };
+    let hardness = hardness(args, sheet.aim.as_ref(), &stock, models, &name)?;
     let intent = Intent {
         wedge: wedge(args, piece.as_ref(), &name)?,
-        target: target(args, sheet.aim.as_ref(), piece.as_ref(), models, &name)?,
+        target: target(args, sheet.aim.as_ref(), piece.as_ref(), hardness, models, &name)?,
+        hardness,
         temperature: temperature(args, sheet.soak.as_ref(), &sheet.model, models, &name)?,
         thermometer: thermometer(args.thermometer, sheet.soak, models)?,
         coupon: Coupon { shape, mass_before: None, mass_after: None },
@@ -75,9 +78,11 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
             return Err(told(PlanError::CooledAlready));
         }
     }
+    let hardness = hardness(args, sheet.aim.as_ref(), &sheet.stock, models, &name)?;
     let intent = Intent {
         wedge: None,
-        target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), models, &name)?,
+        target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), hardness, models, &name)?,
+        hardness,
         temperature: temperature(args, Some(&sheet.soak), &sheet.model, models, &name)?,
         thermometer: sheet.soak.thermometer.clone(),
         coupon: *sheet.run().coupon,
@@ -143,6 +148,7 @@ fn target(
     args: &PlanArgs,
     aim: Option<&Aim>,
     piece: Option<&Piece>,
+    hardness: Option<(Hrc, CarbonPercent)>,
     models: &Models,
     name: &str,
 ) -> Result<Target, String> {
@@ -163,6 +169,7 @@ fn target(
     }
     let cuts = aim.is_some_and(|a| a.purpose == Some(Use::CuttingEdge));
     let asked = args.edge.or(aim.and_then(|a| a.edge_carbon).map(|c| c.low()));
+    let asked = asked.or(hardness.filter(|_| edge.is_some()).map(|(_, carbon)| carbon));
     let wanted = asked.or_else(|| (cuts && edge.is_some()).then_some(models.need.wanted.value));
     match (wanted, edge, aim.and_then(|a| a.depth)) {
         (Some(carbon), Some(thickness), _) => fits(carbon, thickness, piece, name),
@@ -180,6 +187,29 @@ fn target(
              help: add --depth 0.8mm, or --edge 0.6 with --edge-thickness; in a sheet, depth or edge_carbon in [aim]"
         )),
     }
+}
+
+/// The hardness that is wanted after the temper, with the carbon that it takes.
+fn hardness(
+    args: &PlanArgs,
+    aim: Option<&Aim>,
+    stock: &Stock,
+    models: &Models,
+    name: &str,
+) -> Result<Option<(Hrc, CarbonPercent)>, String> {
+    let Some(hrc) = args.hardness.or(aim.and_then(|a| a.hardness).map(|h| h.low())) else { return Ok(None) };
+    let (need, phase) = (&models.need, &models.phase);
+    let hardening = Hardening { hardness: &models.hardness, phase, alloy: need.alloy(stock.manganese) };
+    let carbon = hardening.carbon_for(need, hrc).map_err(|hardest| {
+        format!(
+            "error: {name}: no plain carbon steel keeps {:.0} HRC after {:.0} h at {:.0} °C\n \
+             help: ask for {hardest:.0} HRC or less; an edge wants 56 to 60 HRC",
+            hrc.points(),
+            need.temper_time.value.minutes() / 60.0,
+            need.temper.value.celsius()
+        )
+    })?;
+    Ok(Some((hrc, carbon)))
 }
 
 /// The shape of the edge, if its angle is told.

@@ -25,6 +25,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
         hardness: &models.hardness,
         rules: &models.plan,
         metals: &models.metals,
+        compounds: &models.compounds,
     };
     let planned = solve(&told, args.go_on, &tables);
     let planned = planned.map_err(|e| format!("error: {}: {e}\n help: {}", told.name, e.help()))?;

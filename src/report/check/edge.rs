@@ -4,7 +4,7 @@ use crate::hardness::{CaseHardeningDepth, Reach};
 use crate::report::number::{CARBON, CELSIUS, DEPTH, HRC, HV, Style};
 use crate::report::soak::{Line, Section};
 use crate::steel::CouponPlace;
-use crate::units::{Depth, Hrc, Interval};
+use crate::units::{Hrc, Interval};
 
 /// Carbon and hardness where it matters.
 pub(super) fn section(question: &Question, check: &CrossCheck, of: &str) -> Section {
@@ -57,17 +57,11 @@ fn reach(label: &str, reach: &Reach) -> Line {
         Reach::Nowhere => ("none".into(), String::new()),
         Reach::Throughout => ("through".into(), String::new()),
         Reach::To(depth) => {
-            let depth = millimetres(depth);
+            let depth = depth.millimetres();
             (DEPTH.one(depth.best()), DEPTH.range(&depth))
         }
     };
     Line { label: label.into(), value, range }
-}
-
-fn millimetres(depth: &Interval<Depth>) -> Interval<f64> {
-    let (low, best, high) = (depth.low(), depth.best(), depth.high());
-    Interval::new(low.millimetres(), best.millimetres(), high.millimetres())
-        .unwrap_or_else(|| Interval::exact(best.millimetres()))
 }
 
 fn hv_depth(depth: &CaseHardeningDepth) -> Option<Line> {

@@ -3,6 +3,7 @@
 mod afterwards;
 mod clock;
 mod edge;
+mod hardened;
 mod headline;
 mod limit;
 mod packing;
@@ -10,6 +11,8 @@ mod page;
 mod watch;
 
 pub(super) use afterwards::{off_each_side, stages};
+pub(super) use clock::duration;
+pub(super) use headline::wanted;
 pub(super) use page::lay_out_stages;
 pub use page::plan_page;
 
@@ -70,8 +73,14 @@ pub struct AfterwardsWords {
     pub stages: Vec<[String; 5]>,
     /// What they mean, and how to harden.
     pub words: Vec<String>,
-    /// Hardness as quenched and tempered.
-    pub hardness: Vec<Line>,
+    /// Heading of the hardness by depth.
+    pub by_depth_heading: String,
+    /// Hardness as quenched by depth, bath by bath; the first row names the columns.
+    pub by_depth: Vec<[String; 4]>,
+    /// How it was come by.
+    pub by_depth_words: String,
+    /// Depths of hardness, and hardness after tempers.
+    pub depths: Vec<Line>,
 }
 
 impl AfterwardsWords {
@@ -79,7 +88,10 @@ impl AfterwardsWords {
         Self {
             stages: afterwards::stages(after),
             words: afterwards::words(after, need),
-            hardness: afterwards::hardness(after, need),
+            by_depth_heading: hardened::heading(after),
+            by_depth: hardened::by_depth(after),
+            by_depth_words: hardened::words(after),
+            depths: hardened::depths(after, need),
         }
     }
 }

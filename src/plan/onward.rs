@@ -1,0 +1,131 @@
+use super::course::Course;
+use super::remedy::with_remedies;
+use super::soak_plan::check;
+use super::{Afterwards, Cased, Intent, LastHeat, Needed, PlanError, Start, Tables, Target};
+use crate::crosscheck::{Answer, CrossCheck, Hardening, Part, Question, Sign, Step};
+use crate::diffusion::Section;
+use crate::prediction::{Prediction, Stories};
+use crate::units::{CarbonPercent, Depth, Time};
+
+/// What comes next for a run that was held against its coupon.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Onward {
+    /// What becomes of its case. `None`: there is none to go on with.
+    pub afterwards: Option<Afterwards>,
+    /// How long a second soak must be, or why none helps. `None`: none is called for.
+    pub second: Option<Result<SecondSoak, PlanError>>,
+}
+
+/// A second soak on top of one that gave too little.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SecondSoak {
+    /// What it is for.
+    pub intent: Intent,
+    /// How long the hold must be.
+    pub needed: Needed,
+    /// The hold that is planned, in full steps of a clock.
+    pub hold: Time,
+    /// Chance that it is long enough.
+    pub chance: f64,
+}
+
+impl Onward {
+    /// By the story that explains best what was seen.
+    pub fn of(question: &Question, check: &CrossCheck, tables: &Tables) -> Self {
+        Self { afterwards: afterwards(question, check, tables), second: second(question, check, tables) }
+    }
+}
+
+/// Of its edge where that is what counts, else of the face.
+fn afterwards(question: &Question, check: &CrossCheck, tables: &Tables) -> Option<Afterwards> {
+    let Question { run, physics, need, hardness, .. } = *question;
+    if !matches!(check.took.answer, Answer::Yes | Answer::Partly) {
+        return None;
+    }
+    let story = Stories::of(run, physics).solve(&check.best).ok()?;
+    let edge = match check.took.part {
+        Part::FinishedEdge => story.outcome.edge.as_ref(),
+        Part::Face { .. } => None,
+    };
+    let edge = run.piece.and_then(|p| p.edge_thickness).zip(edge);
+    let (profile, section) = match edge {
+        Some((thickness, profile)) => (profile, Section::both_faces(thickness)),
+        None => (story.outcome.coupon.last()?, Section::of(&run.coupon.shape)),
+    };
+    let top = story.outcome.steel.iter().flat_map(|leg| &leg.points).map(|p| p.1).fold(0.0, f64::max);
+    let rules = tables.rules;
+    let grown = top > rules.ordinary_grain.value.kelvin() || check.signs.get(Sign::CoarseRim) == Some(true);
+    let cased = Cased {
+        profile,
+        section,
+        inputs: &check.best,
+        wanted: check.took.wanted,
+        wanted_hrc: None,
+        bevels: None,
+        thickness: check.finish.thickness_mm,
+        manganese: run.stock.manganese,
+        refine: grown.then(|| rules.refining_heat(physics, check.best.core).best()),
+    };
+    let alloy = need.alloy(run.stock.manganese);
+    let hardening = Hardening { hardness, phase: physics.phase, alloy };
+    Afterwards::of(&cased, &[], physics, need, &hardening, &rules.heats).ok()
+}
+
+/// From the case that soak and coupon together show, at the heat of the first by the thermometer, in the same kind of
+/// compound, fresh.
+fn second(question: &Question, seen: &CrossCheck, tables: &Tables) -> Option<Result<SecondSoak, PlanError>> {
+    let again = |step: &Step| matches!(step, Step::SoakAgain | Step::ReachTheMiddle);
+    let short = matches!(seen.took.answer, Answer::No | Answer::Partly);
+    if !short || !(again(&seen.advice.first) || again(&seen.advice.then)) {
+        return None;
+    }
+    let target = target(question, seen)?;
+    Some(soak(question, seen, target, tables))
+}
+
+/// What the first soak was to give and did not.
+fn target(question: &Question, seen: &CrossCheck) -> Option<Target> {
+    match seen.took.part {
+        Part::FinishedEdge => {
+            question.run.piece?.edge_thickness?;
+            Some(Target::Edge { carbon: CarbonPercent::new(seen.took.wanted).ok()? })
+        }
+        Part::Face { off } => {
+            let wanted = seen.took.depth.as_ref()?;
+            let depth = Depth::from_millimetres(wanted.wanted + off.millimetres()).ok()?;
+            Some(Target::Depth { criterion: wanted.criterion, depth })
+        }
+    }
+}
+
+fn soak(
+    question: &Question,
+    seen: &CrossCheck,
+    target: Target,
+    tables: &Tables,
+) -> Result<SecondSoak, PlanError> {
+    let run = question.run;
+    let intent = Intent {
+        stock: run.stock.clone(),
+        pack: run.pack.clone(),
+        coupon: *run.coupon,
+        piece: run.piece.cloned(),
+        wedge: None,
+        thermometer: run.record.thermometer.clone(),
+        temperature: LastHeat::of(run.record, question.physics)?.temperature,
+        heat_up: None,
+        choice: run.choice.clone(),
+        target,
+        hardness: None,
+    };
+    check(&intent, tables)?;
+    // what explains the coupon best is where the second soak begins; its own doubts are those of any soak
+    let story = Stories::of(run, question.physics).solve(&seen.best)?;
+    let before = Prediction { story, ends: Vec::new(), ..question.prediction.clone() };
+    let start = Start::After(&before);
+    let needed = Course::new(&intent, start, tables, intent.temperature).needed();
+    let needed = needed.map_err(|error| with_remedies(error, &intent, start, tables))?;
+    let aimed = tables.need.sure_enough.value;
+    let hold = needed.planned(aimed).or(needed.planned(0.5)).unwrap_or_else(|| needed.best());
+    Ok(SecondSoak { chance: needed.chance(hold), hold, needed, intent })
+}
