@@ -40,6 +40,7 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
         choice: sheet.model.clone(),
         target,
         hardness: None,
+        weighed: None,
     };
     let before = predict(&sheet.run(), &physics).unwrap();
     let start = if second { Start::After(&before) } else { Start::Untreated };

@@ -13,6 +13,8 @@ pub struct Intent {
     pub pack: Pack,
     /// The section that the depth is wanted in.
     pub coupon: Coupon,
+    /// The coupon that is to be weighed, if its surface is known.
+    pub weighed: Option<Coupon>,
     /// The piece, if anything is known of it beside its section.
     pub piece: Option<Piece>,
     /// The shape of its edge, if told.

@@ -55,19 +55,21 @@ fn afterwards(question: &Question, check: &CrossCheck, tables: &Tables) -> Optio
     let top = story.outcome.steel.iter().flat_map(|leg| &leg.points).map(|p| p.1).fold(0.0, f64::max);
     let rules = tables.rules;
     let grown = top > rules.ordinary_grain.value.kelvin() || check.signs.get(Sign::CoarseRim) == Some(true);
+    let alloy = need.alloy(run.stock.manganese);
+    let hardening = Hardening { hardness, phase: physics.phase, alloy };
+    let hard = question.aim.and_then(|aim| aim.hardness).map(|hrc| hrc.low());
+    let hard = hard.and_then(|hrc| Some((hrc.points(), hardening.carbon_for(need, hrc).ok()?)));
     let cased = Cased {
         profile,
         section,
         inputs: &check.best,
-        wanted: check.took.wanted,
-        wanted_hrc: None,
+        wanted: hard.map_or(check.took.wanted, |(_, carbon)| carbon.wt_percent()),
+        wanted_hrc: hard.map(|(hrc, _)| hrc),
         bevels: None,
         thickness: check.finish.thickness_mm,
         manganese: run.stock.manganese,
         refine: grown.then(|| rules.refining_heat(physics, check.best.core).best()),
     };
-    let alloy = need.alloy(run.stock.manganese);
-    let hardening = Hardening { hardness, phase: physics.phase, alloy };
     Afterwards::of(&cased, &[], physics, need, &hardening, &rules.heats).ok()
 }
 
@@ -79,23 +81,29 @@ fn second(question: &Question, seen: &CrossCheck, tables: &Tables) -> Option<Res
     if !short || !(again(&seen.advice.first) || again(&seen.advice.then)) {
         return None;
     }
-    let target = target(question, seen)?;
-    Some(soak(question, seen, target, tables))
+    let second = soak(question, seen, target(question, seen)?, tables);
+    // what is likely there already asks for no soak
+    Some(second).filter(|second| second.as_ref().map_or(true, |s| s.hold > Time::ZERO))
 }
 
-/// What the first soak was to give and did not.
+/// What the first soak was to give and did not: the depth where that is what lacks most, else the edge.
 fn target(question: &Question, seen: &CrossCheck) -> Option<Target> {
-    match seen.took.part {
-        Part::FinishedEdge => {
-            question.run.piece?.edge_thickness?;
-            Some(Target::Edge { carbon: CarbonPercent::new(seen.took.wanted).ok()? })
-        }
-        Part::Face { off } => {
-            let wanted = seen.took.depth.as_ref()?;
-            let depth = Depth::from_millimetres(wanted.wanted + off.millimetres()).ok()?;
-            Some(Target::Depth { criterion: wanted.criterion, depth })
-        }
-    }
+    let took = &seen.took;
+    let off = match took.part {
+        Part::FinishedEdge => Depth::ZERO,
+        Part::Face { off } => off,
+    };
+    let depth = || {
+        let wanted = took.depth.as_ref()?;
+        let depth = Depth::from_millimetres(wanted.wanted + off.millimetres()).ok()?;
+        Some((wanted.enough, Target::Depth { criterion: wanted.criterion, depth }))
+    };
+    let edge = || {
+        question.run.piece?.edge_thickness.filter(|_| took.part == Part::FinishedEdge)?;
+        Some((took.enough, Target::Edge { carbon: CarbonPercent::new(took.wanted).ok()? }))
+    };
+    let lacks = |a: &(f64, Target), b: &(f64, Target)| a.0.total_cmp(&b.0);
+    depth().into_iter().chain(edge()).min_by(lacks).map(|(_, target)| target)
 }
 
 fn soak(
@@ -117,6 +125,7 @@ fn soak(
         choice: run.choice.clone(),
         target,
         hardness: None,
+        weighed: None,
     };
     check(&intent, tables)?;
     // what explains the coupon best is where the second soak begins; its own doubts are those of any soak

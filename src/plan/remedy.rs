@@ -17,8 +17,9 @@ pub enum Remedy {
     Together(Box<[Remedy]>),
 }
 
-/// How much hotter is tried, K (judgement: more burns containers and coarsens any grain).
-const HOTTER_K: f64 = 50.0;
+/// How much hotter is tried, K, and to which heat, °C (judgement: more burns containers and coarsens any grain).
+const HOTTER_K: [f64; 2] = [50.0, 100.0];
+const HOTTEST_CELSIUS: f64 = 1000.0;
 
 impl Remedy {
     /// As it stands in a sentence.
@@ -56,9 +57,10 @@ impl Remedy {
 
     /// All that can be changed here.
     fn all(intent: &Intent, tables: &Tables) -> Vec<Self> {
-        let eutectic = tables.physics.phase.eutectic.value;
-        let hotter = Temperature::from_celsius(intent.temperature.celsius() + HOTTER_K);
-        let hotter = hotter.ok().filter(|heat| *heat < eutectic).map(Self::Hotter);
+        let hotter = HOTTER_K.iter().filter_map(|step| {
+            let celsius = intent.temperature.celsius() + step;
+            Temperature::from_celsius(celsius).ok().filter(|_| celsius <= HOTTEST_CELSIUS).map(Self::Hotter)
+        });
         let slimmer = across(intent).and_then(|mm| {
             let inside = Depth::from_millimetres(mm + 2.0 * tables.rules.sides.value.millimetres()).ok()?;
             (inside < intent.pack.container?.inside?).then_some(Self::Slimmer(inside))
@@ -66,7 +68,7 @@ impl Remedy {
         let has = intent.pack.compound.share_of_acm.value.best();
         let stronger = |c: &&Compound| c.share_of_acm.value.best() > has;
         let compounds = tables.compounds.iter().filter(stronger).map(|c| Self::Compound(c.name.clone()));
-        hotter.into_iter().chain(slimmer).chain(compounds).collect()
+        hotter.chain(slimmer).chain(compounds).collect()
     }
 }
 

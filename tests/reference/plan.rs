@@ -68,6 +68,8 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
         },
         coupon: Coupon {
             shape: Shape::Flat { thickness: None, faces: Faces::Both },
+            length: None,
+            width: None,
             mass_before: None,
             mass_after: None,
         },
@@ -87,6 +89,7 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
             depth: Depth::from_millimetres(mm).unwrap(),
         },
         hardness: None,
+        weighed: None,
     }
 }
 

@@ -70,7 +70,12 @@ fn reads_every_field_of_the_run() {
     let Shape::Flat { thickness: Some(thickness), faces: Faces::One } = coupon.shape else { panic!() };
     assert!((thickness.millimetres() - 3.2).abs() < 1e-12);
     assert!((coupon.mass_after.unwrap().grams() - 23.44).abs() < 1e-9);
+    assert!((coupon.packed_area().unwrap() * 1e4 - 4.0 * 2.33).abs() < 1e-9);
     let piece = sheet.piece.unwrap();
+    assert_eq!(
+        (piece.edge_angle, piece.height.map(snapspark::units::Depth::metres)),
+        (Some(20.0), Some(0.025))
+    );
     assert_eq!(piece.what, "a small marking knife");
     assert!((piece.body.unwrap().0.millimetres() - 3.175).abs() < 1e-12);
     assert!((piece.edge_thickness.unwrap().millimetres() - 1.524).abs() < 1e-12);
@@ -94,6 +99,7 @@ fn reads_every_field_of_the_run() {
     let aim = sheet.aim.unwrap();
     assert_eq!((aim.criterion, aim.purpose), (Some(DepthCriterion::Carburization), Some(Use::CuttingEdge)));
     assert_eq!(aim.edge_carbon.unwrap().low().wt_percent(), 0.6);
+    assert_eq!(aim.hardness.unwrap().best().points(), 58.0);
     // Only the grade beside the carbon is odd.
     assert_eq!(sheet.warnings.len(), 1, "{:?}", sheet.warnings);
 }

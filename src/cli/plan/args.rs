@@ -1,7 +1,7 @@
 use crate::cli::args::quantity;
 use crate::prediction::DepthCriterion;
 use crate::soak::{Container, ContainerShape, ThermometerPlace};
-use crate::steel::{Bevels, Faces, Shape, Wedge};
+use crate::steel::{Bevels, Coupon, Faces, Shape, Wedge};
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time, parse_interval};
 use clap::Parser;
 use std::path::PathBuf;
@@ -67,6 +67,10 @@ pub(in crate::cli) struct PlanArgs {
     #[arg(long, value_name = "CARBON", allow_hyphen_values = true, value_parser = carbon)]
     pub(super) edge: Option<CarbonPercent>,
 
+    /// Sizes of the coupon, length x width x thickness: tells what it will gain, in mg.
+    #[arg(long, value_name = "LxWxT", value_parser = coupon)]
+    pub(super) coupon: Option<Coupon>,
+
     /// Hardness that grinding must leave after the usual temper, such as 58HRC; without it, the carbon of an edge.
     #[arg(long, value_name = "HRC", allow_hyphen_values = true, value_parser = quantity::<Hrc>)]
     pub(super) hardness: Option<Hrc>,
@@ -76,11 +80,11 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) edge_thickness: Option<Depth>,
 
     /// Angle between the faces of the edge, degrees: draws its cross-section. Needs --edge-thickness and --height.
-    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true, value_parser = angle, requires = "height", conflicts_with = "from")]
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true, value_parser = Wedge::degrees_of)]
     pub(super) edge_angle: Option<f64>,
 
     /// From the edge to the back.
-    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, requires = "edge_angle")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>)]
     pub(super) height: Option<Depth>,
 
     /// Metal that comes off each ground side after the soak.
@@ -164,6 +168,22 @@ fn work(text: &str) -> Result<Work, String> {
     }
 }
 
+/// Three sizes, the unit once or each time.
+fn coupon(text: &str) -> Result<Coupon, String> {
+    let help = "write length x width x thickness with the unit, such as 40x20x3mm";
+    let parts: Vec<&str> = text.split(['x', '×']).map(str::trim).collect();
+    let [length, width, thickness] = parts[..] else { return Err(format!("it has not three sizes; {help}")) };
+    let unit = thickness.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').trim();
+    let size = |part: &str| {
+        let bare = part.parse::<f64>().is_ok();
+        quantity::<Depth>(&if bare { format!("{part} {unit}") } else { part.to_string() })
+    };
+    let sizes = (size(length)?, size(width)?, size(thickness)?);
+    let shape = Shape::Flat { thickness: Some(sizes.2), faces: Faces::Both };
+    let (length, width) = (Some(sizes.0), Some(sizes.1));
+    Ok(Coupon { shape, length, width, mass_before: None, mass_after: None })
+}
+
 fn place(text: &str) -> Result<ThermometerPlace, String> {
     match text.trim() {
         "outside" => Ok(ThermometerPlace::Outside),
@@ -179,17 +199,6 @@ fn bevels(text: &str) -> Result<Bevels, String> {
         "both" => Ok(Bevels::Both),
         "one" => Ok(Bevels::One),
         _ => Err("allowed: both, one".into()),
-    }
-}
-
-fn angle(text: &str) -> Result<f64, String> {
-    let bare = text.trim().trim_end_matches("degrees").trim_end_matches("deg").trim_end_matches('°').trim();
-    let degrees: f64 =
-        bare.parse().map_err(|_| format!("`{bare}` is no angle; write degrees, such as 20"))?;
-    if degrees > 0.0 && degrees <= Wedge::WIDEST_DEGREES {
-        Ok(degrees)
-    } else {
-        Err(format!("allowed: more than 0 to {} degrees between the faces", Wedge::WIDEST_DEGREES))
     }
 }
 

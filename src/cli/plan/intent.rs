@@ -56,7 +56,8 @@ pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, Str
         hardness,
         temperature: temperature(args, sheet.soak.as_ref(), &sheet.model, models, &name)?,
         thermometer: thermometer(args.thermometer, sheet.soak, models)?,
-        coupon: Coupon { shape, mass_before: None, mass_after: None },
+        coupon: Coupon { shape, length: None, width: None, mass_before: None, mass_after: None },
+        weighed: args.coupon.or(sheet.coupon).filter(|coupon| coupon.packed_area().is_some()),
         choice: sheet.model,
         heat_up: args.heat_up,
         stock,
@@ -78,6 +79,12 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
             return Err(told(PlanError::CooledAlready));
         }
     }
+    if args.edge_angle.or(args.height.map(Depth::metres)).is_some() {
+        return Err(format!(
+            "error: {name}: what a first soak left behind the edge is not kept, so a second one draws no cross-section\n \
+             help: leave --edge-angle and --height out; the carbon of the edge itself is planned by [piece], edge_thickness"
+        ));
+    }
     let hardness = hardness(args, sheet.aim.as_ref(), &sheet.stock, models, &name)?;
     let intent = Intent {
         wedge: None,
@@ -86,6 +93,7 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
         temperature: temperature(args, Some(&sheet.soak), &sheet.model, models, &name)?,
         thermometer: sheet.soak.thermometer.clone(),
         coupon: *sheet.run().coupon,
+        weighed: args.coupon,
         choice: sheet.model.clone(),
         heat_up: args.heat_up,
         stock: sheet.stock.clone(),
@@ -131,6 +139,8 @@ fn piece(args: &PlanArgs, told: Option<Piece>) -> Option<Piece> {
         what: "the piece".into(),
         body: None,
         edge_thickness: None,
+        edge_angle: None,
+        height: None,
         metal_off: None,
         bevels: None,
         coupon_place: CouponPlace::Same,
@@ -203,10 +213,11 @@ fn hardness(
     let carbon = hardening.carbon_for(need, hrc).map_err(|hardest| {
         format!(
             "error: {name}: no plain carbon steel keeps {:.0} HRC after {:.0} h at {:.0} °C\n \
-             help: ask for {hardest:.0} HRC or less; an edge wants 56 to 60 HRC",
+             help: ask for {:.0} HRC or less; an edge wants 56 to 60 HRC",
             hrc.points(),
             need.temper_time.value.minutes() / 60.0,
-            need.temper.value.celsius()
+            need.temper.value.celsius(),
+            hardest.floor()
         )
     })?;
     Ok(Some((hrc, carbon)))
@@ -214,7 +225,20 @@ fn hardness(
 
 /// The shape of the edge, if its angle is told.
 fn wedge(args: &PlanArgs, piece: Option<&Piece>, name: &str) -> Result<Option<Wedge>, String> {
-    let Some((degrees, height)) = args.edge_angle.zip(args.height) else { return Ok(None) };
+    let angle = args.edge_angle.or(piece.and_then(|p| p.edge_angle));
+    let height = args.height.or(piece.and_then(|p| p.height));
+    let (degrees, height) = match (angle, height) {
+        (None, None) => return Ok(None),
+        (Some(degrees), Some(height)) => (degrees, height),
+        (angle, _) => {
+            let (has, lacks) = if angle.is_some() { ("angle", "height") } else { ("height", "edge-angle") };
+            return Err(format!(
+                "error: {name}: the {has} of the edge alone draws no cross-section\n \
+                 help: add --{lacks}, or {} in [piece]",
+                lacks.replace('-', "_")
+            ));
+        }
+    };
     let edge = piece.and_then(|p| p.edge_thickness).ok_or_else(|| {
         format!(
             "error: {name}: an angle alone makes no edge: how thick it is in the pack is not told\n \
