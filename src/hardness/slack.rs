@@ -65,7 +65,9 @@ impl Hardness {
         let end = |of: &Option<AsQuenched>, sign: f64, doubt: f64| {
             let Some(of) = of else { return SlackEnd::Under(half.hv.best()) };
             let moved = of.hv.best().number() - about.hv.best().number();
-            let hv = Hv::new(about.hv.best().number() + sign * moved.hypot(doubt));
+            // nothing is harder than all martensite may be
+            let number = about.hv.best().number() + sign * moved.hypot(doubt);
+            let hv = Hv::new(number.min(most.hv.high().number()));
             SlackEnd::At(hv.unwrap_or(of.hv.best()))
         };
         let ends = [

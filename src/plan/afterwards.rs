@@ -29,6 +29,8 @@ pub struct Afterwards {
     pub wanted: f64,
     /// Hardness after the temper that asks for it, HRC, if that was asked for.
     pub wanted_hrc: Option<f64>,
+    /// Whether only one face was packed.
+    pub one_face: bool,
     /// As it left the pack.
     pub packed: Stage,
     /// The refining heat, if the grain asks for one, and the heat for hardening.
@@ -62,6 +64,8 @@ pub struct Cased<'a> {
     pub wanted: f64,
     /// Hardness after the temper that asks for it, HRC.
     pub wanted_hrc: Option<f64>,
+    /// Whether only one face was packed.
+    pub one_face: bool,
     /// How the edge is ground, where it is an edge.
     pub bevels: Option<Bevels>,
     /// Thickness that must harden, mm, if known.
@@ -126,6 +130,7 @@ impl Afterwards {
         Ok(Self {
             wanted: cased.wanted,
             wanted_hrc: cased.wanted_hrc,
+            one_face: cased.one_face,
             apex,
             medium,
             thickness: cased.thickness,

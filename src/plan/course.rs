@@ -163,6 +163,7 @@ impl<'a> Course<'a> {
             inputs: &story.inputs,
             wanted: self.wanted(),
             wanted_hrc: self.intent.hardness.map(|(hrc, _)| hrc.points()),
+            one_face: edge.is_none() && shape.one_face(),
             bevels: edge.map(|_| piece.and_then(|p| p.bevels).unwrap_or(Bevels::Both)),
             thickness: thickness.map(Depth::millimetres),
             manganese: self.intent.stock.manganese,

@@ -101,9 +101,14 @@ impl PlanError {
 
 /// What was tried, and what else there is.
 fn too_long(target: &Target, helps: &[(Remedy, Time)]) -> String {
+    /// More than that is no advice.
+    const MOST: usize = 3;
     let hours = |time: &Time| format!("{:.1} h at even chance", time.minutes() / 60.0);
-    let tried: Vec<String> =
-        helps.iter().map(|(remedy, time)| format!("{} ({})", remedy.words(), hours(time))).collect();
+    let tried: Vec<String> = helps
+        .iter()
+        .take(MOST)
+        .map(|(remedy, time)| format!("{} ({})", remedy.words(), hours(time)))
+        .collect();
     let else_do = match target {
         Target::Depth { .. } => "ask for less depth",
         Target::Edge { .. } => "start from a thinner edge, or grind from one side only",
@@ -111,5 +116,5 @@ fn too_long(target: &Target, helps: &[(Remedy, Time)]) -> String {
     if tried.is_empty() {
         return format!("neither heat, container nor compound brings it within that here: {else_do}");
     }
-    format!("of what was tried these bring it within that: {}; or {else_do}", tried.join(", "))
+    format!("of what was tried these bring it within that: {}; or {else_do}", tried.join("; "))
 }

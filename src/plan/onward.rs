@@ -65,6 +65,7 @@ fn afterwards(question: &Question, check: &CrossCheck, tables: &Tables) -> Optio
         inputs: &check.best,
         wanted: hard.map_or(check.took.wanted, |(_, carbon)| carbon.wt_percent()),
         wanted_hrc: hard.map(|(hrc, _)| hrc),
+        one_face: edge.is_none() && run.coupon.shape.one_face(),
         bevels: None,
         thickness: check.finish.thickness_mm,
         manganese: run.stock.manganese,

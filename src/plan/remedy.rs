@@ -21,13 +21,16 @@ pub enum Remedy {
 const HOTTER_K: [f64; 2] = [50.0, 100.0];
 const HOTTEST_CELSIUS: f64 = 1000.0;
 
+/// A compound is stronger if at its weakest it offers this share of what the one in the pack does at best (judgement).
+const STRONGER: f64 = 0.85;
+
 impl Remedy {
     /// As it stands in a sentence.
     pub(super) fn words(&self) -> String {
         match self {
             Self::Hotter(heat) => format!("{:.0} °C", heat.celsius()),
             Self::Slimmer(inside) => format!("a container {:.0} mm inside", inside.millimetres()),
-            Self::Compound(name) => format!("fresh {name}"),
+            Self::Compound(name) => format!("fresh charcoal, {name}"),
             Self::Together(all) => all.iter().map(Self::words).collect::<Vec<_>>().join(" with "),
         }
     }
@@ -66,7 +69,7 @@ impl Remedy {
             (inside < intent.pack.container?.inside?).then_some(Self::Slimmer(inside))
         });
         let has = intent.pack.compound.share_of_acm.value.best();
-        let stronger = |c: &&Compound| c.share_of_acm.value.best() > has;
+        let stronger = |c: &&Compound| c.share_of_acm.value.low() > STRONGER * has;
         let compounds = tables.compounds.iter().filter(stronger).map(|c| Self::Compound(c.name.clone()));
         hotter.chain(slimmer).chain(compounds).collect()
     }

@@ -27,6 +27,11 @@ pub enum Shape {
 }
 
 impl Shape {
+    /// Whether one face of it was packed and the other was not.
+    pub fn one_face(&self) -> bool {
+        matches!(self, Self::Flat { faces: Faces::One, .. })
+    }
+
     /// Thickness or diameter, if known.
     pub fn size(&self) -> Option<Depth> {
         match *self {

@@ -216,6 +216,20 @@ fn a_wanted_hardness() {
     assert_eq!(hold(&by_sheet), hold(&out));
 }
 
+/// A depth to 50 HRC is counted in the bath that is advised: what the plan reaches with its hold is that deep there, and
+/// less deep in the slower one.
+#[test]
+fn a_hardened_depth_counts_with_the_bath() {
+    let args = ["--steel", "1018", "--depth", "0.4mm", "--criterion", "50HRC", "--temperature", "925C"];
+    let said = plan(&[&args[..], &["--work", "plate:6mm", "--compound", "granules", "--json"]].concat());
+    let answer: serde_json::Value = serde_json::from_str(&said.out).expect(&said.err);
+    let hardened = answer["plan"]["afterwards"]["hardened"].as_array().unwrap();
+    let deep = |i: usize| hardened[i]["depth_50_hrc_mm"]["best"].as_f64().unwrap();
+    let media: Vec<_> = hardened.iter().map(|h| h["medium"].as_str()).collect();
+    assert_eq!(media, [None, Some("water"), Some("oil")]);
+    assert!(deep(0) > deep(1) && deep(1) > 0.4 && deep(2) < deep(1), "{} {} {}", deep(0), deep(1), deep(2));
+}
+
 /// 40 x 20 x 3 mm have 2 (800 + 120 + 60) mm² = 19.6 cm²: so many mg are so many g/m².
 #[test]
 fn sizes_of_a_coupon_tell_its_gain() {
@@ -235,7 +249,7 @@ fn sizes_of_a_coupon_tell_its_gain() {
 fn a_wedge_from_a_sheet() {
     let folder = tempfile::tempdir().unwrap();
     let text = "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[piece]\nedge_thickness = \"1 mm\"\nedge_angle = \"20 degrees\"\n\
-                height = \"25 mm\"\n[aim]\nedge_carbon = \"0.6 %C\"\n";
+                height = \"25 mm\"\ncoupon_sat = \"same\"\n[aim]\nedge_carbon = \"0.6 %C\"\n";
     let path = sheet(folder.path(), text);
     let drawn = |args: &[&str]| {
         let out = planned(args);
@@ -253,11 +267,11 @@ fn a_wedge_from_a_sheet() {
 /// What is said to help was tried: it does.
 #[test]
 fn what_helps_where_the_longest_hold_does_not() {
-    let args = ["--depth", "4mm", "--temperature", "900C", "--work", "plate:20mm"];
+    let args = ["--depth", "3.5mm", "--temperature", "900C", "--work", "plate:20mm"];
     let said = plan(&[&args[..], &["--compound", "spent"]].concat());
     assert_eq!((said.code, said.out.as_str()), (Some(1), ""));
     let help = said.err.split("help:").nth(1).unwrap_or_else(|| panic!("{}", said.err));
-    assert!(help.contains("fresh granules") && !help.contains("fresh spent"), "{help}");
+    assert!(help.contains("fresh charcoal, granules") && !help.contains("spent"), "{help}");
     let hold = planned(&[&args[..], &["--compound", "granules"]].concat());
     assert!(hold.contains("H AT 900 °C") || hold.contains("MIN AT 900 °C"), "{hold}");
 }

@@ -91,6 +91,7 @@ fn afterwards(physics: &Physics, profile: &Profile, core: f64, refine: Option<f6
         inputs: &inputs(core),
         wanted: 0.6,
         wanted_hrc: None,
+        one_face: false,
         bevels: None,
         thickness: Some(6.0),
         manganese: None,

@@ -124,7 +124,7 @@ fn reads_every_field_of_the_observations() {
     assert_eq!(stock.photos, PhotoPaths::Mixed(vec!["spark-stock.jpg".into()]));
     let known = &sheet.known;
     let named = [&known.rig, &known.set].map(|n| n.as_ref().map(|n| (n.text.as_str(), n.line)));
-    assert_eq!(named, [Some(("bench", 75)), Some(("known-steels", 76))]);
+    assert_eq!(named, [Some(("bench", 79)), Some(("known-steels", 80))]);
     let scale = spark.scale.unwrap().on(4000, 3000).unwrap();
     assert!((scale.px_per_mm().best() - 5.0).abs() < 1e-12);
     assert_eq!(spark.compared, Some(Compared::ManyMore));

@@ -2,6 +2,7 @@
 
 mod args;
 mod intent;
+mod wanted;
 
 pub(super) use args::PlanArgs;
 

@@ -42,8 +42,13 @@ pub(in crate::report) fn off_each_side(after: &Afterwards, need: &Need) -> Strin
     format!(
         "Off each side: what must come off before {}{hard} is at the surface, and what may before it is gone. Open air is \
          taken at its worst (a skin bare of carbon, scale counted off); foil, or a box with charcoal, only lets the case \
-         spread.",
-        CARBON.one(after.wanted)
+         spread.{}",
+        CARBON.one(after.wanted),
+        if after.one_face {
+            " That is of the packed face: the other has the carbon of the stock."
+        } else {
+            ""
+        }
     )
 }
 

@@ -21,6 +21,7 @@ use super::note::{CAUTIONS, note};
 use super::number::{CARBON, DEPTH, MASS_GAIN};
 use super::soak::{self, Criteria, Grounds, Line, Section, cite, line};
 use crate::crosscheck::Need;
+use crate::hardness::Stirring;
 use crate::plan::{Afterwards, Begins, Intent, SoakPlan, Tables};
 use crate::prediction::{Note, Reading};
 use crate::sources::Source;
@@ -161,7 +162,14 @@ fn rests_on(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
     list.push(cite("grain", &rules.ordinary_grain, sources));
     list.push(cite("scale in open air", &rules.heats.scaling.rate, sources));
     list.push(cite("hardness of martensite", &tables.hardness.martensite.full, sources));
-    list.push(cite("temper", &tables.hardness.temper.chart, sources));
+    let (hardness, medium) = (tables.hardness, plan.afterwards.medium);
+    list.push(cite("hardness with less martensite", &hardness.martensite.columns, sources));
+    list.push(cite("ideal diameter", &hardness.hardenability.carbon, sources));
+    list.push(cite("martensite by ideal diameter", &hardness.hardenability.times_for_99, sources));
+    let bath = hardness.severity(medium, Stirring::Moderate);
+    list.extend(bath.map(|severity| cite("severity of the bath", &severity.per_inch, sources)));
+    list.push(cite("retained austenite", &hardness.austenite.ms, sources));
+    list.push(cite("temper", &hardness.temper.chart, sources));
     for metal in [&metals.melts, &metals.stays].into_iter().flatten() {
         list.push(cite(&format!("melting range of {}", metal.name), &metal.solidus, sources));
     }
