@@ -41,6 +41,7 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
         target,
         hardness: None,
         weighed: None,
+        first_seen: false,
     };
     let before = predict(&sheet.run(), &physics).unwrap();
     let start = if second { Start::After(&before) } else { Start::Untreated };

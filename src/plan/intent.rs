@@ -29,6 +29,8 @@ pub struct Intent {
     pub choice: ModelChoice,
     /// What is wanted.
     pub target: Target,
+    /// Whether a first soak is told by what was seen of its coupon, not by the soak alone.
+    pub first_seen: bool,
     /// Hardness after the usual temper that grinding must leave, and the carbon that it takes.
     pub hardness: Option<(Hrc, CarbonPercent)>,
 }

@@ -32,7 +32,7 @@ pub use hardened::{FileBites, HardEnd, Hardened};
 pub use intent::Intent;
 pub use limit::Limit;
 pub use needed::Needed;
-pub use onward::{Onward, SecondSoak};
+pub use onward::{Onward, SecondSoak, as_seen};
 pub use remedy::Remedy;
 pub use rules::PlanRules;
 pub use soak_plan::{Row, SoakPlan, Tables, plan};

@@ -127,15 +127,24 @@ fn soak(
         target,
         hardness: None,
         weighed: None,
+        first_seen: !seen.agreements.is_empty(),
     };
     check(&intent, tables)?;
-    // what explains the coupon best is where the second soak begins; its own doubts are those of any soak
-    let story = Stories::of(run, question.physics).solve(&seen.best)?;
-    let before = Prediction { story, ends: Vec::new(), ..question.prediction.clone() };
+    let before = as_seen(question, seen)?;
     let start = Start::After(&before);
     let needed = Course::new(&intent, start, tables, intent.temperature).needed();
     let needed = needed.map_err(|error| with_remedies(error, &intent, start, tables))?;
     let aimed = tables.need.sure_enough.value;
     let hold = needed.planned(aimed).or(needed.planned(0.5)).unwrap_or_else(|| needed.best());
     Ok(SecondSoak { chance: needed.chance(hold), hold, needed, intent })
+}
+
+/// A run as the story that explains its coupon best tells it; as the soak alone does, if nothing was seen. Of the doubts of
+/// the first soak none is left then: those of the second are as wide as any soak's.
+pub fn as_seen(question: &Question, seen: &CrossCheck) -> Result<Prediction, PlanError> {
+    if seen.agreements.is_empty() {
+        return Ok(question.prediction.clone());
+    }
+    let story = Stories::of(question.run, question.physics).solve(&seen.best)?;
+    Ok(Prediction { story, ends: Vec::new(), ..question.prediction.clone() })
 }

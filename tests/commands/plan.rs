@@ -101,6 +101,29 @@ fn a_second_soak() {
     insta::assert_snapshot!(planned(&["--from", "examples/first-run/run.toml", "--reach", "1.1mm"]));
 }
 
+/// A second soak begins where the coupon shows that the first one ended: after a dead pack it is as `check` says, and longer
+/// than by the soak alone.
+#[test]
+fn a_second_soak_begins_with_what_was_seen() {
+    let json = |args: &[&str]| -> serde_json::Value {
+        let said = run(snapspark().args(args).arg("--json"));
+        serde_json::from_str(&said.out).unwrap_or_else(|e| panic!("{e} {}", said.err))
+    };
+    let dead = "examples/dead-pack/run.toml";
+    let hold = |told: &serde_json::Value| told["hold_min"].as_f64().unwrap();
+    let by_check = json(&["check", dead])["second_soak"].clone();
+    let by_plan = json(&["plan", "--from", dead])["plan"].clone();
+    assert_eq!(hold(&by_check), hold(&by_plan));
+    let folder = tempfile::tempdir().unwrap();
+    let text = std::fs::read_to_string(dead).unwrap();
+    let (soak, rest) = text.split_once("\n[spark]").unwrap();
+    let aim = rest.split_once("\n[aim]").unwrap().1;
+    let unseen = soak.lines().filter(|l| !l.starts_with("mass_after")).collect::<Vec<_>>().join("\n");
+    let path = sheet(folder.path(), &format!("{unseen}\n[aim]{aim}"));
+    let by_soak = json(&["plan", "--from", path.to_str().unwrap()])["plan"].clone();
+    assert!(hold(&by_soak) < hold(&by_plan), "{} {}", hold(&by_soak), hold(&by_plan));
+}
+
 #[test]
 fn the_rest_of_a_soak() {
     let folder = tempfile::tempdir().unwrap();

@@ -90,6 +90,7 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
         },
         hardness: None,
         weighed: None,
+        first_seen: false,
     }
 }
 

@@ -20,7 +20,7 @@ pub(super) fn words(question: &Question, second: &Result<SecondSoak, PlanError>)
         }
     };
     format!(
-        "{} at {} by the thermometer, in fresh {}, on top of the case that is there, for {goal}: {} to reach it; {} for an \
+        "{} at {} by the thermometer, in fresh {}, for {goal}, on top of the case that is there: {} to reach it; {} for an \
          even chance (nine in ten: {} to {high}). First mend what is to blame. `snapspark plan --from RUN.toml` tells the \
          rest.",
         duration(second.hold.minutes()),

@@ -120,7 +120,7 @@ pub fn plan(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
         watch: watch::list(intent, plan),
         shows: watch::shows(intent, plan, tables),
         afterwards: AfterwardsWords::of(&plan.afterwards, tables.need),
-        notes: notes(plan),
+        notes: notes(intent, plan),
         rests_on: rests_on(intent, plan, tables, sources),
         cautions: cautions(plan),
     }
@@ -141,10 +141,21 @@ fn gives(intent: &Intent, plan: &SoakPlan, names: &Criteria) -> Section {
     Section { heading: format!("What it should give, after {}", last.stage.name()), lines }
 }
 
-fn notes(plan: &SoakPlan) -> Vec<String> {
+fn notes(intent: &Intent, plan: &SoakPlan) -> Vec<String> {
+    let first = match (plan.begins, intent.first_seen) {
+        (Begins::SecondSoak, true) => Some(
+            "The first soak counts as the story tells it that explains its coupon best (`snapspark check`); photos and rigs \
+             that the sheet names are not looked at for this. What is to blame there must be mended first.",
+        ),
+        (Begins::SecondSoak, false) => {
+            Some("Nothing was seen of the coupon: the first soak counts as its heat and pack tell it.")
+        }
+        _ => None,
+    };
     // a plan has no cooling that somebody could have told of, and its lag stands in the clock
     let said = |n: &&Note| !matches!(n, Note::CoolingAssumed | Note::Lag { .. } | Note::CasedThrough);
-    plan.prediction.notes.iter().filter(said).map(note).collect()
+    let told = plan.prediction.notes.iter().filter(said).map(note);
+    first.map(String::from).into_iter().chain(told).collect()
 }
 
 fn rests_on(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source]) -> Vec<String> {
