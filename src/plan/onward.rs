@@ -4,7 +4,7 @@ use super::soak_plan::check;
 use super::{Afterwards, Cased, Intent, LastHeat, Needed, PlanError, Start, Tables, Target};
 use crate::crosscheck::{Answer, CrossCheck, Hardening, Part, Question, Sign, Step};
 use crate::diffusion::Section;
-use crate::prediction::{Prediction, Stories};
+use crate::prediction::{Inputs, PredictError, Prediction, Stories, Story};
 use crate::units::{CarbonPercent, Depth, Time};
 
 /// What comes next for a run that was held against its coupon.
@@ -139,12 +139,41 @@ fn soak(
     Ok(SecondSoak { chance: needed.chance(hold), hold, needed, intent })
 }
 
-/// A run as the story that explains its coupon best tells it; as the soak alone does, if nothing was seen. Of the doubts of
-/// the first soak none is left then: those of the second are as wide as any soak's.
+/// A run as the story that explains its coupon best tells it; as the soak alone does, if nothing was seen. What that story
+/// takes for true stands; all else keeps the doubts that it has without a coupon.
 pub fn as_seen(question: &Question, seen: &CrossCheck) -> Result<Prediction, PlanError> {
+    let prediction = question.prediction;
     if seen.agreements.is_empty() {
-        return Ok(question.prediction.clone());
+        return Ok(prediction.clone());
     }
-    let story = Stories::of(question.run, question.physics).solve(&seen.best)?;
-    Ok(Prediction { story, ends: Vec::new(), ..question.prediction.clone() })
+    let stories = Stories::of(question.run, question.physics);
+    let usual = &prediction.story.inputs;
+    let solve = |end: &Story| stories.solve(&doubted(&seen.best, usual, &end.inputs));
+    let ends = prediction.ends.iter().map(|(doubt, low, high)| Ok((*doubt, solve(low)?, solve(high)?)));
+    let ends = ends.collect::<Result<Vec<_>, PredictError>>()?;
+    Ok(Prediction { story: stories.solve(&seen.best)?, ends, ..prediction.clone() })
+}
+
+/// The best story with one doubt at its `end`, where the story is as usual.
+fn doubted(best: &Inputs, usual: &Inputs, end: &Inputs) -> Inputs {
+    fn pick<T: Copy + PartialEq>(best: T, usual: T, end: T) -> T {
+        if best == usual { end } else { best }
+    }
+    Inputs {
+        temperature_shift: pick(best.temperature_shift, usual.temperature_shift, end.temperature_shift),
+        container_radius: pick(best.container_radius, usual.container_radius, end.container_radius),
+        pore: pick(best.pore, usual.pore, end.pore),
+        charged_cold: pick(best.charged_cold, usual.charged_cold, end.charged_cold),
+        late: pick(best.late, usual.late, end.late),
+        time_factor: pick(best.time_factor, usual.time_factor, end.time_factor),
+        open_air: pick(best.open_air, usual.open_air, end.open_air),
+        law_factor: pick(best.law_factor, usual.law_factor, end.law_factor),
+        potential: pick(best.potential, usual.potential, end.potential),
+        transfer: pick(best.transfer, usual.transfer, end.transfer),
+        cooling_law: pick(best.cooling_law, usual.cooling_law, end.cooling_law),
+        times: pick(best.times, usual.times, end.times),
+        core: pick(best.core, usual.core, end.core),
+        piece_shift: pick(best.piece_shift, usual.piece_shift, end.piece_shift),
+        visible_edge: pick(best.visible_edge, usual.visible_edge, end.visible_edge),
+    }
 }

@@ -141,7 +141,7 @@ pub fn check(
         compared: compared::compared(name, question, check),
         causes: blamed::causes(check),
         edge: edge::section(question, check, piece),
-        edge_notes: edge::notes(question, check),
+        edge_notes: edge::notes(question, check, onward),
         soak: given(question),
         chart,
         legend,

@@ -147,6 +147,20 @@ fn lost(heat: &Heat, after: &Afterwards) -> Option<String> {
     }
 }
 
+/// What a bath leaves, in this section.
+pub(in crate::report) fn keeps(after: &Afterwards, mm: &Interval<f64>) -> String {
+    match (mm.best() > 0.0, mm.high() > 0.0) {
+        _ if is_through(after, mm) => "50 HRC or more all through".into(),
+        (true, _) => format!("50 HRC down to {}", DEPTH.with_range(mm)),
+        (false, true) => format!("under 50 HRC, or 50 HRC down to {} at most", DEPTH.one(mm.high())),
+        (false, false) => "under 50 HRC all through".into(),
+    }
+}
+
+fn is_through(after: &Afterwards, mm: &Interval<f64>) -> bool {
+    mm.low() >= after.packed.profile.extent() * 1e3 - 1e-6
+}
+
 /// What to quench in, and what the others would do.
 fn quench(after: &Afterwards) -> String {
     let section = after.thickness.map_or_else(
@@ -156,13 +170,8 @@ fn quench(after: &Afterwards) -> String {
     let thin = after.thickness.is_none_or(|mm| mm < CRACKS_MM);
     let depth = |m: QuenchMedium| after.hardened.iter().find(|h| h.medium == Some(m)).map(|h| &h.effective);
     let oil = depth(QuenchMedium::Oil);
-    let through = |mm: &Interval<f64>| mm.low() >= after.packed.profile.extent() * 1e3 - 1e-6;
-    let keeps = |mm: &Interval<f64>| match (mm.best() > 0.0, mm.high() > 0.0) {
-        _ if through(mm) => "50 HRC or more all through".into(),
-        (true, _) => format!("50 HRC down to {}", DEPTH.with_range(mm)),
-        (false, true) => format!("under 50 HRC, or 50 HRC down to {} at most", DEPTH.one(mm.high())),
-        (false, false) => "under 50 HRC all through".into(),
-    };
+    let through = |mm: &Interval<f64>| is_through(after, mm);
+    let keeps = |mm: &Interval<f64>| keeps(after, mm);
     let why = match (after.medium, thin, oil) {
         (QuenchMedium::Oil, _, Some(mm)) if through(mm) => format!(
             "oil leaves {}; water cracks thin edges of 0.6 %C and more",
