@@ -121,19 +121,16 @@ impl Stage {
     }
 
     fn doubt<'a>(&mut self, ends: impl Iterator<Item = [&'a Self; 2]> + Clone) {
-        // where the wanted carbon vanishes, what must and what may come off meet in the richest place
-        let of =
-            |off: Option<Interval<f64>>, stage: &Self| off.map_or_else(|| stage.richest_at(), |mm| mm.best());
-        let must = ends.clone().map(|pair| pair.map(|stage| of(stage.must_come_off, stage)));
-        let may = ends.clone().map(|pair| pair.map(|stage| of(stage.may_come_off, stage)));
-        self.must_come_off = self.must_come_off.map(|mm| doubted(&mm, must));
-        self.may_come_off = self.may_come_off.map(|mm| doubted(&mm, may));
+        let best = |off: &Option<Interval<f64>>| off.as_ref().map(Interval::best);
+        let (own, most) = (best(&self.must_come_off).unwrap_or_default(), self.profile.extent() * 1e3);
+        // where the wanted carbon vanishes nothing may come off; `surely` tells of it
+        let must = ends.clone().map(|pair| pair.map(|stage| best(&stage.must_come_off).unwrap_or(own)));
+        let may = ends.clone().map(|pair| pair.map(|stage| best(&stage.may_come_off).unwrap_or_default()));
+        let within =
+            |mm: Interval<f64>| Interval::new(mm.low(), mm.best(), mm.high().min(most)).unwrap_or(mm);
+        self.must_come_off = self.must_come_off.map(|mm| within(doubted(&mm, must)));
+        self.may_come_off = self.may_come_off.map(|mm| within(doubted(&mm, may)));
         self.surely &= ends.flatten().all(|stage| stage.surely);
-    }
-
-    /// Where it is richest, mm.
-    fn richest_at(&self) -> f64 {
-        self.profile.points().max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0.0, |(x, _)| x * 1e3)
     }
 }
 
