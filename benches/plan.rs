@@ -26,6 +26,7 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
         hardness: &models.hardness,
         rules: &models.plan,
         metals: &models.metals,
+        compounds: &models.compounds,
     };
     let intent = Intent {
         stock: sheet.stock.clone(),
@@ -38,6 +39,9 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
         heat_up: None,
         choice: sheet.model.clone(),
         target,
+        hardness: None,
+        weighed: None,
+        first_seen: false,
     };
     let before = predict(&sheet.run(), &physics).unwrap();
     let start = if second { Start::After(&before) } else { Start::Untreated };

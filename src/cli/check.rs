@@ -6,7 +6,7 @@ use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
 use crate::files::{self, Observed};
 use crate::fracture::{FaceKnown, LookedAtFaces};
-use crate::plan::after_check;
+use crate::plan::{Onward, Tables};
 use crate::report;
 use crate::spark::LookedAt;
 use std::path::Path;
@@ -38,7 +38,15 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
         hardness: &models.hardness,
     };
     let check = cross_check(&question);
-    let after = after_check(&question, &check, &models.plan);
+    let tables = Tables {
+        physics: &physics,
+        need: &models.need,
+        hardness: &models.hardness,
+        rules: &models.plan,
+        metals: &models.metals,
+        compounds: &models.compounds,
+    };
+    let onward = Onward::of(&question, &check, &tables);
     let text = if args.json {
         let answer = files::Answer::check(
             name,
@@ -47,7 +55,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
             &observed,
             photos.as_ref(),
             faces.as_ref(),
-            after.as_ref(),
+            &onward,
         );
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
@@ -58,7 +66,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
             &models.sources,
             photos.as_ref(),
             faces.as_ref(),
-            after.as_ref(),
+            &onward,
         )))
     };
     let exit = match check.took.answer {

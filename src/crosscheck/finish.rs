@@ -157,10 +157,8 @@ fn thickness(run: &Run, took: &Took) -> Option<f64> {
 
 /// Oil where the section surely hardens in it, or nobody knows how thin it is; else water.
 pub fn quenchant(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
-    /// Richest steel that the ideal diameter is known for, wt%: A255.
-    const RICHEST: f64 = 0.90;
     let hardens = || {
-        let carbon = CarbonPercent::new(wt.min(RICHEST)).ok()?;
+        let carbon = CarbonPercent::new(wt.min(hardness.hardenability.richest())).ok()?;
         let ideal = hardness.hardenability.ideal_diameter(carbon, alloy)?;
         let severity = hardness.severity(QuenchMedium::Oil, Stirring::Moderate)?;
         let section = largest_section(Body::Plate, &ideal, &severity.per_inch.value)?;

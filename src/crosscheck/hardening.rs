@@ -1,6 +1,6 @@
-use super::{Doubtful, Need};
+use super::{Bath, Doubtful, Need, tempered};
 use crate::diffusion::Profile;
-use crate::hardness::{Alloy, Hardness, HardnessProfile, NoAnswer, Quench};
+use crate::hardness::{Alloy, Hardness, HardnessProfile, NoAnswer, Quench, Slack};
 use crate::steel::PhaseLimits;
 use crate::units::{CarbonPercent, Depth, Hrc, Hv, Interval, Share, Temperature};
 
@@ -55,27 +55,68 @@ impl Hardening<'_> {
         }
     }
 
+    /// The least carbon, wt%, that is `hrc` hard at best when quenched as a case should be and given the usual temper.
+    /// `Err`: the hardest that any carbon stays, HRC.
+    pub fn carbon_for(&self, need: &Need, hrc: Hrc) -> Result<CarbonPercent, f64> {
+        /// Steps of carbon, in 1/1000 wt%, from the leanest to where steel gets no harder.
+        const STEPS: std::ops::RangeInclusive<i32> = 100..=900;
+        let heat = need.hardening.value.best();
+        let mut hardest = Hrc::LEAST;
+        for step in STEPS {
+            let wt = f64::from(step) / 1000.0;
+            let Hard::At(quenched) = self.quenched(wt, heat, need.martensite.value) else { continue };
+            let (low, high) = quenched.nine_in_ten();
+            let left = Interval::new(low, quenched.best, high).and_then(|quenched| {
+                tempered(self.hardness, &quenched, wt, need.temper.value, need.temper_time.value)
+            });
+            hardest = left.map_or(hardest, |left| left.best().max(hardest));
+            if let (true, Ok(carbon)) = (hardest >= hrc.points(), CarbonPercent::new(wt)) {
+                return Ok(carbon);
+            }
+        }
+        Err(hardest)
+    }
+
     /// Hardness against depth, quenched as a case should be. `None`: the tables do not cover it.
     pub fn profile(&self, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
-        let quench = Quench {
-            heat: need.hardening.value.best(),
-            coldest: Temperature::from_celsius(ROOM_CELSIUS).ok()?,
-            martensite: Share::new(need.martensite.value).ok()?,
-        };
-        let hv = |metres: f64| -> Option<Interval<Hv>> {
-            let carbon = CarbonPercent::new(profile.at(metres)).ok()?;
-            match self.hardness.as_quenched(self.phase, carbon, &self.alloy, &quench) {
-                Ok(hard) => Some(hard.hv),
-                Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => {
-                    Some(self.hardness.martensite.ferrite.value)
-                }
-                Err(NoAnswer::NotCovered { .. }) => None,
+        let quench = quench(need)?;
+        along(profile, |_, carbon| {
+            let hard = self.hardness.as_quenched(self.phase, carbon, &self.alloy, &quench);
+            self.or_soft(hard.map(|hard| hard.hv))
+        })
+    }
+
+    /// The same in this bath, which may be too slow for it.
+    pub fn profile_in(&self, bath: &Bath, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
+        along(profile, |depth, carbon| match self.slack(bath, need, carbon, depth) {
+            Ok(slack) => slack.interval(&self.hardness.martensite.ferrite.value),
+            Err(why) => self.or_soft(Err(why)),
+        })
+    }
+
+    /// Steel of this carbon so far below the face in this bath.
+    pub fn slack(
+        &self,
+        bath: &Bath,
+        need: &Need,
+        carbon: CarbonPercent,
+        depth: Depth,
+    ) -> Result<Slack, NoAnswer> {
+        let martensite = need.martensite.value;
+        let untold = NoAnswer::NotCovered { percent: carbon.wt_percent(), martensite };
+        let quench = quench(need).ok_or(untold)?;
+        self.hardness.slack(self.phase, carbon, &bath.alloys, &quench, &bath.section.asks_for(depth))
+    }
+
+    /// What is too poor for the formulas counts as ferrite; `None` where no table answers.
+    fn or_soft(&self, hard: Result<Interval<Hv>, NoAnswer>) -> Option<Interval<Hv>> {
+        match hard {
+            Ok(hv) => Some(hv),
+            Err(NoAnswer::TooPoor { .. } | NoAnswer::NoAustenite { .. }) => {
+                Some(self.hardness.martensite.ferrite.value)
             }
-        };
-        let deepest = profile.extent();
-        let at = |i: usize| deepest * (i as f64 / (POINTS - 1) as f64).powi(2);
-        let points = (0..POINTS).map(|i| Some((Depth::from_metres(at(i)).ok()?, hv(at(i))?)));
-        HardnessProfile::new(points.collect::<Option<Vec<_>>>()?)
+            Err(NoAnswer::NotCovered { .. }) => None,
+        }
     }
 
     /// Hardness where carbon, heat and share of martensite are not known exactly: each moved alone, root sum
@@ -107,4 +148,27 @@ impl Hardening<'_> {
         }
         Hard::At(Doubtful { best: hrc.best, down, up })
     }
+}
+
+/// As a case should be quenched.
+fn quench(need: &Need) -> Option<Quench> {
+    Some(Quench {
+        heat: need.hardening.value.best(),
+        coldest: Temperature::from_celsius(ROOM_CELSIUS).ok()?,
+        martensite: Share::new(need.martensite.value).ok()?,
+    })
+}
+
+/// Hardness along a carbon profile, closer points near the face.
+fn along(
+    profile: &Profile,
+    hv: impl Fn(Depth, CarbonPercent) -> Option<Interval<Hv>>,
+) -> Option<HardnessProfile> {
+    let deepest = profile.extent();
+    let at = |i: usize| deepest * (i as f64 / (POINTS - 1) as f64).powi(2);
+    let point = |i: usize| {
+        let depth = Depth::from_metres(at(i)).ok()?;
+        Some((depth, hv(depth, CarbonPercent::new(profile.at(at(i))).ok()?)?))
+    };
+    HardnessProfile::new((0..POINTS).map(point).collect::<Option<Vec<_>>>()?)
 }

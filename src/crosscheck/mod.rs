@@ -8,6 +8,7 @@
 
 mod advice;
 mod agreement;
+mod bath;
 mod cause;
 mod cross_check;
 mod drawn;
@@ -28,6 +29,7 @@ mod weighed;
 
 pub use advice::{Advice, Step};
 pub use agreement::{Agreement, Fits, Side};
+pub use bath::Bath;
 pub use cause::{Cause, Causes, Mistaken, Move};
 pub use cross_check::{Blamed, CrossCheck, Question, cross_check};
 pub use expected::Expected;

@@ -9,7 +9,7 @@ use super::known_coupon_twin::VisibleEdgeTwin;
 use super::known_set::{KnownReading, KnownSet};
 use super::known_twin::KnownTwin;
 use super::photos_twin::PhotosTwin;
-use super::plan_twin::PlanTwin;
+use super::plan_twin::{PlanTwin, SecondSoakTwin};
 use super::prediction_twin::PredictionTwin;
 use super::steps_twin::SetStep;
 use super::trained_twin::TrainedTwin;
@@ -18,7 +18,7 @@ use crate::crosscheck::{CrossCheck, Question};
 use crate::estimate::TrainedRig;
 use crate::fracture::LookedAtFaces;
 use crate::known::{By, KnownFace, Piece, RigPieces, VisibleEdge};
-use crate::plan::{Afterwards, Intent, SoakPlan};
+use crate::plan::{Intent, Onward, SoakPlan};
 use crate::prediction::{Criteria, Prediction};
 use crate::spark::LookedAt;
 use crate::units::Interval;
@@ -189,6 +189,9 @@ pub struct Answer {
     face_photos: Option<FacePhotosTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     afterwards: Option<AfterwardsTwin>,
+    /// Left out where none is called for, or none helps.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    second_soak: Option<SecondSoakTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     plan: Option<PlanTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -225,6 +228,7 @@ impl Answer {
             photos: None,
             face_photos: None,
             afterwards: None,
+            second_soak: None,
             plan: None,
             prediction: None,
             known: None,
@@ -261,11 +265,12 @@ impl Answer {
         observed: &Observed,
         photos: Option<&LookedAt>,
         faces: Option<&LookedAtFaces>,
-        after: Option<&Afterwards>,
+        onward: &Onward,
     ) -> Self {
         Self {
             command: "check",
-            afterwards: after.map(AfterwardsTwin::new),
+            afterwards: onward.afterwards.as_ref().map(AfterwardsTwin::new),
+            second_soak: onward.second.as_ref().and_then(|s| s.as_ref().ok()).map(SecondSoakTwin::new),
             check: Some(CheckTwin::new(check)),
             estimate: Some(EstimateTwin::new(observed)),
             photos: photos.map(PhotosTwin::new),

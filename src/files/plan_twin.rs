@@ -3,7 +3,7 @@
 use super::afterwards_twin::{AfterwardsTwin, EdgeTwin};
 use super::estimate_twin::RangeTwin;
 use super::prediction_twin::{StageTwin, doubt};
-use crate::plan::{Begins, Clock, Intent, Limit, Needed, SoakPlan, Target};
+use crate::plan::{Begins, Clock, Intent, Limit, Needed, SecondSoak, SoakPlan, Target};
 use crate::prediction::{Criteria, DepthCriterion};
 use crate::soak::WitnessMetal;
 use crate::units::Time;
@@ -101,6 +101,28 @@ struct WitnessTwin {
 struct SpyTwin {
     after_min: f64,
     shows: StageTwin,
+}
+
+/// Twin of [`SecondSoak`].
+#[derive(Debug, Serialize)]
+pub(super) struct SecondSoakTwin {
+    wanted: TargetTwin,
+    temperature_c: f64,
+    hold_min: f64,
+    chance: f64,
+    needed: NeededTwin,
+}
+
+impl SecondSoakTwin {
+    pub(super) fn new(second: &SecondSoak) -> Self {
+        Self {
+            wanted: TargetTwin::new(&second.intent.target),
+            temperature_c: second.intent.temperature.celsius(),
+            hold_min: second.hold.minutes(),
+            chance: second.chance,
+            needed: NeededTwin::new(&second.needed),
+        }
+    }
 }
 
 impl PlanTwin {

@@ -45,11 +45,13 @@ impl Martensite {
         let c = carbon.wt_percent();
         let full = self.full_numbers(c)?;
         let last_row = self.columns.value.last()?[0];
-        let loss = self.loss(c.min(last_row), share.fraction())?;
+        let loss = |share: f64| self.loss(c.min(last_row), share);
+        let (lost, less) = (loss(share.fraction())?, share.fraction() < SHARES[0]);
         let beyond = &self.beyond_columns.value;
-        let doubt =
-            if c > last_row && share.fraction() < SHARES[0] { three(beyond, |n| n) } else { [0.0; 3] };
-        interval([0, 1, 2].map(|i| full[i] - loss + doubt[i]), Hrc::new)
+        let doubt = if c > last_row && less { three(beyond, |n| n) } else { [0.0; 3] };
+        // no mixture is harder than the fullest of the table
+        let least = if less { loss(SHARES[0])? } else { lost };
+        interval([0, 1, 2].map(|i| full[i] - (lost - doubt[i]).max(least)), Hrc::new)
     }
 
     /// The carbon that is so hard at best with this share of martensite: the other way round. `None` below 0.10 %C, above

@@ -8,11 +8,14 @@ mod as_quenched;
 mod austenite;
 mod case_depth;
 mod conversion;
+mod cooling;
 mod critical_section;
 mod file_test;
 mod hardenability;
 mod lines;
 mod martensite;
+mod quenched_section;
+mod slack;
 mod temper;
 
 pub use as_quenched::{AsQuenched, NoAnswer, Quench};
@@ -23,6 +26,8 @@ pub use critical_section::{Body, Severity, Stirring, largest_section};
 pub use file_test::{FileBound, HardnessRange, TestFile};
 pub use hardenability::{CarbonPiece, Hardenability};
 pub use martensite::{Martensite, SHARES};
+pub use quenched_section::QuenchedSection;
+pub use slack::{Slack, SlackEnd};
 pub use temper::{Temper, TemperRow};
 
 use crate::steel::QuenchMedium;

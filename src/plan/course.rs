@@ -1,12 +1,13 @@
 use super::search::holds;
 use super::{Afterwards, Cased, EdgeSection, Intent, Limit, Needed, PlanError, Tables, Target};
-use crate::crosscheck::Hardening;
+use crate::crosscheck::{Bath, Hardening, quenchant};
 use crate::diffusion::Section;
+use crate::hardness::Body;
 use crate::prediction::{
     Inputs, Outcome, Physics, PredictError, Prediction, Run, Stories, Story, predict_after,
 };
 use crate::soak::{Cooled, Guesses, HeatEvidence, Hold, SoakRecord, Stage, Timeline};
-use crate::steel::Wedge;
+use crate::steel::{Bevels, Shape, Wedge};
 use crate::units::{Depth, Temperature, Time};
 
 /// A soak that was told is gone on with at the mean heat of its last so many seconds.
@@ -53,6 +54,8 @@ pub(super) struct Course<'a> {
     tables: &'a Tables<'a>,
     before: Option<&'a Prediction>,
     record: SoakRecord,
+    /// What the section is quenched in, where its size is known.
+    bath: Option<Bath>,
     pub(super) temperature: Temperature,
 }
 
@@ -68,7 +71,7 @@ impl<'a> Course<'a> {
             Start::After(before) => (intent.record(temperature), Some(before)),
             Start::GoOn(told) => (SoakRecord { cooled: Cooled::ClosedPack, ..told.clone() }, None),
         };
-        Self { intent, tables, before, record, temperature }
+        Self { intent, tables, before, record, bath: bath(intent, tables), temperature }
     }
 
     /// What comes of a hold of so many seconds.
@@ -88,10 +91,8 @@ impl<'a> Course<'a> {
         }
         let run = self.run(first);
         let stories = Stories::of(&run, self.tables.physics);
-        let (target, tables) = (&self.intent.target, self.tables);
         let solved = std::iter::once(&tried.story).chain(tried.ends.iter().flat_map(|(_, a, b)| [a, b]));
-        let known =
-            solved.map(|story| target.reached(tables, &stories, story)).collect::<Result<Vec<_>, _>>()?;
+        let known = solved.map(|story| self.reached(&stories, story)).collect::<Result<Vec<_>, _>>()?;
         let found = holds(self, &stories, &each, (first, &known))?;
         let Some(best) = found[0] else {
             return Err(self.never(&tried.story.inputs));
@@ -109,7 +110,7 @@ impl<'a> Course<'a> {
         let offers = inputs.potential.at(kelvin, acm);
         match target.carbon(self.tables.physics) {
             Some(wanted) if offers <= wanted => PlanError::TooRich { wanted, offers, celsius },
-            _ => PlanError::TooLong { hours: self.longest() / 3600.0, celsius, target },
+            _ => PlanError::TooLong { hours: self.longest() / 3600.0, celsius, target, helps: Vec::new() },
         }
     }
 
@@ -134,41 +135,53 @@ impl<'a> Course<'a> {
         limits: &[Limit],
     ) -> Result<Afterwards, PlanError> {
         let Tables { physics, need, hardness, rules, .. } = *self.tables;
-        let outcome = &prediction.story.outcome;
+        let alloy = need.alloy(self.intent.stock.manganese);
+        let hardening = Hardening { hardness, phase: physics.phase, alloy };
+        let refine = limits.iter().find_map(|limit| match limit {
+            Limit::GrainGrows { refine, .. } => Some(refine.best()),
+            _ => None,
+        });
+        let cased = |story| self.cased(story, refine);
+        let ends: Vec<_> =
+            prediction.ends.iter().filter_map(|(_, low, high)| Some([cased(low)?, cased(high)?])).collect();
+        let best = cased(&prediction.story).ok_or(PlanError::HardnessUntold)?;
+        Afterwards::of(&best, &ends, physics, need, &hardening, &rules.heats)
+    }
+
+    /// What one story leaves to go on with: its edge, where it has one.
+    fn cased<'s>(&self, story: &'s Story, refine: Option<f64>) -> Option<Cased<'s>> {
+        let (outcome, shape) = (&story.outcome, &self.intent.coupon.shape);
         let piece = self.intent.piece.as_ref();
         let edge = piece.and_then(|p| p.edge_thickness).zip(outcome.edge.as_ref());
-        let shape = &self.intent.coupon.shape;
-        let face = (&prediction.last().profile, Section::of(shape), shape.size());
-        let (profile, section, thickness) = edge
-            .map_or(face, |(thickness, profile)| (profile, Section::both_faces(thickness), Some(thickness)));
-        let hardening =
-            Hardening { hardness, phase: physics.phase, alloy: need.alloy(self.intent.stock.manganese) };
-        let cased = Cased {
+        let (profile, section, thickness) = match edge {
+            Some((thickness, profile)) => (profile, Section::both_faces(thickness), Some(thickness)),
+            None => (outcome.coupon.last()?, Section::of(shape), shape.size()),
+        };
+        Some(Cased {
             profile,
             section,
-            inputs: &prediction.story.inputs,
+            inputs: &story.inputs,
             wanted: self.wanted(),
+            wanted_hrc: self.intent.hardness.map(|(hrc, _)| hrc.points()),
+            one_face: edge.is_none() && shape.one_face(),
+            bevels: edge.map(|_| piece.and_then(|p| p.bevels).unwrap_or(Bevels::Both)),
             thickness: thickness.map(Depth::millimetres),
             manganese: self.intent.stock.manganese,
-            refine: limits.iter().find_map(|limit| match limit {
-                Limit::GrainGrows { refine, .. } => Some(refine.best()),
-                _ => None,
-            }),
-        };
-        Afterwards::of(&cased, physics, need, &hardening, &rules.heats)
+            refine,
+        })
     }
 
     /// Carbon that the finished surface or edge wants, wt%.
     fn wanted(&self) -> f64 {
-        match self.intent.target {
-            Target::Edge { carbon } => carbon.wt_percent(),
-            Target::Depth { .. } => self.tables.need.wanted.value.wt_percent(),
+        match (self.intent.hardness, self.intent.target) {
+            (Some((_, carbon)), _) | (None, Target::Edge { carbon }) => carbon.wt_percent(),
+            (None, Target::Depth { .. }) => self.tables.need.wanted.value.wt_percent(),
         }
     }
 
     /// What a story comes to: mm, or wt%.
     pub(super) fn reached(&self, stories: &Stories, story: &Story) -> Result<f64, PlanError> {
-        self.intent.target.reached(self.tables, stories, story)
+        self.intent.target.reached(self.tables, stories, story, self.bath.as_ref())
     }
 
     /// What is wanted: mm, or wt%.
@@ -246,6 +259,20 @@ impl LastHeat {
         let temperature = Temperature::from_kelvin(kelvin).map_err(|_| PlanError::CooledAlready)?;
         Ok(Self { temperature, cooled })
     }
+}
+
+/// The bath that is advised for the section, for a skin as rich as a case's.
+fn bath(intent: &Intent, tables: &Tables) -> Option<Bath> {
+    let Tables { need, hardness, .. } = *tables;
+    let manganese = intent.stock.manganese;
+    let size = intent.coupon.shape.size()?;
+    let richest = hardness.hardenability.richest();
+    let medium = quenchant(hardness, &need.alloy(manganese), richest, Some(size.millimetres()));
+    let body = match intent.coupon.shape {
+        Shape::Flat { .. } => Body::Plate,
+        Shape::Round { .. } => Body::Bar,
+    };
+    Bath::of(hardness, need, manganese, medium, (body, size))
 }
 
 /// The hold as a time.

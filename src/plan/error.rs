@@ -1,5 +1,6 @@
-use super::Target;
+use super::{Remedy, Target};
 use crate::prediction::PredictError;
+use crate::units::Time;
 use thiserror::Error;
 
 /// Why there is no plan.
@@ -59,6 +60,8 @@ pub enum PlanError {
         celsius: f64,
         /// What was wanted.
         target: Target,
+        /// What was tried and helps, with the hold that it then takes, the shortest first.
+        helps: Vec<(Remedy, Time)>,
     },
     /// A target in hardness where the tables tell none.
     #[error("the tables tell no hardness for such a case, so none can be planned for")]
@@ -86,12 +89,7 @@ impl PlanError {
             Self::TooRich { offers, .. } => format!(
                 "ask for less than {offers:.2} %C (an edge wants 0.6 to 0.9 %C), or soak hotter or in a fresh pack"
             ),
-            Self::TooLong { target: Target::Depth { .. }, .. } => {
-                "soak hotter, ask for less depth, or use a fresher compound".into()
-            }
-            Self::TooLong { target: Target::Edge { .. }, .. } => {
-                "soak hotter, start from a thinner edge, or grind from one side only".into()
-            }
+            Self::TooLong { target, helps, .. } => too_long(target, helps),
             Self::HardnessUntold => "ask for a depth by carbon: --criterion total, visible or 0.35%C".into(),
             Self::CooledAlready => {
                 "leave --go-on out to plan a second soak, or take the cooling out of the sheet's log or steps"
@@ -99,4 +97,24 @@ impl PlanError {
             }
         }
     }
+}
+
+/// What was tried, and what else there is.
+fn too_long(target: &Target, helps: &[(Remedy, Time)]) -> String {
+    /// More than that is no advice.
+    const MOST: usize = 3;
+    let hours = |time: &Time| format!("{:.1} h at even chance", time.minutes() / 60.0);
+    let tried: Vec<String> = helps
+        .iter()
+        .take(MOST)
+        .map(|(remedy, time)| format!("{} ({})", remedy.words(), hours(time)))
+        .collect();
+    let else_do = match target {
+        Target::Depth { .. } => "ask for less depth",
+        Target::Edge { .. } => "start from a thinner edge, or grind from one side only",
+    };
+    if tried.is_empty() {
+        return format!("neither heat, container nor compound brings it within that here: {else_do}");
+    }
+    format!("of what was tried these bring it within that: {}; or {else_do}", tried.join("; "))
 }

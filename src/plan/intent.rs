@@ -2,7 +2,7 @@ use super::Target;
 use crate::prediction::{ModelChoice, Run};
 use crate::soak::{Cooled, HeatEvidence, Hold, Pack, SoakRecord, Thermometer};
 use crate::steel::{Coupon, Piece, Stock, Wedge};
-use crate::units::{Interval, Temperature, Time};
+use crate::units::{CarbonPercent, Hrc, Interval, Temperature, Time};
 
 /// A soak that is to be.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +13,8 @@ pub struct Intent {
     pub pack: Pack,
     /// The section that the depth is wanted in.
     pub coupon: Coupon,
+    /// The coupon that is to be weighed, if its surface is known.
+    pub weighed: Option<Coupon>,
     /// The piece, if anything is known of it beside its section.
     pub piece: Option<Piece>,
     /// The shape of its edge, if told.
@@ -27,6 +29,10 @@ pub struct Intent {
     pub choice: ModelChoice,
     /// What is wanted.
     pub target: Target,
+    /// Whether a first soak is told by what was seen of its coupon, not by the soak alone.
+    pub first_seen: bool,
+    /// Hardness after the usual temper that grinding must leave, and the carbon that it takes.
+    pub hardness: Option<(Hrc, CarbonPercent)>,
 }
 
 impl Intent {

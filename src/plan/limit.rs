@@ -95,14 +95,17 @@ impl Limit {
 
 /// Compound between the work's faces and the wall, mm, if both sizes are known.
 fn gap(intent: &Intent) -> Option<f64> {
-    let container = intent.pack.container?;
-    let inside = container.inside?.millimetres();
+    let inside = intent.pack.container?.inside?.millimetres();
+    Some(((inside - across(intent)?) / 2.0).max(0.0))
+}
+
+/// What the work takes up across its container, mm, if both are known.
+pub(super) fn across(intent: &Intent) -> Option<f64> {
     let size = intent.coupon.shape.size()?.millimetres();
-    let across = match (container.shape, intent.piece.as_ref().and_then(|p| p.body)) {
+    Some(match (intent.pack.container?.shape, intent.piece.as_ref().and_then(|p| p.body)) {
         // a flat bar in a pipe reaches out as far as its corners
         (ContainerShape::Pipe, Some((t, w))) => t.millimetres().hypot(w.millimetres()),
         (_, Some((t, w))) => t.millimetres().max(w.millimetres()),
         (_, None) => size,
-    };
-    Some(((inside - across) / 2.0).max(0.0))
+    })
 }

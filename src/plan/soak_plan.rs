@@ -1,4 +1,5 @@
 use super::course::Course;
+use super::remedy::with_remedies;
 use super::{
     Afterwards, Begins, Clock, EdgeSection, Intent, Limit, Needed, PlanError, PlanRules, Spy, Start, Target,
     WitnessPair,
@@ -7,7 +8,7 @@ use crate::crosscheck::Need;
 use crate::diffusion::Section;
 use crate::hardness::Hardness;
 use crate::prediction::{Physics, Prediction, Reading};
-use crate::soak::WitnessMetal;
+use crate::soak::{Compound, WitnessMetal};
 use crate::units::{Depth, Temperature, Time};
 
 /// The tables that a plan rests on.
@@ -23,6 +24,8 @@ pub struct Tables<'a> {
     pub rules: &'a PlanRules,
     /// Witness metals.
     pub metals: &'a [WitnessMetal],
+    /// Compounds.
+    pub compounds: &'a [Compound],
 }
 
 /// The soak for what is wanted.
@@ -80,7 +83,7 @@ const LEAST_FOR_SPY_MIN: f64 = 40.0;
 pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, PlanError> {
     check(intent, tables)?;
     let course = Course::new(intent, start, tables, intent.temperature);
-    let needed = course.needed()?;
+    let needed = course.needed().map_err(|error| with_remedies(error, intent, start, tables))?;
     let aimed = tables.need.sure_enough.value;
     let hold = needed.planned(aimed).or(needed.planned(0.5)).unwrap_or_else(|| needed.best());
     let prediction = course.predict(hold.seconds())?;
@@ -110,7 +113,7 @@ pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, 
 }
 
 /// Refuses what no soak can do.
-fn check(intent: &Intent, tables: &Tables) -> Result<(), PlanError> {
+pub(super) fn check(intent: &Intent, tables: &Tables) -> Result<(), PlanError> {
     let physics = tables.physics;
     let (got, a1) = (intent.temperature.celsius(), physics.phase.a1.value.celsius());
     if got <= a1 {

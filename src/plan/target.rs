@@ -1,5 +1,5 @@
 use super::{PlanError, Tables};
-use crate::crosscheck::Hardening;
+use crate::crosscheck::{Bath, Hardening};
 use crate::diffusion::Profile;
 use crate::hardness::Reach;
 use crate::prediction::{DepthCriterion, Physics, Reading, Stories, Story};
@@ -42,12 +42,13 @@ impl Target {
         }
     }
 
-    /// What a story comes to at its end: mm, or wt%.
+    /// What a story comes to at its end: mm, or wt%; hardness in this bath, or as if all became martensite.
     pub(super) fn reached(
         &self,
         tables: &Tables,
         stories: &Stories,
         story: &Story,
+        bath: Option<&Bath>,
     ) -> Result<f64, PlanError> {
         let last = story.outcome.coupon.len() - 1;
         match self.reading() {
@@ -55,16 +56,26 @@ impl Target {
                 .read(story, which, last, Depth::ZERO)
                 .map(|value| value.number)
                 .ok_or(PlanError::HardnessUntold),
-            None => self.hard_to(tables, stories, &story.outcome.coupon[last]),
+            None => self.hard_to(tables, stories, &story.outcome.coupon[last], bath),
         }
     }
 
     /// Depth to 50 HRC or 550 HV, mm, quenched as a case should be.
-    fn hard_to(&self, tables: &Tables, stories: &Stories, profile: &Profile) -> Result<f64, PlanError> {
+    fn hard_to(
+        &self,
+        tables: &Tables,
+        stories: &Stories,
+        profile: &Profile,
+        bath: Option<&Bath>,
+    ) -> Result<f64, PlanError> {
         let (hardness, need) = (tables.hardness, tables.need);
         let alloy = need.alloy(stories.run().stock.manganese);
         let hardening = Hardening { hardness, phase: tables.physics.phase, alloy };
-        let hard = hardening.profile(need, profile).ok_or(PlanError::HardnessUntold)?;
+        let hard = match bath {
+            Some(bath) => hardening.profile_in(bath, need, profile),
+            None => hardening.profile(need, profile),
+        };
+        let hard = hard.ok_or(PlanError::HardnessUntold)?;
         let limit = match self {
             Self::Depth { criterion: DepthCriterion::Effective550Hv, .. } => {
                 Some(hardness.depth.case_hardening.value)

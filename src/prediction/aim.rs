@@ -1,4 +1,4 @@
-use crate::units::{CarbonPercent, Depth, Interval};
+use crate::units::{CarbonPercent, Depth, Hrc, Interval};
 
 /// By which criterion a wanted depth is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,6 +35,8 @@ pub struct Aim {
     pub criterion: Option<DepthCriterion>,
     /// Wanted carbon at the finished edge, wt%.
     pub edge_carbon: Option<Interval<CarbonPercent>>,
+    /// Wanted hardness after the usual temper.
+    pub hardness: Option<Interval<Hrc>>,
     /// What it is for.
     pub purpose: Option<Use>,
 }

@@ -39,6 +39,12 @@ impl Style {
         }
     }
 
+    /// "0.42 (0.30-0.53)", for a column that names the unit.
+    pub(super) fn bare_with_range(self, interval: &Interval<f64>) -> String {
+        let [low, best, high] = [interval.low(), interval.best(), interval.high()].map(|n| self.bare(n));
+        if low == high { best } else { format!("{best} ({low}-{high})") }
+    }
+
     /// "-0.08 / +0.03 mm".
     pub(super) fn effect(self, down: f64, up: f64) -> String {
         let bare = |v: f64| format!("{:.*}", self.digits, v.abs());

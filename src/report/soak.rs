@@ -180,7 +180,9 @@ impl Criteria {
 fn weighed(coupon: &Coupon) -> Option<Line> {
     let grams = |m: Option<Mass>| m.map(Mass::grams);
     let gain = (grams(coupon.mass_after)? - grams(coupon.mass_before)?) * 1e3;
-    Some(Line { label: "mass gain weighed".into(), value: MILLIGRAMS.one(gain), range: String::new() })
+    let per_surface =
+        coupon.gain_g_per_m2().map_or_else(String::new, |gain| format!("= {}", MASS_GAIN.one(gain)));
+    Some(Line { label: "mass gain weighed".into(), value: MILLIGRAMS.one(gain), range: per_surface })
 }
 
 fn heat(stage: &StagePrediction) -> Section {

@@ -53,6 +53,10 @@ pub fn check_page(report: &CheckReport) -> Page {
         lay_out_stages(&mut page, &report.stages, "From here on, by the story that explains it best");
         page.paragraph("  ", "  ", &report.stages_words);
     }
+    if let Some(second) = &report.second {
+        page.heading("A second soak");
+        page.paragraph("  ", "  ", second);
+    }
     page.list("How it was read", &report.read);
     page.list("Photos of the sparks", &report.photos);
     page.list("Photos of the fracture face", &report.face_photos);

@@ -27,6 +27,11 @@ pub enum Shape {
 }
 
 impl Shape {
+    /// Whether one face of it was packed and the other was not.
+    pub fn one_face(&self) -> bool {
+        matches!(self, Self::Flat { faces: Faces::One, .. })
+    }
+
     /// Thickness or diameter, if known.
     pub fn size(&self) -> Option<Depth> {
         match *self {
@@ -40,15 +45,48 @@ impl Shape {
 pub const STEEL_DENSITY_KG_M3: f64 = 7850.0;
 
 impl Coupon {
-    /// Packed surface in m², from mass and thickness or diameter; narrow edges are left out.
+    /// Packed surface in m²: from its sizes, ends and narrow edges with it; else from mass and thickness or diameter, where
+    /// those are left out.
     pub fn packed_area(&self) -> Option<f64> {
-        let per_volume = match self.shape {
-            Shape::Flat { thickness, faces: Faces::Both } => 2.0 / thickness?.metres(),
-            Shape::Flat { thickness, faces: Faces::One } => 1.0 / thickness?.metres(),
-            Shape::Round { diameter } => 4.0 / diameter?.metres(),
+        self.area_by_sizes().or_else(|| {
+            let per_volume = match self.shape {
+                Shape::Flat { thickness, faces: Faces::Both } => 2.0 / thickness?.metres(),
+                Shape::Flat { thickness, faces: Faces::One } => 1.0 / thickness?.metres(),
+                Shape::Round { diameter } => 4.0 / diameter?.metres(),
+            };
+            let area = self.mass_before?.kilograms() / STEEL_DENSITY_KG_M3 * per_volume;
+            area.is_finite().then_some(area)
+        })
+    }
+
+    fn area_by_sizes(&self) -> Option<f64> {
+        let (l, w) = (self.length?.metres(), self.width.map(Depth::metres));
+        Some(match self.shape {
+            Shape::Flat { thickness, faces: Faces::Both } => {
+                let t = thickness?.metres();
+                2.0 * (l * w? + l * t + w? * t)
+            }
+            Shape::Flat { faces: Faces::One, .. } => l * w?,
+            Shape::Round { diameter } => {
+                let d = diameter?.metres();
+                std::f64::consts::PI * d * (l + d / 2.0)
+            }
+        })
+    }
+
+    /// What its sizes would weigh, kg.
+    pub fn mass_by_sizes(&self) -> Option<f64> {
+        let l = self.length?.metres();
+        let volume = match self.shape {
+            Shape::Flat { thickness, .. } => l * self.width?.metres() * thickness?.metres(),
+            Shape::Round { diameter } => std::f64::consts::FRAC_PI_4 * diameter?.metres().powi(2) * l,
         };
-        let area = self.mass_before?.kilograms() / STEEL_DENSITY_KG_M3 * per_volume;
-        area.is_finite().then_some(area)
+        Some(volume * STEEL_DENSITY_KG_M3)
+    }
+
+    /// Mass gain as weighed, g/m² of packed surface.
+    pub fn gain_g_per_m2(&self) -> Option<f64> {
+        Some((self.mass_after?.grams() - self.mass_before?.grams()) / self.packed_area()?)
     }
 }
 
@@ -57,6 +95,10 @@ impl Coupon {
 pub struct Coupon {
     /// Its shape.
     pub shape: Shape,
+    /// How long it is.
+    pub length: Option<Depth>,
+    /// How wide, if it is flat.
+    pub width: Option<Depth>,
     /// Mass before the soak, skin clean.
     pub mass_before: Option<Mass>,
     /// Mass after the soak, cooled in the closed pack, brushed, before any other heat.
@@ -94,6 +136,10 @@ pub struct Piece {
     pub body: Option<(Depth, Depth)>,
     /// Thickness of the edge during the soak.
     pub edge_thickness: Option<Depth>,
+    /// Angle between the faces of the edge, degrees.
+    pub edge_angle: Option<f64>,
+    /// From the edge to the back.
+    pub height: Option<Depth>,
     /// Metal that comes off each ground side after the soak.
     pub metal_off: Option<Depth>,
     /// Bevels, where known.

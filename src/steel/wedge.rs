@@ -22,6 +22,19 @@ impl Wedge {
         fits.then(|| Self { half_angle: degrees.to_radians() / 2.0, edge, height })
     }
 
+    /// An angle between faces as people write it: `20`, `20 degrees`, `20°`. `Err`: what is wrong.
+    pub fn degrees_of(text: &str) -> Result<f64, String> {
+        let bare =
+            text.trim().trim_end_matches("degrees").trim_end_matches("deg").trim_end_matches('°').trim();
+        let degrees: f64 =
+            bare.parse().map_err(|_| format!("`{bare}` is no angle; write degrees, such as 20"))?;
+        if degrees > 0.0 && degrees <= Self::WIDEST_DEGREES {
+            Ok(degrees)
+        } else {
+            Err(format!("allowed: more than 0 to {} degrees between the faces", Self::WIDEST_DEGREES))
+        }
+    }
+
     /// Angle between the faces, degrees.
     pub fn degrees(&self) -> f64 {
         (2.0 * self.half_angle).to_degrees()

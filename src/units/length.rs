@@ -1,4 +1,4 @@
-use super::{OutOfRange, Quantity, Unit};
+use super::{Interval, OutOfRange, Quantity, Unit};
 
 /// A length measured inward from a surface, or a size of a piece. 0 to 2 m.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -45,5 +45,13 @@ impl Quantity for Depth {
     ];
     fn from_si(si: f64) -> Result<Self, OutOfRange> {
         Self::from_metres(si)
+    }
+}
+
+impl Interval<Depth> {
+    /// In mm.
+    pub fn millimetres(&self) -> Interval<f64> {
+        let [low, best, high] = [self.low(), self.best(), self.high()].map(Depth::millimetres);
+        Interval::new(low, best, high).unwrap_or_else(|| Interval::exact(best))
     }
 }

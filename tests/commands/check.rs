@@ -150,6 +150,24 @@ fn the_exit_code_says_whether_it_took() {
     assert_eq!(run(snapspark().args(["check", "no/such/run.toml"])).code, Some(1));
 }
 
+/// Where it did not take the page ends in a second soak, where it did in what may come off.
+#[test]
+fn it_ends_in_the_next_soak_or_the_next_heats() {
+    let dead = json(&seen(DEAD_PACK));
+    let second = &dead["second_soak"];
+    let number = |value: &Value| value.as_f64().unwrap_or_else(|| panic!("{second}"));
+    let (low, best, high) =
+        (&second["needed"]["low_min"], &second["needed"]["best_min"], &second["needed"]["high_min"]);
+    assert!(number(low) < number(best) && number(best) < number(high));
+    assert!(number(&second["hold_min"]) >= number(best) && number(&second["chance"]) > 0.5);
+    assert!(dead.get("afterwards").is_none());
+    let said = check(&seen(DEAD_PACK), &[]);
+    fits_the_screen(&said);
+    assert!(said.out.contains("\nA second soak\n"), "{}", said.out);
+    let took = json(&wearing_face());
+    assert!(took.get("second_soak").is_none() && took.get("afterwards").is_some());
+}
+
 /// Colour adds nothing that the words do not say, and stands on the answer words only.
 #[test]
 fn colour_is_never_the_only_signal() {

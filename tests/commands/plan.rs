@@ -101,6 +101,29 @@ fn a_second_soak() {
     insta::assert_snapshot!(planned(&["--from", "examples/first-run/run.toml", "--reach", "1.1mm"]));
 }
 
+/// A second soak begins where the coupon shows that the first one ended: after a dead pack it is as `check` says, and longer
+/// than by the soak alone.
+#[test]
+fn a_second_soak_begins_with_what_was_seen() {
+    let json = |args: &[&str]| -> serde_json::Value {
+        let said = run(snapspark().args(args).arg("--json"));
+        serde_json::from_str(&said.out).unwrap_or_else(|e| panic!("{e} {}", said.err))
+    };
+    let dead = "examples/dead-pack/run.toml";
+    let hold = |told: &serde_json::Value| told["hold_min"].as_f64().unwrap();
+    let by_check = json(&["check", dead])["second_soak"].clone();
+    let by_plan = json(&["plan", "--from", dead])["plan"].clone();
+    assert_eq!(hold(&by_check), hold(&by_plan));
+    let folder = tempfile::tempdir().unwrap();
+    let text = std::fs::read_to_string(dead).unwrap();
+    let (soak, rest) = text.split_once("\n[spark]").unwrap();
+    let aim = rest.split_once("\n[aim]").unwrap().1;
+    let unseen = soak.lines().filter(|l| !l.starts_with("mass_after")).collect::<Vec<_>>().join("\n");
+    let path = sheet(folder.path(), &format!("{unseen}\n[aim]{aim}"));
+    let by_soak = json(&["plan", "--from", path.to_str().unwrap()])["plan"].clone();
+    assert!(hold(&by_soak) < hold(&by_plan), "{} {}", hold(&by_soak), hold(&by_plan));
+}
+
 #[test]
 fn the_rest_of_a_soak() {
     let folder = tempfile::tempdir().unwrap();
@@ -189,12 +212,99 @@ fn what_needs_longer() {
     assert!(hold(&["--thermometer", "steel"]) < plain);
 }
 
+/// A hardness asks for carbon by the tables: 58 HRC after an hour at 190 °C lies between the chart's rows of 0.50 %C
+/// (57 HRC at 200 °C) and 0.75 %C (60 HRC). Less of it may come off for more hardness, and an edge is planned by it.
+#[test]
+fn a_wanted_hardness() {
+    let told = |hrc: &str| {
+        let said = plan(&[&WHOLE[..], &["--hardness", hrc, "--json"]].concat());
+        let answer: serde_json::Value = serde_json::from_str(&said.out).expect(&said.err);
+        let after = answer["plan"]["afterwards"].clone();
+        let may = after["packed"]["may_come_off_mm"]["best"].as_f64().unwrap();
+        (after["wanted_wt_pct"].as_f64().unwrap(), may)
+    };
+    let (soft, hard) = (told("55HRC"), told("58HRC"));
+    assert!((0.50..0.75).contains(&hard.0), "{}", hard.0);
+    assert!(soft.0 < hard.0 && soft.1 > hard.1, "{soft:?} {hard:?}");
+    let edge = ["--edge-thickness", "1.5mm", "--hardness", "58HRC", "--temperature", "900C"];
+    let out = planned(&edge);
+    assert!(out.contains(&format!("{:.2} %C at the finished edge", hard.0)), "{out}");
+    let folder = tempfile::tempdir().unwrap();
+    let path = sheet(
+        folder.path(),
+        "run-sheet = 1\n[piece]\nedge_thickness = \"1.5 mm\"\n[aim]\nhardness = \"58 HRC\"\n",
+    );
+    let by_sheet = planned(&[path.to_str().unwrap(), "--temperature", "900C"]);
+    let hold = |text: &str| text.lines().find(|l| l.starts_with("Hold")).map(str::to_string);
+    assert_eq!(hold(&by_sheet), hold(&out));
+}
+
+/// A depth to 50 HRC is counted in the bath that is advised: what the plan reaches with its hold is that deep there, and
+/// less deep in the slower one.
+#[test]
+fn a_hardened_depth_counts_with_the_bath() {
+    let args = ["--steel", "1018", "--depth", "0.4mm", "--criterion", "50HRC", "--temperature", "925C"];
+    let said = plan(&[&args[..], &["--work", "plate:6mm", "--compound", "granules", "--json"]].concat());
+    let answer: serde_json::Value = serde_json::from_str(&said.out).expect(&said.err);
+    let hardened = answer["plan"]["afterwards"]["hardened"].as_array().unwrap();
+    let deep = |i: usize| hardened[i]["depth_50_hrc_mm"]["best"].as_f64().unwrap();
+    let media: Vec<_> = hardened.iter().map(|h| h["medium"].as_str()).collect();
+    assert_eq!(media, [None, Some("water"), Some("oil")]);
+    assert!(deep(0) > deep(1) && deep(1) > 0.4 && deep(2) < deep(1), "{} {} {}", deep(0), deep(1), deep(2));
+}
+
+/// 40 x 20 x 3 mm have 2 (800 + 120 + 60) mm² = 19.6 cm²: so many mg are so many g/m².
+#[test]
+fn sizes_of_a_coupon_tell_its_gain() {
+    let out = planned(&[&WHOLE[..], &["--coupon", "40x20x3mm"]].concat());
+    let said = plan(&[&WHOLE[..], &["--json"]].concat());
+    let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    let stages = answer["prediction"]["stages"].as_array().unwrap();
+    let gain = stages.last().unwrap()["readings"]["mass_gain"]["best"].as_f64().unwrap();
+    assert!(out.replace("\n    ", " ").contains("gained on its 19.6 cm²"), "{out}");
+    assert!(out.contains(&format!("({:.0} mg", gain * 1.96)), "{gain} {out}");
+    let with_words = planned(&[&WHOLE[..], &["--coupon", "4cm x 20mm x 3mm"]].concat());
+    assert_eq!(with_words, out);
+}
+
+/// The edge's shape as options and as a sheet is one.
+#[test]
+fn a_wedge_from_a_sheet() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[piece]\nedge_thickness = \"1 mm\"\nedge_angle = \"20 degrees\"\n\
+                height = \"25 mm\"\ncoupon_sat = \"same\"\n[aim]\nedge_carbon = \"0.6 %C\"\n";
+    let path = sheet(folder.path(), text);
+    let drawn = |args: &[&str]| {
+        let out = planned(args);
+        out.split("The edge in cross-section")
+            .nth(1)
+            .and_then(|r| r.split("\nLimits").next())
+            .map(str::to_string)
+    };
+    let by_sheet = drawn(&[path.to_str().unwrap(), "--temperature", "900C"]).unwrap();
+    let edge = ["--steel", "1018", "--edge", "0.6", "--edge-thickness", "1mm", "--temperature", "900C"];
+    let by_options = drawn(&[&edge[..], &["--edge-angle", "20", "--height", "25mm"]].concat()).unwrap();
+    assert_eq!(by_sheet, by_options);
+}
+
+/// What is said to help was tried: it does.
+#[test]
+fn what_helps_where_the_longest_hold_does_not() {
+    let args = ["--depth", "3.5mm", "--temperature", "900C", "--work", "plate:20mm"];
+    let said = plan(&[&args[..], &["--compound", "spent"]].concat());
+    assert_eq!((said.code, said.out.as_str()), (Some(1), ""));
+    let help = said.err.split("help:").nth(1).unwrap_or_else(|| panic!("{}", said.err));
+    assert!(help.contains("fresh charcoal, granules") && !help.contains("spent"), "{help}");
+    let hold = planned(&[&args[..], &["--compound", "granules"]].concat());
+    assert!(hold.contains("H AT 900 °C") || hold.contains("MIN AT 900 °C"), "{hold}");
+}
+
 #[test]
 fn bad_inputs() {
     let heat = ["--temperature", "925C"];
     let edge = ["--edge", "0.6", "--edge-thickness", "1.5mm"];
     let thin = ["--depth", "0.8mm", "--work", "plate:1.5mm"];
-    let cases: [&[&str]; 27] = [
+    let cases: [&[&str]; 35] = [
         &[],
         &["--depth", "0.8mm"],
         &["--depth", "0.8", heat[0], heat[1]],
@@ -220,6 +330,23 @@ fn bad_inputs() {
         &[edge[0], edge[1], edge[2], edge[3], "--edge-angle", "90", "--height", "20mm", heat[0], heat[1]],
         &[edge[0], edge[1], edge[2], edge[3], "--edge-angle", "20", heat[0], heat[1]],
         &["--depth", "0.8mm", "--edge-angle", "20", "--height", "20mm", heat[0], heat[1]],
+        &[edge[0], edge[1], edge[2], edge[3], "--grind", "-0.2mm", heat[0], heat[1]],
+        &[edge[0], edge[1], edge[2], edge[3], "--edge-angle", "-20", "--height", "20mm", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--heat-up", "-5min", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--hardness", "58", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--hardness", "66HRC", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--coupon", "40x20", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--coupon", "40x20x0mm", heat[0], heat[1]],
+        &[
+            "--from",
+            "examples/first-run/run.toml",
+            "--reach",
+            "1mm",
+            "--edge-angle",
+            "20",
+            "--height",
+            "20mm",
+        ],
         &["--reach", "0.8mm"],
         &["--from", "examples/first-run/run.toml", "--reach", "1mm", "--go-on"],
     ];

@@ -7,6 +7,8 @@ use snapspark::diffusion::{Exchange, Fineness, Potential, Profile, Scaled, Secti
 use snapspark::plan::{Afterwards, Cased};
 use snapspark::prediction::{Inputs, Physics};
 use snapspark::soak::{CoolingLaw, Guesses};
+use snapspark::steel::QuenchMedium;
+use snapspark::units::Interval;
 
 #[derive(Deserialize)]
 struct Row {
@@ -88,18 +90,46 @@ fn afterwards(physics: &Physics, profile: &Profile, core: f64, refine: Option<f6
         section: Section::Thick,
         inputs: &inputs(core),
         wanted: 0.6,
+        wanted_hrc: None,
+        one_face: false,
+        bevels: None,
         thickness: Some(6.0),
         manganese: None,
         refine,
     };
-    Afterwards::of(&cased, physics, &models.need, &hardening, &models.plan.heats).unwrap()
+    Afterwards::of(&cased, &[], physics, &models.need, &hardening, &models.plan.heats).unwrap()
 }
 
-/// Steel of even carbon bared at a heat, constant D. Fixed surface: C = C0 erf(y / 2 √Dt). Metal that recedes as scale
-/// takes it, X = √(2 kc t): C0 - C = C0 erfc(x / 2 √Dt) / erfc(√(kc / 2D)), x from the old surface (N. Birks,
-/// G. H. Meier, F. S. Pettit, High-Temperature Oxidation of Metals; from memory, verified by substitution). What is
-/// told must be the fixed surface's, counted from where the metal ends, and so never above the receding one. 0.003 wt%,
-/// written before the first run.
+#[derive(Deserialize)]
+struct Bared {
+    celsius: f64,
+    minutes: f64,
+    metal_um: f64,
+    depth_um: f64,
+    fixed: f64,
+    receding: f64,
+}
+
+/// Closed forms of steel of even carbon bared at a heat against SciPy (`decarburised.csv`; 1e-4 wt%). Fixed surface:
+/// C = C0 erf(y / 2 √Dt). Metal that recedes as scale takes it, X = √(2 kc t): C0 - C = C0 erfc(x / 2 √Dt) / erfc(√(kc / 2D)),
+/// x from the old surface (N. Birks, G. H. Meier, F. S. Pettit, High-Temperature Oxidation of Metals; from memory).
+#[test]
+fn closed_forms_of_a_bared_face() {
+    let mut worst = 0.0_f64;
+    for row in rows::<Bared>("decarburised.csv") {
+        let d = 2.3e-5 * libm::exp(-148_000.0 / (8.314 * (row.celsius + 273.15)));
+        let two_roots = 2.0 * (d * row.minutes * 60.0).sqrt();
+        let (y, gone) = (row.depth_um * 1e-6, row.metal_um * 1e-6);
+        let fixed = 0.8 * libm::erf(y / two_roots);
+        let receding = 0.8 * (1.0 - libm::erfc((y + gone) / two_roots) / libm::erfc(gone / two_roots));
+        worst = worst.max((fixed - row.fixed).abs()).max((receding - row.receding).abs());
+    }
+    println!("worst {worst:.1e} wt%");
+    assert!(worst < 1e-4, "{worst}");
+}
+
+/// What is told of an open-air heat is the fixed surface's carbon, counted from where the metal ends, and so never above
+/// that of a receding one: both as SciPy solves them (`decarburised.csv`). 0.003 wt%, written before the first run.
 #[test]
 fn an_open_air_heat_is_taken_at_its_worst() {
     let physics = models().physics(Some("callister")).unwrap();
@@ -113,23 +143,20 @@ fn an_open_air_heat_is_taken_at_its_worst() {
         &[(0.0, 1173.15), (20_000.0, 1173.15)],
         Fineness::DEFAULT,
     );
-    for celsius in [850.0, 900.0, 950.0] {
-        let heat = &afterwards(&physics, &even, c0, Some(celsius)).heats[0];
-        let seconds = heat.minutes * 60.0;
-        let d = 2.3e-5 * libm::exp(-148_000.0 / (8.314 * (celsius + 273.15)));
-        let two_roots = 2.0 * (d * seconds).sqrt();
-        let gone = heat.in_air.scaled * 1e-3;
-        for um in [10.0, 30.0, 60.0, 100.0, 160.0, 250.0] {
-            let y = um * 1e-6;
-            let got = heat.in_air.profile.at(y);
-            let fixed = c0 * libm::erf(y / two_roots);
-            let receding = c0 * (1.0 - libm::erfc((y + gone) / two_roots) / libm::erfc(gone / two_roots));
-            assert!((got - fixed).abs() < 0.003, "{celsius} °C, {um} µm: {got:.4}, fixed {fixed:.4}");
-            assert!(got < receding + 0.003, "{celsius} °C, {um} µm: {got:.4}, receding {receding:.4}");
-        }
+    let planned = models().plan.heats.refine_time.value.minutes();
+    let mut tried = 0;
+    for row in rows::<Bared>("decarburised.csv").iter().filter(|row| row.minutes == planned) {
+        let heat = &afterwards(&physics, &even, c0, Some(row.celsius)).heats[0];
+        assert!((heat.in_air.scaled * 1e3 - row.metal_um).abs() < 0.01, "{}", heat.in_air.scaled);
+        let got = heat.in_air.profile.at(row.depth_um * 1e-6);
+        let name = format!("{} °C, {} µm", row.celsius, row.depth_um);
+        assert!((got - row.fixed).abs() < 0.003, "{name}: {got:.4}, fixed {:.4}", row.fixed);
+        assert!(got < row.receding + 0.003, "{name}: {got:.4}, receding {:.4}", row.receding);
         // kept from air nothing is lost
         assert!((heat.kept_from_air.skin - c0).abs() < 1e-6);
+        tried += 1;
     }
+    assert_eq!(tried, 24);
 }
 
 /// Stages of a real case: foil spreads it inward and keeps its carbon, air takes the skin; what may come off shrinks
@@ -147,27 +174,35 @@ fn stages_follow_each_other() {
     let after = afterwards(&physics, &case, 0.18, Some(890.0));
     let [refine, harden] = &after.heats[..] else { panic!("two heats") };
     assert!(refine.refines && !harden.refines);
-    let may = |stage: &snapspark::plan::Stage| stage.may_come_off.unwrap();
-    assert_eq!(after.packed.must_come_off, Some(0.0));
+    let may = |stage: &snapspark::plan::Stage| stage.may_come_off.unwrap().best();
+    assert_eq!(after.packed.must_come_off, Some(Interval::exact(0.0)));
     assert!(refine.kept_from_air.skin < after.packed.skin);
     let (kept, packed) = (&refine.kept_from_air.profile, &after.packed.profile);
     assert!((kept.uptake_wt_percent_mm() / packed.uptake_wt_percent_mm() - 1.0).abs() < 2e-3);
-    assert!(refine.in_air.must_come_off.unwrap() > 0.05 && may(&refine.in_air) < may(&refine.kept_from_air));
+    assert!(
+        refine.in_air.must_come_off.unwrap().best() > 0.05
+            && may(&refine.in_air) < may(&refine.kept_from_air)
+    );
     // the cooler and shorter heat costs less
     assert!(harden.in_air.scaled < refine.in_air.scaled);
-    assert!(harden.in_air.must_come_off.unwrap() < refine.in_air.must_come_off.unwrap());
+    assert!(harden.in_air.must_come_off.unwrap().best() < refine.in_air.must_come_off.unwrap().best());
     // softer with every temper
     let tempered: Vec<f64> = after.tempers.iter().map(|(_, hrc)| hrc.as_ref().unwrap().best()).collect();
     assert!(tempered.windows(2).all(|w| w[0] > w[1]), "{tempered:?}");
-    let depth: Vec<f64> =
-        after.against_depth.iter().filter_map(|(_, hrc)| Some(hrc.as_ref()?.best())).collect();
-    assert!(depth.first() > depth.last() && after.effective.unwrap() > 0.3);
+    let full = &after.hardened[0];
+    let hard: Vec<f64> = full.by_depth.iter().map(|(_, ends)| ends.unwrap()[1].hrc()).collect();
+    assert!(hard.first() > hard.last() && full.effective.best() > 0.3);
     // a harder file bites nearer to the skin, and none inside its band of J864 (hardness of files: `hardness_files.csv`)
-    let files: Vec<f64> = after.files.iter().map(|f| f.surely_below).collect();
+    let files: Vec<f64> = full.files.iter().map(|f| f.bites_from.best()).collect();
     assert!(files.len() >= 3 && files.windows(2).all(|w| w[0] <= w[1]), "{files:?}");
-    assert!(after.files.iter().all(|f| f.not_above <= f.surely_below));
-    let fifty = after.files.iter().find(|f| f.file == "50").unwrap();
-    assert!((fifty.not_above..=fifty.surely_below).contains(&after.effective.unwrap()), "{fifty:?}");
+    assert!(full.files.iter().all(|f| f.skates_to.best() <= f.bites_from.best()));
+    let fifty = full.files.iter().find(|f| f.file == "50").unwrap();
+    let between = fifty.skates_to.best()..=fifty.bites_from.best();
+    assert!(between.contains(&full.effective.best()), "{fifty:?}");
+    // a bath that is too slow hardens less deep, oil less than water, and neither deeper than all martensite
+    let [water, oil] = [QuenchMedium::Water, QuenchMedium::Oil]
+        .map(|medium| after.hardened.iter().find(|h| h.medium == Some(medium)).unwrap().effective.best());
+    assert!(oil <= water && water <= full.effective.best(), "{oil} {water}");
     // doubling the hour at 190 °C is worth about 7 K (computed with the same parameter, J. H. Hollomon, L. D. Jaffe)
     let twice = after.same_in_two_hours.unwrap();
     assert!((178.0..189.0).contains(&twice), "{twice}");

@@ -24,16 +24,20 @@ const SHARED: [&str; 4] = ["stock.coupon", "stock.thickness", "stock.grade", "st
 const GROUND: &str = "spark.ground_depth";
 
 /// Other valid lines of the soak's side.
-const SOAK: [(&str, &[&str]); 33] = [
+const SOAK: [(&str, &[&str]); 38] = [
     ("stock.grade", &["\"1010\"", "\"1045\"", "\"mild steel\""]),
     ("stock.carbon", &["\"0.10 %C\"", "\"0.30-0.35 %C\""]),
     ("stock.packed", &["\"both faces\""]),
+    ("stock.length", &["\"50 mm\""]),
+    ("stock.width", &["\"10 mm\""]),
     ("stock.mass_before", &["\"20 g\"", "\"31.5 g\""]),
     ("stock.mass_after", &["\"23.40 g\""]),
     ("piece.what", &["\"a chisel\""]),
     ("piece.thickness", &["\"6 mm\""]),
     ("piece.width", &["\"40 mm\""]),
     ("piece.edge_thickness", &["\"1 mm\"", "\"3 mm\""]),
+    ("piece.edge_angle", &["\"30 degrees\""]),
+    ("piece.height", &["\"40 mm\""]),
     ("piece.metal_off", &["\"0.1 mm\""]),
     ("piece.bevels", &["\"one\""]),
     ("piece.coupon_sat", &["\"colder\"", "\"same\""]),
@@ -64,6 +68,7 @@ const SOAK: [(&str, &[&str]); 33] = [
     ("aim.depth", &["\"0.8 mm\"", "\"0.1 mm\""]),
     ("aim.criterion", &["\"visible\"", "\"total\"", "\"550 HV\"", "\"50 HRC\""]),
     ("aim.edge_carbon", &["\"0.4 %C\"", "\"0.9 %C\""]),
+    ("aim.hardness", &["\"55 HRC\""]),
     ("aim.use", &["\"wearing face\"", "\"other\""]),
 ];
 

@@ -26,6 +26,7 @@ mod published;
 mod scenarios;
 mod scipy_soaks;
 mod sensitivity;
+mod slack;
 mod spark_lines;
 mod spark_steadiness;
 mod sparks;

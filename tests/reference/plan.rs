@@ -45,6 +45,7 @@ fn tables<'a>(physics: &'a Physics<'a>) -> Tables<'a> {
         hardness: &models.hardness,
         rules: &models.plan,
         metals: &models.metals,
+        compounds: &models.compounds,
     }
 }
 
@@ -67,6 +68,8 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
         },
         coupon: Coupon {
             shape: Shape::Flat { thickness: None, faces: Faces::Both },
+            length: None,
+            width: None,
             mass_before: None,
             mass_after: None,
         },
@@ -85,6 +88,9 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
             criterion: DepthCriterion::Total,
             depth: Depth::from_millimetres(mm).unwrap(),
         },
+        hardness: None,
+        weighed: None,
+        first_seen: false,
     }
 }
 

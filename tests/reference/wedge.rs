@@ -96,6 +96,8 @@ fn with_story(hours: f64, physics: &Physics, then: impl FnOnce(&Stories, &snapsp
         what: "blade".into(),
         body: None,
         edge_thickness: None,
+        edge_angle: None,
+        height: None,
         metal_off: None,
         bevels: None,
         coupon_place: CouponPlace::Same,
@@ -116,6 +118,8 @@ fn with_story(hours: f64, physics: &Physics, then: impl FnOnce(&Stories, &snapsp
         },
         coupon: &Coupon {
             shape: Shape::Flat { thickness: None, faces: Faces::Both },
+            length: None,
+            width: None,
             mass_before: None,
             mass_after: None,
         },

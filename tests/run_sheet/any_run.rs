@@ -47,6 +47,8 @@ const SECTIONS: &[(&str, &[Field])] = &[
             ("grade", &[r#""1018""#, r#""1095""#, r#""A36 bar""#]),
             ("carbon", &[r#""0.02 %C""#, r#""0.2 %C""#, r#""0.9-1.2 %C""#]),
             ("thickness", &[r#""0.1 mm""#, r#""3 mm""#, r#""100 mm""#]),
+            ("length", &[r#""40 mm""#]),
+            ("width", &[r#""20 mm""#]),
             ("packed", &[r#""one face""#, r#""both faces""#]),
             ("mass_before", &[r#""20 g""#, r#""20.1234 g""#, r#""1 kg""#]),
             ("mass_after", &[r#""20 g""#, r#""20.0313 g""#, r#""19.5 g""#]),

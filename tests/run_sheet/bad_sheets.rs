@@ -129,6 +129,14 @@ fn stock_piece_pack_model_aim() {
                 "[stock]\ngrade = \"1081\"\ncarbon = \"18 %C\"\nthicknes = \"3 mm\"\nmass_before = \"0 g\"",
             ),
             ("round and flat", "[stock]\ncoupon = \"round\"\nthickness = \"3 mm\"\npacked = \"one face\""),
+            (
+                "sizes that weigh something else",
+                "[stock]\nthickness = \"3 mm\"\nlength = \"40 cm\"\nwidth = \"20 mm\"\nmass_before = \"18.8 g\"",
+            ),
+            ("round and wide", "[stock]\ndiameter = \"10 mm\"\nlength = \"30 mm\"\nwidth = \"20 mm\""),
+            ("edge", "[piece]\nedge_angle = \"flat\"\nheight = \"0 mm\""),
+            ("angle", "[piece]\nedge_angle = \"90 degrees\""),
+            ("hardness", "[aim]\nhardness = \"58\""),
             ("two sizes", "[stock]\nthickness = \"3-4 mm\"\ndiameter = \"10 mm\""),
             (
                 "piece",

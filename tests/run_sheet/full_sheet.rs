@@ -70,7 +70,12 @@ fn reads_every_field_of_the_run() {
     let Shape::Flat { thickness: Some(thickness), faces: Faces::One } = coupon.shape else { panic!() };
     assert!((thickness.millimetres() - 3.2).abs() < 1e-12);
     assert!((coupon.mass_after.unwrap().grams() - 23.44).abs() < 1e-9);
+    assert!((coupon.packed_area().unwrap() * 1e4 - 4.0 * 2.33).abs() < 1e-9);
     let piece = sheet.piece.unwrap();
+    assert_eq!(
+        (piece.edge_angle, piece.height.map(snapspark::units::Depth::metres)),
+        (Some(20.0), Some(0.025))
+    );
     assert_eq!(piece.what, "a small marking knife");
     assert!((piece.body.unwrap().0.millimetres() - 3.175).abs() < 1e-12);
     assert!((piece.edge_thickness.unwrap().millimetres() - 1.524).abs() < 1e-12);
@@ -94,6 +99,7 @@ fn reads_every_field_of_the_run() {
     let aim = sheet.aim.unwrap();
     assert_eq!((aim.criterion, aim.purpose), (Some(DepthCriterion::Carburization), Some(Use::CuttingEdge)));
     assert_eq!(aim.edge_carbon.unwrap().low().wt_percent(), 0.6);
+    assert_eq!(aim.hardness.unwrap().best().points(), 58.0);
     // Only the grade beside the carbon is odd.
     assert_eq!(sheet.warnings.len(), 1, "{:?}", sheet.warnings);
 }
@@ -118,7 +124,7 @@ fn reads_every_field_of_the_observations() {
     assert_eq!(stock.photos, PhotoPaths::Mixed(vec!["spark-stock.jpg".into()]));
     let known = &sheet.known;
     let named = [&known.rig, &known.set].map(|n| n.as_ref().map(|n| (n.text.as_str(), n.line)));
-    assert_eq!(named, [Some(("bench", 75)), Some(("known-steels", 76))]);
+    assert_eq!(named, [Some(("bench", 79)), Some(("known-steels", 80))]);
     let scale = spark.scale.unwrap().on(4000, 3000).unwrap();
     assert!((scale.px_per_mm().best() - 5.0).abs() < 1e-12);
     assert_eq!(spark.compared, Some(Compared::ManyMore));

@@ -1,8 +1,8 @@
 use crate::cli::args::quantity;
 use crate::prediction::DepthCriterion;
 use crate::soak::{Container, ContainerShape, ThermometerPlace};
-use crate::steel::{Bevels, Faces, Shape, Wedge};
-use crate::units::{CarbonPercent, Depth, Interval, Temperature, Time, parse_interval};
+use crate::steel::{Bevels, Coupon, Faces, Shape, Wedge};
+use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time, parse_interval};
 use clap::Parser;
 use std::path::PathBuf;
 
@@ -32,7 +32,7 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) steel: Option<String>,
 
     /// Case depth wanted.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with_all = ["edge", "from"])]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, conflicts_with_all = ["edge", "from"])]
     pub(super) depth: Option<Depth>,
 
     /// What ends a depth: total (core + 0.04 %C), 0.35%C, visible, 50HRC or 550HV; without it, total.
@@ -40,7 +40,7 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) criterion: Option<DepthCriterion>,
 
     /// Heat that the thermometer is to show, such as 925C or 1700F.
-    #[arg(long, value_name = "HEAT", value_parser = quantity::<Temperature>)]
+    #[arg(long, value_name = "HEAT", allow_hyphen_values = true, value_parser = quantity::<Temperature>)]
     pub(super) temperature: Option<Temperature>,
 
     /// Container with its inside size, and its wall if known: pipe:50mm, box:80mm, box:80mm:3mm.
@@ -60,27 +60,35 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) thermometer: Option<ThermometerPlace>,
 
     /// From lighting to heat, such as 40min or 30-60min.
-    #[arg(long, value_name = "TIME", value_parser = span)]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true, value_parser = span)]
     pub(super) heat_up: Option<Interval<Time>>,
 
     /// Carbon wanted at the finished edge, %C, such as 0.6.
-    #[arg(long, value_name = "CARBON", value_parser = carbon)]
+    #[arg(long, value_name = "CARBON", allow_hyphen_values = true, value_parser = carbon)]
     pub(super) edge: Option<CarbonPercent>,
 
+    /// Sizes of the coupon, length x width x thickness: tells what it will gain, in mg.
+    #[arg(long, value_name = "LxWxT", value_parser = coupon)]
+    pub(super) coupon: Option<Coupon>,
+
+    /// Hardness that grinding must leave after the usual temper, such as 58HRC; without it, the carbon of an edge.
+    #[arg(long, value_name = "HRC", allow_hyphen_values = true, value_parser = quantity::<Hrc>)]
+    pub(super) hardness: Option<Hrc>,
+
     /// How thick the edge is in the pack.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with = "from")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, conflicts_with = "from")]
     pub(super) edge_thickness: Option<Depth>,
 
     /// Angle between the faces of the edge, degrees: draws its cross-section. Needs --edge-thickness and --height.
-    #[arg(long, value_name = "DEGREES", value_parser = angle, requires = "height", conflicts_with = "from")]
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true, value_parser = Wedge::degrees_of)]
     pub(super) edge_angle: Option<f64>,
 
     /// From the edge to the back.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, requires = "edge_angle")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>)]
     pub(super) height: Option<Depth>,
 
     /// Metal that comes off each ground side after the soak.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, conflicts_with = "from")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, conflicts_with = "from")]
     pub(super) grind: Option<Depth>,
 
     /// Which sides of the edge are ground: both or one.
@@ -92,7 +100,7 @@ pub(in crate::cli) struct PlanArgs {
     pub(super) from: Option<PathBuf>,
 
     /// Case depth that the second soak, or the rest of this one, must reach.
-    #[arg(long, value_name = "SIZE", value_parser = quantity::<Depth>, requires = "from", conflicts_with = "edge")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = quantity::<Depth>, requires = "from", conflicts_with = "edge")]
     pub(super) reach: Option<Depth>,
 
     /// The soak is not over: the pack is at heat and stays there.
@@ -160,6 +168,22 @@ fn work(text: &str) -> Result<Work, String> {
     }
 }
 
+/// Three sizes, the unit once or each time.
+fn coupon(text: &str) -> Result<Coupon, String> {
+    let help = "write length x width x thickness with the unit, such as 40x20x3mm";
+    let parts: Vec<&str> = text.split(['x', '×']).map(str::trim).collect();
+    let [length, width, thickness] = parts[..] else { return Err(format!("it has not three sizes; {help}")) };
+    let unit = thickness.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').trim();
+    let size = |part: &str| {
+        let bare = part.parse::<f64>().is_ok();
+        quantity::<Depth>(&if bare { format!("{part} {unit}") } else { part.to_string() })
+    };
+    let sizes = (size(length)?, size(width)?, size(thickness)?);
+    let shape = Shape::Flat { thickness: Some(sizes.2), faces: Faces::Both };
+    let (length, width) = (Some(sizes.0), Some(sizes.1));
+    Ok(Coupon { shape, length, width, mass_before: None, mass_after: None })
+}
+
 fn place(text: &str) -> Result<ThermometerPlace, String> {
     match text.trim() {
         "outside" => Ok(ThermometerPlace::Outside),
@@ -175,17 +199,6 @@ fn bevels(text: &str) -> Result<Bevels, String> {
         "both" => Ok(Bevels::Both),
         "one" => Ok(Bevels::One),
         _ => Err("allowed: both, one".into()),
-    }
-}
-
-fn angle(text: &str) -> Result<f64, String> {
-    let bare = text.trim().trim_end_matches("degrees").trim_end_matches("deg").trim_end_matches('°').trim();
-    let degrees: f64 =
-        bare.parse().map_err(|_| format!("`{bare}` is no angle; write degrees, such as 20"))?;
-    if degrees > 0.0 && degrees <= Wedge::WIDEST_DEGREES {
-        Ok(degrees)
-    } else {
-        Err(format!("allowed: more than 0 to {} degrees between the faces", Wedge::WIDEST_DEGREES))
     }
 }
 

@@ -2,13 +2,14 @@
 
 use super::PlanArgs;
 use super::args::Work;
+use super::wanted::{hardness, target, wedge};
 use crate::files::problem::harmless;
 use crate::files::{Models, PlannedSheet, Problem, ProblemList, RunSheet, UnknownName};
-use crate::plan::{Intent, LastHeat, PlanError, Target};
-use crate::prediction::{Aim, DepthCriterion, ModelChoice, Use};
+use crate::plan::{Intent, LastHeat, PlanError};
+use crate::prediction::ModelChoice;
 use crate::soak::{Pack, SoakRecord, Thermometer, ThermometerPlace};
-use crate::steel::{Bevels, Coupon, CouponPlace, Faces, Piece, Shape, Stock, Wedge};
-use crate::units::{CarbonPercent, Depth, Temperature};
+use crate::steel::{Coupon, CouponPlace, Faces, Piece, Shape, Stock};
+use crate::units::{Depth, Temperature};
 use std::path::Path;
 
 /// How much wider than thick a plate is taken where nobody said (judgement): a bar for a blade.
@@ -48,12 +49,16 @@ pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, Str
         (None, None, Some(coupon)) => coupon.shape,
         (None, None, None) => Shape::Flat { thickness: None, faces: Faces::Both },
     };
+    let hardness = hardness(args, sheet.aim.as_ref(), &stock, models, &name)?;
     let intent = Intent {
         wedge: wedge(args, piece.as_ref(), &name)?,
-        target: target(args, sheet.aim.as_ref(), piece.as_ref(), models, &name)?,
+        target: target(args, sheet.aim.as_ref(), piece.as_ref(), hardness, models, &name)?,
+        hardness,
         temperature: temperature(args, sheet.soak.as_ref(), &sheet.model, models, &name)?,
         thermometer: thermometer(args.thermometer, sheet.soak, models)?,
-        coupon: Coupon { shape, mass_before: None, mass_after: None },
+        coupon: Coupon { shape, length: None, width: None, mass_before: None, mass_after: None },
+        first_seen: false,
+        weighed: args.coupon.or(sheet.coupon).filter(|coupon| coupon.packed_area().is_some()),
         choice: sheet.model,
         heat_up: args.heat_up,
         stock,
@@ -75,12 +80,22 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
             return Err(told(PlanError::CooledAlready));
         }
     }
+    if args.edge_angle.or(args.height.map(Depth::metres)).is_some() {
+        return Err(format!(
+            "error: {name}: what a first soak left behind the edge is not kept, so a second one draws no cross-section\n \
+             help: leave --edge-angle and --height out; the carbon of the edge itself is planned by [piece], edge_thickness"
+        ));
+    }
+    let hardness = hardness(args, sheet.aim.as_ref(), &sheet.stock, models, &name)?;
     let intent = Intent {
         wedge: None,
-        target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), models, &name)?,
+        target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), hardness, models, &name)?,
+        hardness,
         temperature: temperature(args, Some(&sheet.soak), &sheet.model, models, &name)?,
         thermometer: sheet.soak.thermometer.clone(),
         coupon: *sheet.run().coupon,
+        first_seen: false,
+        weighed: args.coupon,
         choice: sheet.model.clone(),
         heat_up: args.heat_up,
         stock: sheet.stock.clone(),
@@ -126,6 +141,8 @@ fn piece(args: &PlanArgs, told: Option<Piece>) -> Option<Piece> {
         what: "the piece".into(),
         body: None,
         edge_thickness: None,
+        edge_angle: None,
+        height: None,
         metal_off: None,
         bevels: None,
         coupon_place: CouponPlace::Same,
@@ -136,81 +153,6 @@ fn piece(args: &PlanArgs, told: Option<Piece>) -> Option<Piece> {
     piece.metal_off = args.grind.or(piece.metal_off);
     piece.bevels = args.bevels.or(piece.bevels);
     Some(piece)
-}
-
-/// What is wanted: by option, else by the sheet's aim.
-fn target(
-    args: &PlanArgs,
-    aim: Option<&Aim>,
-    piece: Option<&Piece>,
-    models: &Models,
-    name: &str,
-) -> Result<Target, String> {
-    let edge = piece.and_then(|p| p.edge_thickness);
-    let criterion = args.criterion.or(aim.and_then(|a| a.criterion));
-    if let Some(depth) = args.reach {
-        return Ok(Target::Depth { criterion: criterion.unwrap_or(DepthCriterion::Total), depth });
-    }
-    // what is ground off a face must be there first
-    let off = piece.filter(|p| p.edge_thickness.is_none()).and_then(|p| p.metal_off);
-    let with_off = |depth: Depth| {
-        let whole = off.map(|off| Depth::from_metres(depth.metres() + off.metres()));
-        whole.and_then(Result::ok).unwrap_or(depth)
-    };
-    if let Some(depth) = args.depth {
-        let criterion = criterion.unwrap_or(DepthCriterion::Total);
-        return Ok(Target::Depth { criterion, depth: with_off(depth) });
-    }
-    let cuts = aim.is_some_and(|a| a.purpose == Some(Use::CuttingEdge));
-    let asked = args.edge.or(aim.and_then(|a| a.edge_carbon).map(|c| c.low()));
-    let wanted = asked.or_else(|| (cuts && edge.is_some()).then_some(models.need.wanted.value));
-    match (wanted, edge, aim.and_then(|a| a.depth)) {
-        (Some(carbon), Some(thickness), _) => fits(carbon, thickness, piece, name),
-        // a sheet's depth counts by what an eye sees, unless it says otherwise: as for `check`
-        (_, _, Some(depth)) if args.edge.is_none() => Ok(Target::Depth {
-            criterion: criterion.unwrap_or(DepthCriterion::Visible),
-            depth: with_off(depth.low()),
-        }),
-        (Some(_), None, _) => Err(format!(
-            "error: {name}: how thick the edge is in the pack is not told, so its carbon cannot be planned for\n \
-             help: add --edge-thickness 1.5mm, or edge_thickness in [piece]"
-        )),
-        (None, ..) => Err(format!(
-            "error: {name}: nothing says what the soak is for\n \
-             help: add --depth 0.8mm, or --edge 0.6 with --edge-thickness; in a sheet, depth or edge_carbon in [aim]"
-        )),
-    }
-}
-
-/// The shape of the edge, if its angle is told.
-fn wedge(args: &PlanArgs, piece: Option<&Piece>, name: &str) -> Result<Option<Wedge>, String> {
-    let Some((degrees, height)) = args.edge_angle.zip(args.height) else { return Ok(None) };
-    let edge = piece.and_then(|p| p.edge_thickness).ok_or_else(|| {
-        format!(
-            "error: {name}: an angle alone makes no edge: how thick it is in the pack is not told\n \
-             help: add --edge-thickness 1mm, or edge_thickness in [piece]"
-        )
-    })?;
-    Ok(Wedge::new(degrees, edge, height))
-}
-
-/// The edge, if grinding leaves any of it.
-fn fits(
-    carbon: CarbonPercent,
-    thickness: Depth,
-    piece: Option<&Piece>,
-    name: &str,
-) -> Result<Target, String> {
-    let sides = if piece.and_then(|p| p.bevels) == Some(Bevels::One) { 1.0 } else { 2.0 };
-    let gone = sides * piece.and_then(|p| p.metal_off).map_or(0.0, Depth::millimetres);
-    if gone > thickness.millimetres() + 1e-9 {
-        return Err(format!(
-            "error: {name}: {gone:.2} mm comes off an edge that is {:.2} mm thick: nothing is left of it\n \
-             help: --grind counts each ground side by itself; --edge-thickness is the thickness in the pack",
-            thickness.millimetres()
-        ));
-    }
-    Ok(Target::Edge { carbon })
 }
 
 fn temperature(

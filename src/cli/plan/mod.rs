@@ -2,12 +2,14 @@
 
 mod args;
 mod intent;
+mod wanted;
 
 pub(super) use args::PlanArgs;
 
 use super::{Answer, paint};
-use crate::files::{self, Models, Problem, ProblemList};
-use crate::plan::{PlanError, SoakPlan, Start, Tables};
+use crate::crosscheck::{Question, cross_check};
+use crate::files::{self, Models, Observed, Problem, ProblemList};
+use crate::plan::{PlanError, SoakPlan, Start, Tables, as_seen};
 use crate::prediction::predict;
 use crate::report;
 use intent::{Told, from_options, from_run};
@@ -15,7 +17,7 @@ use intent::{Told, from_options, from_run};
 /// Plans. The error is ready to be shown.
 pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
     let models = Models::shared().map_err(|e| format!("error: {e}"))?;
-    let told = if args.from.is_some() { from_run(args, models)? } else { from_options(args, models)? };
+    let mut told = if args.from.is_some() { from_run(args, models)? } else { from_options(args, models)? };
     let physics = models.physics(told.intent.choice.law.as_deref());
     let physics =
         physics.map_err(|e| format!("error: {}, model.law: {e}\n help: {}", told.name, e.help()))?;
@@ -25,9 +27,9 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
         hardness: &models.hardness,
         rules: &models.plan,
         metals: &models.metals,
+        compounds: &models.compounds,
     };
-    let planned = solve(&told, args.go_on, &tables);
-    let planned = planned.map_err(|e| format!("error: {}: {e}\n help: {}", told.name, e.help()))?;
+    let planned = solve(&mut told, args.go_on, &tables, models)?;
     let text = if args.json {
         {
             let run = args.run.as_ref().or(args.from.as_ref()).map(|_| told.name.as_str());
@@ -40,14 +42,30 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
     Ok(Answer { remarks: remarks(&told.warnings), ..Answer::done(text) })
 }
 
-fn solve(told: &Told, go_on: bool, tables: &Tables) -> Result<SoakPlan, PlanError> {
-    let Told { intent, before, .. } = told;
+fn solve(told: &mut Told, go_on: bool, tables: &Tables, models: &Models) -> Result<SoakPlan, String> {
+    let Told { intent, before, name, .. } = told;
+    let shown = |e: PlanError| format!("error: {name}: {e}\n help: {}", e.help());
     match before {
-        None => crate::plan::plan(intent, Start::Untreated, tables),
-        Some(sheet) if go_on => crate::plan::plan(intent, Start::GoOn(&sheet.soak), tables),
+        None => crate::plan::plan(intent, Start::Untreated, tables).map_err(shown),
+        Some(sheet) if go_on => crate::plan::plan(intent, Start::GoOn(&sheet.soak), tables).map_err(shown),
         Some(sheet) => {
-            let before = predict(&sheet.run(), tables.physics)?;
-            crate::plan::plan(intent, Start::After(&before), tables)
+            let run = sheet.run();
+            let prediction = predict(&run, tables.physics).map_err(|e| shown(e.into()))?;
+            let observed = Observed::of(sheet, None, models).map_err(|e| format!("error: {name}: {e}"))?;
+            let question = Question {
+                run: &run,
+                physics: tables.physics,
+                prediction: &prediction,
+                seen: &observed.seen(sheet, models),
+                aim: sheet.aim.as_ref(),
+                causes: &models.causes,
+                need: tables.need,
+                hardness: tables.hardness,
+            };
+            let check = cross_check(&question);
+            intent.first_seen = !check.agreements.is_empty();
+            let before = as_seen(&question, &check).map_err(shown)?;
+            crate::plan::plan(intent, Start::After(&before), tables).map_err(shown)
         }
     }
 }

@@ -29,6 +29,7 @@ pub(super) fn read(section: &mut Section<'_>) -> Aim {
         depth: depth.and_then(|f| f.interval_more_than_zero()),
         criterion: criterion.and_then(|f| f.word(&CRITERIA)),
         edge_carbon: section.take("edge_carbon").and_then(|f| edge_carbon(&f)),
+        hardness: section.take("hardness").and_then(|f| f.interval_more_than_zero()),
         purpose: section.take("use").and_then(|f| f.word(&USES)),
     }
 }

@@ -1,7 +1,7 @@
 use super::fault::Fault;
 use super::field::Field;
 use super::section::Section;
-use crate::steel::{Bevels, CouponPlace, Piece};
+use crate::steel::{Bevels, CouponPlace, Piece, Wedge};
 use crate::units::Depth;
 
 const BEVELS: [(&str, Bevels); 2] = [("both", Bevels::Both), ("one", Bevels::One)];
@@ -29,6 +29,11 @@ pub(super) fn read(section: &mut Section<'_>) -> Piece {
         let help = "thickness is the body's, edge_thickness that of the edge before grinding";
         section.warning(Fault::new("the edge is thicker than the piece", help));
     }
+    let edge_angle = section.take("edge_angle").and_then(|f| {
+        let told = Wedge::degrees_of(&f.text()?);
+        f.settle(told.map_err(|why| Fault::new(why, "write it as \"20 degrees\"")))
+    });
+    let height = section.take("height").and_then(|f| f.more_than_zero());
     let off = section.take("metal_off");
     let metal_off = off.as_ref().and_then(Field::quantity);
     let bevels = section.take("bevels").and_then(|f| f.word(&BEVELS));
@@ -37,6 +42,8 @@ pub(super) fn read(section: &mut Section<'_>) -> Piece {
         what,
         body: thickness.zip(width),
         edge_thickness,
+        edge_angle,
+        height,
         metal_off,
         bevels,
         coupon_place: coupon_place.unwrap_or(CouponPlace::Unknown),

@@ -62,6 +62,8 @@ pub struct PlannedSheet {
 /// A coupon of which nothing is known: it counts as thick.
 const UNKNOWN_COUPON: Coupon = Coupon {
     shape: Shape::Flat { thickness: None, faces: Faces::Both },
+    length: None,
+    width: None,
     mass_before: None,
     mass_after: None,
 };

@@ -10,6 +10,9 @@ use crate::units::{CarbonPercent, Depth, Interval, Mass};
 /// Mass that a coupon may gain or lose in the pack, as a share: a full case is under 0.01.
 const MOST_MASS_CHANGE: f64 = 0.05;
 
+/// Share that a mass may differ by from what the sizes weigh: holes, round corners and a ruler (judgement).
+const MOST_OFF_SIZES: f64 = 0.25;
+
 /// Thinnest coupon: less is foil, and more likely a slip in the unit, mm (judgement).
 const THINNEST_MM: f64 = 0.1;
 
@@ -82,7 +85,16 @@ fn not_a_foil(field: &Field<'_>, size: Depth) -> Option<Depth> {
 }
 
 fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
-    let said = section.first_of(&["coupon", "thickness", "diameter", "packed", "mass_before", "mass_after"]);
+    let said = section.first_of(&[
+        "coupon",
+        "thickness",
+        "diameter",
+        "length",
+        "width",
+        "packed",
+        "mass_before",
+        "mass_after",
+    ]);
     let round = section.take("coupon").and_then(|f| f.word(&[("flat", false), ("round", true)]));
     let thickness = section.take("thickness");
     let diameter = section.take("diameter");
@@ -106,7 +118,14 @@ fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
         let faces = packed_here.and_then(|f| f.word(&FACES)).unwrap_or(Faces::Both);
         Shape::Flat { thickness: measured, faces }
     };
-    let mass_before = section.take("mass_before").and_then(|f| f.more_than_zero::<Mass>());
+    let length = section.take("length").and_then(|f| f.more_than_zero());
+    let wide = section.take("width");
+    let width = wide.as_ref().filter(|_| !round).and_then(Field::more_than_zero);
+    if round {
+        refuse(&wide, "a round coupon has no width", "write its diameter and its length");
+    }
+    let before = section.take("mass_before");
+    let mass_before = before.as_ref().and_then(Field::more_than_zero::<Mass>);
     let after = section.take("mass_after");
     let mass_after = after.as_ref().and_then(Field::more_than_zero::<Mass>);
     if let (Some(field), Some(_), None) = (&after, mass_after, mass_before) {
@@ -125,5 +144,14 @@ fn coupon(section: &mut Section<'_>) -> Option<Coupon> {
             );
         }
     }
-    said.map(|_| Coupon { shape, mass_before, mass_after })
+    let coupon = Coupon { shape, length, width, mass_before, mass_after };
+    if let (Some(field), Some(weighs), Some(sizes)) = (before, mass_before, coupon.mass_by_sizes()) {
+        let (weighs, sizes) = (weighs.grams(), sizes * 1e3);
+        if (weighs / sizes - 1.0).abs() > MOST_OFF_SIZES {
+            let message = format!("it weighs {weighs:.1} g, but steel of these sizes {sizes:.1} g");
+            let help = "check sizes, mass and their units; the sizes tell the surface";
+            field.reading.warning(field.at, &field.path, Fault::new(message, help));
+        }
+    }
+    said.map(|_| coupon)
 }

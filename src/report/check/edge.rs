@@ -1,10 +1,12 @@
 use super::advised::medium;
 use crate::crosscheck::{CrossCheck, Part, Question};
 use crate::hardness::{CaseHardeningDepth, Reach};
+use crate::plan::Onward;
 use crate::report::number::{CARBON, CELSIUS, DEPTH, HRC, HV, Style};
+use crate::report::plan::keeps;
 use crate::report::soak::{Line, Section};
 use crate::steel::CouponPlace;
-use crate::units::{Depth, Hrc, Interval};
+use crate::units::{Hrc, Interval};
 
 /// Carbon and hardness where it matters.
 pub(super) fn section(question: &Question, check: &CrossCheck, of: &str) -> Section {
@@ -57,17 +59,11 @@ fn reach(label: &str, reach: &Reach) -> Line {
         Reach::Nowhere => ("none".into(), String::new()),
         Reach::Throughout => ("through".into(), String::new()),
         Reach::To(depth) => {
-            let depth = millimetres(depth);
+            let depth = depth.millimetres();
             (DEPTH.one(depth.best()), DEPTH.range(&depth))
         }
     };
     Line { label: label.into(), value, range }
-}
-
-fn millimetres(depth: &Interval<Depth>) -> Interval<f64> {
-    let (low, best, high) = (depth.low(), depth.best(), depth.high());
-    Interval::new(low.millimetres(), best.millimetres(), high.millimetres())
-        .unwrap_or_else(|| Interval::exact(best.millimetres()))
 }
 
 fn hv_depth(depth: &CaseHardeningDepth) -> Option<Line> {
@@ -81,17 +77,22 @@ fn hv_depth(depth: &CaseHardeningDepth) -> Option<Line> {
 }
 
 /// What to know of these numbers.
-pub(super) fn notes(question: &Question, check: &CrossCheck) -> Vec<String> {
+pub(super) fn notes(question: &Question, check: &CrossCheck, onward: &Onward) -> Vec<String> {
     let need = question.need;
+    let section = check.finish.thickness_mm.map(|mm| DEPTH.one(mm));
+    let slack = onward.afterwards.as_ref().and_then(|after| {
+        let hardened = after.as_advised()?;
+        Some((medium(hardened.medium?), keeps(after, &hardened.effective)))
+    });
+    let bath = match (section, slack) {
+        (Some(section), Some((bath, keeps))) => format!(". In {bath} a section of {section} keeps {keeps}."),
+        (Some(section), None) => format!(". Oil or water is judged for a section of {section}."),
+        (None, _) => ".".into(),
+    };
     let mut notes = vec![format!(
-        "Hardness is of {:.0} % martensite by carbon (ASTM A255 polynomial), less the austenite that the quench \
-         leaves: a slack quench is softer.{}",
+        "Hardness is of {:.0} % martensite by carbon (ASTM A255 polynomial), less the austenite that the quench leaves: a \
+         slack quench is softer{bath}",
         need.martensite.value * 100.0,
-        check
-            .finish
-            .thickness_mm
-            .map(|mm| format!(" Oil or water is judged for a section of {}.", DEPTH.one(mm)))
-            .unwrap_or_default()
     )];
     if let CaseHardeningDepth::DoesNotApply { at, hardness, under } = &check.finish.case_hardening {
         notes.push(format!(

@@ -9,6 +9,7 @@ mod headline;
 mod read;
 pub(super) mod read_face;
 pub(super) mod read_sparks;
+mod second;
 
 pub(super) use advised::medium;
 pub(super) use caution::{BREAKING, GRINDER, QUENCH};
@@ -17,12 +18,12 @@ pub(super) use compared::bands;
 use super::note::note;
 use super::number::DEPTH;
 use super::page::{Comparison, Tone};
-use super::plan::{off_each_side, stages};
+use super::plan::{duration, off_each_side, stages, wanted};
 use super::soak::{self, Criteria, Line, Section, cite, line};
 use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
 use crate::fracture::LookedAtFaces;
-use crate::plan::Afterwards;
+use crate::plan::Onward;
 use crate::prediction::Reading;
 use crate::sources::Source;
 use crate::spark::LookedAt;
@@ -50,6 +51,8 @@ pub struct CheckReport {
     pub stages: Vec<[String; 5]>,
     /// What the stages mean.
     pub stages_words: String,
+    /// How long a second soak must be, where one is called for.
+    pub second: Option<String>,
     /// How sparks and face were read.
     pub read: Vec<String>,
     /// What photos of the sparks show, and which could not be used.
@@ -119,7 +122,7 @@ pub fn check(
     sources: &[Source],
     photos: Option<&LookedAt>,
     faces: Option<&LookedAtFaces>,
-    afterwards: Option<&Afterwards>,
+    onward: &Onward,
 ) -> CheckReport {
     let Question { run, prediction, .. } = *question;
     let seen_mm = check.agreements.iter().find_map(|a| match a.seen {
@@ -138,12 +141,13 @@ pub fn check(
         compared: compared::compared(name, question, check),
         causes: blamed::causes(check),
         edge: edge::section(question, check, piece),
-        edge_notes: edge::notes(question, check),
+        edge_notes: edge::notes(question, check, onward),
         soak: given(question),
         chart,
         legend,
-        stages: afterwards.map(stages).unwrap_or_default(),
-        stages_words: afterwards.map(off_each_side).unwrap_or_default(),
+        stages: onward.afterwards.as_ref().map(stages).unwrap_or_default(),
+        stages_words: onward.afterwards.as_ref().map(|a| off_each_side(a, question.need)).unwrap_or_default(),
+        second: onward.second.as_ref().map(|s| second::words(question, s)),
         read: read::read(question),
         photos: photos.map(super::sparks::summary).unwrap_or_default(),
         face_photos: faces.map(super::faces::summary).unwrap_or_default(),

@@ -6,7 +6,7 @@ use crate::prediction::Doubt;
 use crate::units::{Interval, Time};
 
 /// "50 min", "2 h 30 min"; from four hours on to 5 min.
-pub(super) fn duration(minutes: f64) -> String {
+pub(in crate::report) fn duration(minutes: f64) -> String {
     let whole = if minutes < 240.0 { minutes.round() } else { (minutes / 5.0).round() * 5.0 } as i64;
     match (whole / 60, whole % 60) {
         (0, min) => format!("{min} min"),

@@ -1,7 +1,7 @@
 use super::super::number::{CARBON, DEPTH, size};
 use crate::plan::{EdgeSection, Intent, Station, Tables};
 use crate::steel::Bevels;
-use crate::units::Depth;
+use crate::units::{Depth, Interval};
 
 /// A drawing is so wide, characters.
 const WIDTH: usize = 64;
@@ -72,11 +72,18 @@ pub(super) fn words(edge: &EdgeSection, intent: &Intent, tables: &Tables) -> Vec
     let wanted = CARBON.one(edge.wanted);
     let at = |mm: f64| format!("where it is {} thick", DEPTH.one(edge.wedge.thickness(mm * 1e-3) * 1e3));
     match &edge.reaches {
-        Some(mm) => list.push(format!(
-            "{wanted} or more in the middle: back to {} behind the edge as it is in the pack, {}.",
-            DEPTH.with_range(mm),
-            at(mm.best())
-        )),
+        Some(mm) => {
+            let [low, best, high] =
+                [mm.low(), mm.best(), mm.high()].map(|mm| edge.wedge.half(mm * 1e-3) * 1e3);
+            let off = Interval::new(low, best, high).unwrap_or_else(|| Interval::exact(best));
+            list.push(format!(
+                "{wanted} or more in the middle: back to {} behind the edge as it is in the pack, {}. No more than {} may \
+                 come off each face before the new edge has less.",
+                DEPTH.with_range(mm),
+                at(mm.best()),
+                DEPTH.with_range(&off)
+            ));
+        }
         None => list.push(format!(
             "Not even the edge as it is in the pack has {wanted} in the middle: soak longer, start thinner, or grind one \
              face only."

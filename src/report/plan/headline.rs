@@ -10,7 +10,7 @@ use crate::units::Depth;
 const NEARLY_SURE: f64 = 0.9;
 
 /// What is wanted, with its criterion.
-pub(super) fn wanted(intent: &Intent, names: &Criteria) -> String {
+pub(in crate::report) fn wanted(intent: &Intent, names: &Criteria) -> String {
     match intent.target {
         Target::Depth { criterion, depth } => {
             let name = match criterion {

@@ -3,13 +3,16 @@
 mod afterwards;
 mod clock;
 mod edge;
+mod hardened;
 mod headline;
 mod limit;
 mod packing;
 mod page;
 mod watch;
 
-pub(super) use afterwards::{off_each_side, stages};
+pub(super) use afterwards::{keeps, off_each_side, stages};
+pub(super) use clock::duration;
+pub(super) use headline::wanted;
 pub(super) use page::lay_out_stages;
 pub use page::plan_page;
 
@@ -18,6 +21,7 @@ use super::note::{CAUTIONS, note};
 use super::number::{CARBON, DEPTH, MASS_GAIN};
 use super::soak::{self, Criteria, Grounds, Line, Section, cite, line};
 use crate::crosscheck::Need;
+use crate::hardness::Stirring;
 use crate::plan::{Afterwards, Begins, Intent, SoakPlan, Tables};
 use crate::prediction::{Note, Reading};
 use crate::sources::Source;
@@ -70,8 +74,14 @@ pub struct AfterwardsWords {
     pub stages: Vec<[String; 5]>,
     /// What they mean, and how to harden.
     pub words: Vec<String>,
-    /// Hardness as quenched and tempered.
-    pub hardness: Vec<Line>,
+    /// Heading of the hardness by depth.
+    pub by_depth_heading: String,
+    /// Hardness as quenched by depth, bath by bath; the first row names the columns.
+    pub by_depth: Vec<[String; 4]>,
+    /// How it was come by.
+    pub by_depth_words: String,
+    /// Depths of hardness, and hardness after tempers.
+    pub depths: Vec<Line>,
 }
 
 impl AfterwardsWords {
@@ -79,7 +89,10 @@ impl AfterwardsWords {
         Self {
             stages: afterwards::stages(after),
             words: afterwards::words(after, need),
-            hardness: afterwards::hardness(after, need),
+            by_depth_heading: hardened::heading(after),
+            by_depth: hardened::by_depth(after),
+            by_depth_words: hardened::words(after),
+            depths: hardened::depths(after, need),
         }
     }
 }
@@ -107,7 +120,7 @@ pub fn plan(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
         watch: watch::list(intent, plan),
         shows: watch::shows(intent, plan, tables),
         afterwards: AfterwardsWords::of(&plan.afterwards, tables.need),
-        notes: notes(plan),
+        notes: notes(intent, plan),
         rests_on: rests_on(intent, plan, tables, sources),
         cautions: cautions(plan),
     }
@@ -128,10 +141,21 @@ fn gives(intent: &Intent, plan: &SoakPlan, names: &Criteria) -> Section {
     Section { heading: format!("What it should give, after {}", last.stage.name()), lines }
 }
 
-fn notes(plan: &SoakPlan) -> Vec<String> {
+fn notes(intent: &Intent, plan: &SoakPlan) -> Vec<String> {
+    let first = match (plan.begins, intent.first_seen) {
+        (Begins::SecondSoak, true) => Some(
+            "The first soak counts as the story tells it that explains its coupon best (`snapspark check`); photos and rigs \
+             that the sheet names are not looked at for this. What is to blame there must be mended first.",
+        ),
+        (Begins::SecondSoak, false) => {
+            Some("Nothing was seen of the coupon: the first soak counts as its heat and pack tell it.")
+        }
+        _ => None,
+    };
     // a plan has no cooling that somebody could have told of, and its lag stands in the clock
     let said = |n: &&Note| !matches!(n, Note::CoolingAssumed | Note::Lag { .. } | Note::CasedThrough);
-    plan.prediction.notes.iter().filter(said).map(note).collect()
+    let told = plan.prediction.notes.iter().filter(said).map(note);
+    first.map(String::from).into_iter().chain(told).collect()
 }
 
 fn rests_on(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source]) -> Vec<String> {
@@ -149,7 +173,14 @@ fn rests_on(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
     list.push(cite("grain", &rules.ordinary_grain, sources));
     list.push(cite("scale in open air", &rules.heats.scaling.rate, sources));
     list.push(cite("hardness of martensite", &tables.hardness.martensite.full, sources));
-    list.push(cite("temper", &tables.hardness.temper.chart, sources));
+    let (hardness, medium) = (tables.hardness, plan.afterwards.medium);
+    list.push(cite("hardness with less martensite", &hardness.martensite.columns, sources));
+    list.push(cite("ideal diameter", &hardness.hardenability.carbon, sources));
+    list.push(cite("martensite by ideal diameter", &hardness.hardenability.times_for_99, sources));
+    let bath = hardness.severity(medium, Stirring::Moderate);
+    list.extend(bath.map(|severity| cite("severity of the bath", &severity.per_inch, sources)));
+    list.push(cite("retained austenite", &hardness.austenite.ms, sources));
+    list.push(cite("temper", &hardness.temper.chart, sources));
     for metal in [&metals.melts, &metals.stays].into_iter().flatten() {
         list.push(cite(&format!("melting range of {}", metal.name), &metal.solidus, sources));
     }

@@ -35,13 +35,21 @@ pub fn plan_page(report: &PlanReport) -> Page {
     page.list("Watch", &report.watch);
     page.list("If all goes well the coupon shows", &report.shows);
     let after = &report.afterwards;
-    lay_out_stages(&mut page, &after.stages, "Afterwards, stage by stage (best story)");
+    lay_out_stages(
+        &mut page,
+        &after.stages,
+        "Afterwards, stage by stage (best story, and what the doubts make of it)",
+    );
     page.blank();
     for words in &after.words {
         page.paragraph("  - ", "    ", words);
     }
-    page.heading("Hardness by carbon, as if all became martensite: a slack quench is softer");
-    page.rows(&after.hardness);
+    page.heading(&after.by_depth_heading);
+    page.table(BY_DEPTH, &after.by_depth);
+    page.blank();
+    page.paragraph("  ", "  ", &after.by_depth_words);
+    page.blank();
+    page.rows(&after.depths);
     page.list("To know", &report.notes);
     page.list("Rests on", &report.rests_on);
     page.list("Cautions", &report.cautions);
@@ -49,7 +57,9 @@ pub fn plan_page(report: &PlanReport) -> Page {
 }
 
 /// Widths of the table of stages.
-const STAGES: [usize; 5] = [40, 8, 8, 8, 8];
+const STAGES: [usize; 5] = [30, 5, 7, 16, 16];
+/// Widths of the table of hardness by depth.
+const BY_DEPTH: [usize; 4] = [7, 22, 22, 22];
 
 /// The stages after the soak.
 pub(in crate::report) fn lay_out_stages(page: &mut Page, stages: &[[String; 5]], heading: &str) {

@@ -1,12 +1,13 @@
 use super::super::number::{CELSIUS, DEPTH, HRC, MASS_GAIN, size};
 use super::clock::duration;
 use crate::crosscheck::{Hard, Hardening};
+use crate::diffusion::Scaled;
 use crate::plan::{Begins, Intent, SoakPlan, Tables};
 use crate::prediction::{Reading, Spread, StagePrediction};
 use crate::soak::WitnessMetal;
 use crate::sources::Status;
-use crate::steel::CarbonBand;
-use crate::units::CarbonPercent;
+use crate::steel::{CarbonBand, Coupon};
+use crate::units::{CarbonPercent, Interval};
 
 /// Witnesses, coupon and spy.
 pub(super) fn list(intent: &Intent, plan: &SoakPlan) -> Vec<String> {
@@ -15,11 +16,10 @@ pub(super) fn list(intent: &Intent, plan: &SoakPlan) -> Vec<String> {
         list.extend(witnesses(intent, plan));
         list.push(format!(
             "Coupon: of the same bar, {} thick or more, so that it keeps a soft core; long enough to snap twice. Pack it \
-             beside the piece. Weigh it before ({:.0} mg will be gained on each 10 cm² of its surface, 2 (l w + l t + w t), so \
-             a balance of 1 mg is needed). Keep a blank, the same size and not packed, to quench and snap beside it.",
+             beside the piece. Weigh it before ({}, so a balance of 1 mg is needed). Keep a blank, the same size and not \
+             packed, to quench and snap beside it.",
             size(plan.coupon.millimetres()),
-            // 1 g/m² is 1 mg on 10 cm²
-            plan.prediction.last().readings.get(&Reading::MassGain).map_or(0.0, |s| s.interval.best())
+            gains(intent, plan)
         ));
     }
     if let Some(spy) = &plan.spy {
@@ -32,6 +32,22 @@ pub(super) fn list(intent: &Intent, plan: &SoakPlan) -> Vec<String> {
         ));
     }
     list
+}
+
+/// What the coupon will gain: on its own surface, where that is known.
+fn gains(intent: &Intent, plan: &SoakPlan) -> String {
+    let gain = plan.prediction.last().readings.get(&Reading::MassGain).map(|s| s.interval);
+    let gain = gain.unwrap_or_else(|| Interval::exact(0.0));
+    let Some(area) = intent.weighed.as_ref().and_then(Coupon::packed_area) else {
+        return format!(
+            "{:.0} mg will be gained on each 10 cm² of its surface, 2 (l w + l t + w t)",
+            // 1 g/m² is 1 mg on 10 cm²
+            gain.best()
+        );
+    };
+    // g/m² x m², in mg
+    let [low, best, high] = [gain.low(), gain.best(), gain.high()].map(|g| g * area * 1e3);
+    format!("{best:.0} mg, {low:.0} to {high:.0}, will be gained on its {:.1} cm²", area * 1e4)
 }
 
 /// The pair that brackets the heat, and what it proves.
@@ -92,12 +108,23 @@ pub(super) fn shows(intent: &Intent, plan: &SoakPlan, tables: &Tables) -> Vec<St
     if let Some(gain) = last.readings.get(&Reading::MassGain) {
         list.push(format!(
             "Weight, cooled in the closed pack and brushed, before any other heat: {} gained on each 10 cm² of packed \
-             surface.",
+             surface. {:.0} min of open air at {} would add {:.0} mg of oxygen there: then it says nothing.",
             // 1 g/m² is 1 mg on 10 cm²
-            MASS_GAIN.range(&gain.interval).replace("g/m²", "mg")
+            MASS_GAIN.range(&gain.interval).replace("g/m²", "mg"),
+            tables.need.open_air_time.value.minutes(),
+            CELSIUS.one(tables.need.open_air.value.celsius()),
+            oxygen(tables)
         ));
     }
     list
+}
+
+/// Oxygen that a short heat in open air binds on 10 cm², mg.
+fn oxygen(tables: &Tables) -> f64 {
+    let (heat, time) = (tables.need.open_air.value.kelvin(), tables.need.open_air_time.value.seconds());
+    let scaled = tables.rules.heats.scaling.after(Scaled::default(), &[(0.0, heat), (time, heat)]);
+    // g/cm² on 10 cm², in mg
+    scaled.oxygen * 10.0 * 1e3
 }
 
 /// What a mill file does to it, quenched.

@@ -15,6 +15,8 @@ pub(super) struct HardenabilityTwin {
     manganese_range_percent: Range,
     silicon_range_percent: Range,
     spread: Range,
+    times_for_90_percent: Range,
+    times_for_99_percent: Range,
 }
 
 /// Twin of [`CarbonPiece`].
@@ -39,6 +41,7 @@ impl HardenabilityTwin {
         let at = |field| At { file: FILE, entry: "hardenability", field };
         let factor = bounded("factor", "per wt%", 0.0, 20.0);
         let content = bounded("content", "wt%", 0.0, 5.0);
+        let times = bounded("factor", "times", 1.0, 5.0);
         Ok(Hardenability {
             carbon: self.carbon_factor.sourced(books, at("carbon_factor"), pieces)?,
             manganese: self.manganese_factor.sourced(books, at("manganese_factor"), &factor)?,
@@ -54,6 +57,8 @@ impl HardenabilityTwin {
                 &content,
             )?,
             spread: self.spread.sourced(books, at("spread"), bounded("factor", "times", 0.1, 10.0))?,
+            times_for_90: self.times_for_90_percent.sourced(books, at("times_for_90_percent"), &times)?,
+            times_for_99: self.times_for_99_percent.sourced(books, at("times_for_99_percent"), &times)?,
         })
     }
 }
