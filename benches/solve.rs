@@ -78,6 +78,17 @@ fn prediction_with_ranges(bencher: Bencher) {
     bencher.bench(|| predict(&run, &physics));
 }
 
+/// 4096 runs drawn and solved, each with its own heat-through: target 0.8 s on two cores.
+#[divan::bench(sample_count = 5)]
+fn runs_drawn(bencher: Bencher) {
+    let models = Models::shipped().unwrap();
+    let sheet = RunSheet::read_file(&project().join("examples/first-run/run.toml"), &models).unwrap();
+    let physics = models.physics(None).unwrap();
+    let run = sheet.run();
+    let prediction = predict(&run, &physics).unwrap();
+    bencher.bench(|| prediction.clone().drawn(&run, &physics, 4096));
+}
+
 /// Reading all tables in `models/`.
 #[divan::bench]
 fn load_models() -> Models {

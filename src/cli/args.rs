@@ -69,7 +69,7 @@ pub(super) struct CheckArgs {
 
     /// Draw so many runs from everything that is not known exactly, 256 to 65536 (4096 do well), instead of moving each
     /// doubt alone to both its ends. Slower; ranges that lie where most runs lie.
-    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(256..=65536))]
+    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(256..=65536))]
     pub(super) draws: Option<u32>,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
@@ -126,7 +126,7 @@ pub(super) struct SoakArgs {
 
     /// Draw so many runs from everything that is not known exactly, 256 to 65536 (4096 do well), instead of moving each
     /// doubt alone to both its ends. Slower; ranges that lie where most runs lie.
-    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(256..=65536))]
+    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(256..=65536))]
     pub(super) draws: Option<u32>,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.

@@ -95,7 +95,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
     let took = verdict(question, &ground, &weighed, &observations, other_steel);
 
-    let likeliest = weighed.likeliest();
+    let likeliest = if drawn { weighed.typical() } else { weighed.likeliest() };
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
     let holds_to = likeliest.map_or(&expected, |h| &h.expected).depth_to(took.wanted);
     let depths = [DepthCriterion::Effective50Hrc, DepthCriterion::Effective550Hv]

@@ -167,6 +167,9 @@ use serde::Serialize;
 ///   without doubt has both equal to `best`.
 /// - `through` and `high_through`: the best value, or the upper end, of a depth is the whole section,
 ///   because carbon never falls to the criterion; left out where false.
+/// - `drawn` of a reading, with `--draws`: a quarter of the runs lie below `quarter` and above `three_quarters`; `best` is
+///   then their middle, `low` and `high` hold nine in ten; `standard_error` of those five numbers at most;
+///   `shares_of_variance` that each doubt makes alone, the largest first.
 /// - `doubts`: what each doubt alone moves, in the unit of the reading, the largest first.
 /// - `stages` run in the order of the heat; the last one is the coupon as it is now. `edge_carbon`
 ///   and `ground_face_carbon` speak of the piece, all else of the coupon.

@@ -3,7 +3,9 @@
 use super::estimate_twin::RangeTwin;
 use super::known_coupon_twin::range;
 use crate::diffusion::{Potential, Profile};
-use crate::prediction::{Criteria, Doubt, Note, Prediction, Reading, Spread, StagePrediction};
+use crate::prediction::{
+    Criteria, Distribution, Doubt, Note, Prediction, Reading, Share, Spread, StagePrediction,
+};
 use crate::soak::CoolingLaw;
 use crate::units::CarbonPercent;
 use serde::Serialize;
@@ -37,6 +39,24 @@ struct ReadingTwin {
     #[serde(skip_serializing_if = "Option::is_none")]
     criterion: Option<String>,
     doubts: Vec<EffectTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    drawn: Option<DrawnTwin>,
+}
+
+/// What the runs that were drawn make of a reading.
+#[derive(Debug, Serialize)]
+struct DrawnTwin {
+    quarter: f64,
+    three_quarters: f64,
+    standard_error: f64,
+    through_share: f64,
+    shares_of_variance: Vec<ShareTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct ShareTwin {
+    doubt: &'static str,
+    share: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -149,6 +169,20 @@ impl ReadingTwin {
             high_through: spread.through.high,
             criterion,
             doubts: doubts.collect(),
+            drawn: spread.drawn.as_ref().map(DrawnTwin::new),
+        }
+    }
+}
+
+impl DrawnTwin {
+    fn new(drawn: &Distribution) -> Self {
+        let share = |s: &Share| ShareTwin { doubt: doubt(s.doubt), share: s.of_variance };
+        Self {
+            quarter: drawn.half.low(),
+            three_quarters: drawn.half.high(),
+            standard_error: drawn.error,
+            through_share: drawn.through,
+            shares_of_variance: drawn.shares.iter().map(share).collect(),
         }
     }
 }

@@ -57,6 +57,8 @@ pub(super) struct Course<'a> {
     /// What the section is quenched in, where its size is known.
     bath: Option<Bath>,
     pub(super) temperature: Temperature,
+    /// Whether holds are searched for in stories as coarse as drawn ones.
+    coarse: bool,
 }
 
 impl<'a> Course<'a> {
@@ -71,7 +73,12 @@ impl<'a> Course<'a> {
             Start::After(before) => (intent.record(temperature), Some(before)),
             Start::GoOn(told) => (SoakRecord { cooled: Cooled::ClosedPack, ..told.clone() }, None),
         };
-        Self { intent, tables, before, record, bath: bath(intent, tables), temperature }
+        Self { intent, tables, before, record, bath: bath(intent, tables), temperature, coarse: false }
+    }
+
+    /// The same, its holds searched for more coarsely: good to half a percent, for a table in steps of minutes.
+    pub(super) fn coarse(self) -> Self {
+        Self { coarse: true, ..self }
     }
 
     /// What comes of a hold of so many seconds.
@@ -91,6 +98,7 @@ impl<'a> Course<'a> {
         }
         let run = self.run(first);
         let stories = Stories::of(&run, self.tables.physics);
+        let stories = if self.coarse { stories.drawn() } else { stories };
         let solved = std::iter::once(&tried.story).chain(tried.ends.iter().flat_map(|(_, a, b)| [a, b]));
         let known = solved.map(|story| self.reached(&stories, story)).collect::<Result<Vec<_>, _>>()?;
         let found = holds(self, &stories, &each, (first, &known))?;

@@ -158,7 +158,7 @@ fn rows(intent: &Intent, start: Start, tables: &Tables, here: &Needed) -> Result
         let needed = if step == 0.0 {
             Some(here.clone())
         } else {
-            match Course::new(intent, start, tables, temperature).needed() {
+            match Course::new(intent, start, tables, temperature).coarse().needed() {
                 Ok(needed) => Some(needed),
                 Err(PlanError::TooLong { .. } | PlanError::TooRich { .. } | PlanError::Predict(_)) => None,
                 Err(other) => return Err(other),

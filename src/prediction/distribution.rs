@@ -126,7 +126,7 @@ fn error_of_mean(numbers: impl Iterator<Item = f64> + Clone) -> f64 {
 
 /// First-order shares of the variance: how much of it one coordinate makes alone. What is left between neighbours in
 /// that coordinate, half the mean square of their difference, is made by the others. Doubts of several coordinates have
-/// the sum of theirs. Source: I. M. Sobol, Mathematics and Computers in Simulation 55 (2001) 271, definition of S_i; J.
+/// the sum of theirs. Source: I. M. Sobol, Mathematics and Computers in Simulation 55 (2001) 271, first-order indices; J.
 /// von Neumann, Annals of Mathematical Statistics 12 (1941) 367, mean square of successive differences (both from
 /// memory).
 fn shares(draws: &Draws<'_>, prior: &Prior, known: &[(usize, Value)]) -> Vec<Share> {

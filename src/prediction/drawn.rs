@@ -12,7 +12,7 @@ const HALF_STEP: f64 = 3e-8;
 
 /// The points at which stories of one run are drawn: Sobol's sequence with Owen's scrambling, evenly spread over the
 /// unit cube of what is not known. Source: B. Burley, Practical hash-based Owen scrambling, Journal of Computer
-/// Graphics Techniques 9 (2020), as published in the package sobol_burley.
+/// Graphics Techniques 9 (2020), as published in the package `sobol_burley`.
 #[derive(Debug, Clone, Copy)]
 pub struct Draws<'a> {
     prior: &'a Prior,

@@ -19,6 +19,21 @@ pub(super) fn doubt(doubt: Doubt) -> &'static str {
     }
 }
 
+/// What would take a doubt away, or most of it.
+pub(super) fn what_tells(doubt: Doubt) -> &'static str {
+    match doubt {
+        Doubt::Temperature => "a pair of metal witnesses beside the steel brackets it",
+        Doubt::HeatThrough => "a thermometer or a metal witness beside the steel tells",
+        Doubt::Law => "only coupons of known soaks tell, many of them",
+        Doubt::Potential | Doubt::Transfer => "weigh the coupon before and after, cooled in the closed pack",
+        Doubt::CoolingLaw | Doubt::CoolingTime => "log the cooling as well, and weigh the coupon",
+        Doubt::TimeAtHeat => "write down when it was lit, at heat and out of it",
+        Doubt::Stock => "a maker's certificate, or sparks of it beside known steels",
+        Doubt::VisibleEdge => "coupons measured another way teach it (`known add --face`)",
+        Doubt::PiecePlace => "put the coupon beside the piece",
+    }
+}
+
 pub(super) fn note(note: &Note) -> String {
     match note {
         Note::NeverAboveA1 { top_celsius, a1_celsius } => format!(

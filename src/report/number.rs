@@ -24,6 +24,11 @@ impl Style {
         format!("{} {}", self.bare(value), self.unit)
     }
 
+    /// One digit more, for how near a number is: "0.004 mm".
+    pub(super) fn fine(self, value: f64) -> String {
+        Self { digits: self.digits + 1, ..self }.one(value)
+    }
+
     /// "0.30 to 0.53 mm".
     pub(super) fn range(self, interval: &Interval<f64>) -> String {
         format!("{} to {}", self.bare(interval.low()), self.one(interval.high()))

@@ -1,8 +1,10 @@
 use super::Chart;
-use super::note::{CAUTIONS, doubt, note};
+use super::note::{CAUTIONS, doubt, note, what_tells};
 use super::number::{CARBON, CELSIUS, DEPTH, MASS_GAIN, MILLIGRAMS, MINUTES, Style};
 use crate::diffusion::Potential;
-use crate::prediction::{ModelChoice, Physics, Prediction, Reading, Run, StagePrediction, SurfaceChoice};
+use crate::prediction::{
+    Distribution, ModelChoice, Physics, Prediction, Reading, Run, SEED, StagePrediction, SurfaceChoice,
+};
 use crate::soak::{Compound, CoolingLaw, Thermometer};
 use crate::sources::{Source, Sourced};
 use crate::steel::{Bevels, Coupon, Faces, Piece, Shape};
@@ -39,8 +41,12 @@ pub struct SoakReport {
     pub chart: Chart,
     /// Legend of the chart.
     pub legend: String,
+    /// What the two numbers of a line are.
+    pub ranges: String,
     /// What the doubt in the visible case depth comes from.
     pub doubts: Vec<Line>,
+    /// The same in a sentence, if runs were drawn.
+    pub doubt: Option<String>,
     /// What to know, one sentence or two each.
     pub notes: Vec<String>,
     /// What the numbers rest on, with sources.
@@ -71,7 +77,9 @@ pub fn soak(
         sections,
         chart,
         legend,
+        ranges: ranges(prediction, last),
         doubts: doubts(last),
+        doubt: distribution(last).and_then(most_of_the_doubt),
         notes: prediction.notes.iter().map(note).collect(),
         rests_on: rests_on(prediction, &grounds, physics, sources),
         cautions: CAUTIONS.iter().map(ToString::to_string).collect(),
@@ -252,7 +260,39 @@ fn total(stage: &StagePrediction) -> String {
     }
 }
 
+/// The visible case depth over the runs that were drawn.
+fn distribution(stage: &StagePrediction) -> Option<&Distribution> {
+    stage.readings.get(&Reading::Visible)?.drawn.as_ref()
+}
+
+/// What the numbers of a line are, and how near they are to what more draws would give.
+fn ranges(prediction: &Prediction, stage: &StagePrediction) -> String {
+    match distribution(stage) {
+        None => "Best value, then the range it should lie in nine times out of ten (judged).".into(),
+        Some(visible) => format!(
+            "Middle of {} runs drawn from all that is not known exactly (seed {SEED}), then the range that nine in ten \
+             of them lie in. Half of them have a visible case depth of {}. More draws would move its numbers by about \
+             {}; what is drawn from is judged.",
+            prediction.drawn.iter().flatten().count(),
+            DEPTH.range(&visible.half),
+            DEPTH.fine(visible.error),
+        ),
+    }
+}
+
 fn doubts(stage: &StagePrediction) -> Vec<Line> {
+    /// Shares under this are not worth a line.
+    const LEAST_SHARE: f64 = 0.01;
+    if let Some(visible) = distribution(stage) {
+        let told = visible.shares.iter().filter(|share| share.of_variance >= LEAST_SHARE);
+        return told
+            .map(|share| Line {
+                label: doubt(share.doubt).into(),
+                value: format!("{:.0} %", 100.0 * share.of_variance),
+                range: String::new(),
+            })
+            .collect();
+    }
     let Some(spread) = stage.readings.get(&Reading::Visible) else { return Vec::new() };
     let effects = spread.effects.iter();
     effects
@@ -262,6 +302,16 @@ fn doubts(stage: &StagePrediction) -> Vec<Line> {
             range: String::new(),
         })
         .collect()
+}
+
+/// The largest doubt, what would be left without it, and what would tell.
+fn most_of_the_doubt(visible: &Distribution) -> Option<String> {
+    let first = visible.shares.first()?;
+    Some(format!(
+        "Shares of the variance that each makes alone. Were the first known, the range would be {:.0} % as wide: {}.",
+        100.0 * first.left_without(),
+        what_tells(first.doubt)
+    ))
 }
 
 /// What a soak is told by, beside its heat.

@@ -5,7 +5,7 @@ use super::{CheckReport, Page, SoakReport};
 pub fn soak_page(report: &SoakReport) -> Page {
     let mut page = Page::default();
     page.paragraph("", "", &report.title);
-    page.paragraph("", "", "Best value, then the range it should lie in nine times out of ten (judged).");
+    page.paragraph("", "", &report.ranges);
     for section in &report.sections {
         page.heading(&section.heading);
         page.rows(&section.lines);
@@ -14,6 +14,9 @@ pub fn soak_page(report: &SoakReport) -> Page {
     if !report.doubts.is_empty() {
         page.heading("Where the doubt in the visible case depth comes from");
         page.rows(&report.doubts);
+        if let Some(words) = &report.doubt {
+            page.paragraph("  ", "  ", words);
+        }
     }
     page.list("To know", &report.notes);
     page.list("Rests on", &report.rests_on);

@@ -22,6 +22,31 @@ fn first_run_in_words() {
 }
 
 #[test]
+fn drawn_runs_in_words() {
+    let said = soak(&["examples/first-run/run.toml", "--draws", "1024"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    assert!(said.out.lines().all(|l| l.chars().count() <= 80), "wider than 80 columns");
+    insta::assert_snapshot!(said.out);
+    let json = soak(&["examples/first-run/run.toml", "--draws", "1024", "--json"]);
+    let answer: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    let depth = &answer["prediction"]["stages"][1]["readings"]["visible_case_depth"];
+    let number = |key: &str| depth["drawn"][key].as_f64().unwrap();
+    assert!(depth["low"].as_f64().unwrap() < number("quarter"), "{depth}");
+    assert!(number("three_quarters") < depth["high"].as_f64().unwrap(), "{depth}");
+    assert!(number("standard_error") > 0.0, "{depth}");
+    assert_eq!(depth["drawn"]["shares_of_variance"][0]["doubt"], "visible_edge");
+}
+
+#[test]
+fn too_few_or_too_many_draws_are_refused() {
+    for count in ["0", "255", "65537", "-1", "many"] {
+        let said = soak(&["examples/first-run/run.toml", "--draws", count]);
+        assert_eq!(said.code, Some(2), "{count}");
+        assert!(said.err.contains("--draws"), "{}", said.err);
+    }
+}
+
+#[test]
 fn json_holds_the_same_numbers() {
     let said = soak(&["examples/first-run/run.toml", "--json"]);
     assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
