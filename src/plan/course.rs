@@ -1,7 +1,8 @@
 use super::search::holds;
-use super::{Afterwards, Cased, EdgeSection, Intent, Limit, Needed, PlanError, Tables, Target};
+use super::treated::PlannedHeat;
+use super::{Afterwards, Cased, EdgeSection, Intent, Needed, PlanError, Tables, Target};
 use crate::crosscheck::{Bath, Hardening, quenchant};
-use crate::diffusion::Section;
+use crate::diffusion::{Case, Exchange, Leg, Section, march_on};
 use crate::hardness::Body;
 use crate::prediction::{
     Inputs, Outcome, Physics, PredictError, Prediction, Run, Stories, Story, predict_after,
@@ -137,19 +138,11 @@ impl<'a> Course<'a> {
     }
 
     /// What becomes of the case of `prediction` after the soak; of the edge, where it has one.
-    pub(super) fn afterwards(
-        &self,
-        prediction: &Prediction,
-        limits: &[Limit],
-    ) -> Result<Afterwards, PlanError> {
+    pub(super) fn afterwards(&self, prediction: &Prediction) -> Result<Afterwards, PlanError> {
         let Tables { physics, need, hardness, rules, .. } = *self.tables;
         let alloy = need.alloy(self.intent.stock.manganese);
         let hardening = Hardening { hardness, phase: physics.phase, alloy };
-        let refine = limits.iter().find_map(|limit| match limit {
-            Limit::GrainGrows { refine, .. } => Some(refine.best()),
-            _ => None,
-        });
-        let cased = |story| self.cased(story, refine);
+        let cased = |story| self.cased(story);
         let ends: Vec<_> =
             prediction.ends.iter().filter_map(|(_, low, high)| Some([cased(low)?, cased(high)?])).collect();
         let best = cased(&prediction.story).ok_or(PlanError::HardnessUntold)?;
@@ -157,7 +150,7 @@ impl<'a> Course<'a> {
     }
 
     /// What one story leaves to go on with: its edge, where it has one.
-    fn cased<'s>(&self, story: &'s Story, refine: Option<f64>) -> Option<Cased<'s>> {
+    fn cased<'s>(&self, story: &'s Story) -> Option<Cased<'s>> {
         let (outcome, shape) = (&story.outcome, &self.intent.coupon.shape);
         let piece = self.intent.piece.as_ref();
         let edge = piece.and_then(|p| p.edge_thickness).zip(outcome.edge.as_ref());
@@ -175,8 +168,42 @@ impl<'a> Course<'a> {
             bevels: edge.map(|_| piece.and_then(|p| p.bevels).unwrap_or(Bevels::Both)),
             thickness: thickness.map(Depth::millimetres),
             manganese: self.intent.stock.manganese,
-            refine,
+            refine: self.refine(),
         })
+    }
+
+    /// Refining heat, °C, if the grain of ordinary steel grows in this soak.
+    fn refine(&self) -> Option<f64> {
+        let (rules, core) = (self.tables.rules, self.intent.stock.carbon.best().wt_percent());
+        let grows = self.temperature.celsius() > rules.ordinary_grain.value.celsius();
+        grows.then(|| rules.refining_heat(self.tables.physics, core).best())
+    }
+
+    /// Carbon of the finished edge once it was refined and hardened, kept from air, wt%: a thin case spreads in those
+    /// heats. `None`: the piece has no edge.
+    fn finished_edge(&self, stories: &Stories, story: &Story) -> Option<Result<f64, PlanError>> {
+        let Tables { physics, need, rules, .. } = *self.tables;
+        let piece = self.intent.piece.as_ref()?;
+        let heats: Vec<_> = PlannedHeat::all(self.refine(), need, &rules.heats);
+        let heats: Vec<_> = heats.iter().map(PlannedHeat::points).collect();
+        let legs: Vec<Leg> = heats.iter().map(|points| Leg { points, exchange: Exchange::CLOSED }).collect();
+        let case = Case {
+            form: &physics.law.form.value,
+            factor: story.inputs.law_factor,
+            phase: physics.phase,
+            section: Section::both_faces(piece.edge_thickness?),
+            core: story.inputs.core,
+            fineness: stories.fineness(),
+        };
+        let solved = march_on(&case, story.outcome.edge.as_ref()?, &legs);
+        let after = solved.map_err(PredictError::from).map(|solved| {
+            let last = solved.profiles.last();
+            last.map_or(0.0, |profile| match piece.bevels.unwrap_or(Bevels::Both) {
+                Bevels::Both => profile.far(),
+                Bevels::One => profile.surface(),
+            })
+        });
+        Some(after.map_err(PlanError::from))
     }
 
     /// Carbon that the finished surface or edge wants, wt%.
@@ -189,6 +216,11 @@ impl<'a> Course<'a> {
 
     /// What a story comes to: mm, or wt%.
     pub(super) fn reached(&self, stories: &Stories, story: &Story) -> Result<f64, PlanError> {
+        if let Target::Edge { .. } = self.intent.target
+            && let Some(carbon) = self.finished_edge(stories, story)
+        {
+            return carbon;
+        }
         self.intent.target.reached(self.tables, stories, story, self.bath.as_ref())
     }
 

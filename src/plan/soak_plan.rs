@@ -90,7 +90,7 @@ pub fn plan(intent: &Intent, start: Start, tables: &Tables) -> Result<SoakPlan, 
     let clock = Clock::of(intent, start, tables, hold, &prediction);
     let edge = course.edge(intent.wedge, &prediction)?;
     let limits = Limit::of(intent, tables, &clock, &prediction);
-    let afterwards = course.afterwards(&prediction, &limits)?;
+    let afterwards = course.afterwards(&prediction)?;
     let coupon = coupon(tables, &prediction);
     let spy = if hold.minutes() < LEAST_FOR_SPY_MIN { None } else { Spy::of(&course, hold, tables)? };
     let rows = rows(intent, start, tables, &needed)?;

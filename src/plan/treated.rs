@@ -38,6 +38,35 @@ pub struct Heat {
     pub in_air: Stage,
 }
 
+/// A heat after the soak, as it is planned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct PlannedHeat {
+    /// Whether it refines the core's grain; else it is the one that hardens.
+    refines: bool,
+    /// °C.
+    celsius: f64,
+    /// min.
+    minutes: f64,
+}
+
+impl PlannedHeat {
+    /// The refining heat, °C, if the grain asks for one, and the heat that hardens.
+    pub(super) fn all(refine: Option<f64>, need: &Need, rules: &HeatRules) -> Vec<Self> {
+        let refine = refine.map(|celsius| {
+            let minutes = rules.refine_time.value.minutes();
+            Self { refines: true, celsius, minutes }
+        });
+        let (celsius, minutes) = (need.hardening.value.best().celsius(), rules.harden_time.value.minutes());
+        refine.into_iter().chain([Self { refines: false, celsius, minutes }]).collect()
+    }
+
+    /// Seconds, kelvin.
+    pub(super) fn points(&self) -> [(f64, f64); 2] {
+        let kelvin = self.celsius + 273.15;
+        [(0.0, kelvin), (self.minutes * 60.0, kelvin)]
+    }
+}
+
 /// What becomes of a case after the soak in one story.
 pub(super) struct Treated {
     pub(super) packed: Stage,
@@ -53,12 +82,10 @@ impl Treated {
     ) -> Result<Self, PlanError> {
         let none = Scaled::default();
         let packed = Stage::of(cased.profile.clone(), none, cased.wanted);
-        let harden = (false, need.hardening.value.best().celsius(), rules.harden_time.value.minutes());
-        let refine = cased.refine.map(|celsius| (true, celsius, rules.refine_time.value.minutes()));
         let mut heats: Vec<Heat> = Vec::new();
-        for (refines, celsius, minutes) in refine.into_iter().chain([harden]) {
+        for planned in PlannedHeat::all(cased.refine, need, rules) {
             let before = heats.last().map_or(&packed.profile, |heat| &heat.kept_from_air.profile);
-            let points = [(0.0, celsius + 273.15), (minutes * 60.0, celsius + 273.15)];
+            let points = planned.points();
             let scaled = rules.scaling.after(none, &points);
             // at its worst: all that turns into scale is gone before the skin below is bared for as long
             let bared = before.below(scaled.metal_lost(), cased.inputs.core);
@@ -76,6 +103,7 @@ impl Treated {
             };
             let kept = heated(before, Exchange::CLOSED, 0.0)?;
             let in_air = heated(&bared, Exchange::BARE, scaled.metal_lost())?;
+            let PlannedHeat { refines, celsius, minutes } = planned;
             heats.push(Heat {
                 refines,
                 celsius,

@@ -38,6 +38,11 @@ impl<'a> Stories<'a> {
         Self { fineness: Fineness::DRAWN, ..self }
     }
 
+    /// How finely they are solved.
+    pub fn fineness(&self) -> Fineness {
+        self.fineness
+    }
+
     /// The run.
     pub fn run(&self) -> &'a Run<'a> {
         self.run

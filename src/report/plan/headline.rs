@@ -30,7 +30,7 @@ pub(in crate::report) fn wanted(intent: &Intent, names: &Criteria) -> String {
                 _ => "ground from both sides: the middle of the section",
             };
             format!(
-                "{} at the finished edge, {} thick in the pack, {} off each ground side ({sides})",
+                "{} at the finished edge once it is hardened, {} thick in the pack, {} off each ground side ({sides})",
                 CARBON.one(carbon.wt_percent()),
                 size(edge),
                 size(off)
