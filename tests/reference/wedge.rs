@@ -1,4 +1,5 @@
-//! Local thickness in a wedge-shaped edge against a solution in two dimensions: `wedge.csv`, made by `wedge.py`.
+//! Local thickness in a wedge-shaped edge against two solutions in two dimensions: `wedge.csv`, made by `wedge.py`, and
+//! `wedge_fipy.csv`, made by `wedge_fipy.py` with FiPy (J. E. Guyer, D. Wheeler, J. A. Warren, 2009).
 
 use crate::support::{models, rows};
 use serde::Deserialize;
@@ -9,8 +10,9 @@ use snapspark::sources::Sourced;
 use snapspark::steel::{Coupon, CouponPlace, Faces, Piece, Shape, Stock, Wedge};
 use snapspark::units::{CarbonPercent, Depth, Interval, Temperature, Time, TransferCoefficient};
 
-/// As the head of the table says, %C, from this far behind the edge on, mm.
+/// As the heads of the tables say, %C, from this far behind the edge on, mm; the second is table against table.
 const TOLERANCE: f64 = 0.03;
+const TABLES_APART: f64 = 0.01;
 const FROM_MM: f64 = 1.0;
 
 #[derive(Deserialize, Clone, Copy)]
@@ -23,8 +25,38 @@ struct Row {
     error_percent: f64,
 }
 
+impl Row {
+    /// Degrees, mm, h, mm behind the edge.
+    fn place(&self) -> [f64; 4] {
+        [self.angle_deg, self.edge_mm, self.hours, self.behind_mm]
+    }
+}
+
 #[test]
 fn local_thickness_is_near_two_dimensions() {
+    hold("wedge.csv", 3 * 3 * 2 * 6);
+}
+
+#[test]
+fn local_thickness_is_near_fipy() {
+    hold("wedge_fipy.csv", 3 * 2 * 6);
+}
+
+#[test]
+fn both_solutions_in_two_dimensions_agree() {
+    let (ours, fipy): (Vec<Row>, Vec<Row>) = (rows("wedge.csv"), rows("wedge_fipy.csv"));
+    let mut worst = 0.0_f64;
+    for row in fipy.iter().filter(|row| row.behind_mm >= FROM_MM) {
+        let same = ours.iter().find(|other| other.place() == row.place()).unwrap();
+        let off = (same.carbon_percent - row.carbon_percent).abs();
+        worst = worst.max(off);
+        assert!(off < TABLES_APART, "{:?}: {off:.4} %C apart", row.place());
+    }
+    println!("worst {worst:.4} %C");
+}
+
+/// Local thickness against this table, at so many places from 1 mm behind the edge on.
+fn hold(name: &str, places: usize) {
     let models = models();
     let at_once = |source: &Sourced<Interval<Time>>| Sourced {
         value: Interval::exact(Time::from_seconds(1.0).unwrap()),
@@ -35,7 +67,7 @@ fn local_thickness_is_near_two_dimensions() {
         in_air: at_once(&models.cooling.in_air),
     };
     let physics = Physics { cooling: &cooling, ..models.physics(Some("agren1986")).unwrap() };
-    let table: Vec<Row> = rows("wedge.csv");
+    let table: Vec<Row> = rows(name);
     let (mut worst, mut worst_near, mut tried) = (0.0_f64, 0.0_f64, 0);
     for hours in [1.0, 3.0] {
         with_story(hours, &physics, |stories, story| {
@@ -62,8 +94,8 @@ fn local_thickness_is_near_two_dimensions() {
             }
         });
     }
-    println!("{tried} places: worst {worst:.4} %C; nearer than {FROM_MM} mm: {worst_near:.4} %C");
-    assert_eq!(tried, 3 * 3 * 2 * 6);
+    println!("{name}, {tried} places: worst {worst:.4} %C; nearer than {FROM_MM} mm: {worst_near:.4} %C");
+    assert_eq!(tried, places);
     // the table itself must be finer than what it judges
     assert!(table.iter().all(|row| row.behind_mm < FROM_MM || row.error_percent < TOLERANCE / 3.0));
 }
