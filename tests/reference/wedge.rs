@@ -1,5 +1,5 @@
 //! Local thickness in a wedge-shaped edge against two solutions in two dimensions: `wedge.csv`, made by `wedge.py`, and
-//! `wedge_fipy.csv`, made by `wedge_fipy.py` with FiPy (J. E. Guyer, D. Wheeler, J. A. Warren, 2009).
+//! `wedge_fipy.csv`, made by `wedge_fipy.py` with `FiPy` (J. E. Guyer, D. Wheeler, J. A. Warren, 2009).
 
 use crate::support::{models, rows};
 use serde::Deserialize;
