@@ -268,10 +268,20 @@ pub(super) fn reading_error(
     let mut best = error.best().kelvin();
     if let Some(t) = judged {
         let told = |k: Temperature| k.kelvin() - t.best().kelvin();
-        // witnesses bound the steel themselves; a temperature told is no better than its thermometer
-        let witnessed = !run.record.witnesses.is_empty();
-        let widen = |a: f64, b: f64, f: fn(f64, f64) -> f64| if witnessed { a } else { f(a, b) };
-        (low, high) = (widen(told(t.low()), low, f64::min), widen(told(t.high()), high, f64::max));
+        let (own_low, own_high) = (told(t.low()), told(t.high()));
+        let by_witnesses_alone =
+            matches!(run.record.evidence, HeatEvidence::TimeAtHeat { temperature: None, .. });
+        (low, high) = if by_witnesses_alone {
+            (own_low, own_high)
+        } else {
+            // a temperature told is no better than its thermometer, and no witness is gone against
+            let bracket = run.record.bracket();
+            let (floor, ceiling) = (bracket.at_least.map(told), bracket.below.map(told));
+            (
+                own_low.min(low).max(floor.unwrap_or(f64::NEG_INFINITY)),
+                own_high.max(high).min(ceiling.unwrap_or(f64::INFINITY)),
+            )
+        };
         best = 0.0;
     }
     Interval::new(low - out, best, high).unwrap_or_else(|| Interval::exact(0.0))

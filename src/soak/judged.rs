@@ -8,8 +8,7 @@ const BEYOND_WITNESS_K: (f64, f64) = (40.0, 110.0);
 impl SoakRecord {
     /// The temperature at heat as judged by eye or bracketed by witnesses, for a soak without log.
     pub fn judged_temperature(&self) -> Result<Interval<Temperature>, TimelineError> {
-        let bracket = Bracket::of(&self.witnesses, WitnessPlace::BesideSteel)
-            .and(Bracket::of(&self.witnesses, WitnessPlace::AtWall));
+        let bracket = self.bracket();
         if let (true, Some(melted), Some(kept)) =
             (bracket.contradicts_itself(), bracket.at_least, bracket.below)
         {
@@ -38,5 +37,11 @@ impl SoakRecord {
         };
         let t = |k| Temperature::from_kelvin(k).map_err(|_| TimelineError::NoTemperature);
         Interval::new(t(low)?, t(best)?, t(high)?).ok_or(TimelineError::NoTemperature)
+    }
+
+    /// What all metal witnesses together say of the heat.
+    pub fn bracket(&self) -> Bracket {
+        Bracket::of(&self.witnesses, WitnessPlace::BesideSteel)
+            .and(Bracket::of(&self.witnesses, WitnessPlace::AtWall))
     }
 }

@@ -37,6 +37,32 @@ fn drawn_runs_in_words() {
     assert_eq!(depth["drawn"]["shares_of_variance"][0]["doubt"], "visible_edge");
 }
 
+/// A metal that melted far below the temperature told leaves that as doubtful as its thermometer; one that melted just
+/// below it does not let the steel have been colder. Source: what a melting range proves; common practice, no source.
+#[test]
+fn a_witness_narrows_a_told_heat_and_makes_it_no_surer() {
+    let folder = tempfile::tempdir().unwrap();
+    let top = |witness: &str| {
+        let text = format!(
+            "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[soak]\ntime_at_heat = \"4 h\"\ntemperature = \"920 C\"\n\
+             thermometer = \"beside the steel\"\n{witness}"
+        );
+        let said = run(snapspark().args(["soak", sheet(folder.path(), &text).to_str().unwrap(), "--json"]));
+        assert_eq!(said.code, Some(0), "{}", said.err);
+        let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        let top = answer["prediction"]["stages"][1]["readings"]["top_temperature"].clone();
+        ["low", "high"].map(|end| top[end].as_f64().unwrap().round())
+    };
+    let melted = |metal: &str| {
+        format!("[[soak.witness]]\nmetal = \"{metal}\"\nmelted = true\nsat = \"beside the steel\"\n")
+    };
+    assert_eq!(top(""), [910.0, 930.0]);
+    // 866 to 888 °C
+    assert_eq!(top(&melted("RBCuZn-C")), [910.0, 930.0]);
+    // from 916 °C on
+    assert_eq!(top(&melted("C26000")), [916.0, 930.0]);
+}
+
 #[test]
 fn too_few_or_too_many_draws_are_refused() {
     for count in ["0", "255", "65537", "-1", "many"] {
