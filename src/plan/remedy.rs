@@ -13,7 +13,7 @@ pub enum Remedy {
     Slimmer(Depth),
     /// Another compound.
     Compound(String),
-    /// All three.
+    /// One of each kind.
     Together(Box<[Remedy]>),
 }
 
@@ -86,8 +86,10 @@ pub(super) fn with_remedies(error: PlanError, intent: &Intent, start: Start, tab
     let mut helps: Vec<_> = each.iter().filter_map(|remedy| Some((remedy.clone(), hold(remedy)?))).collect();
     helps.sort_by(|a, b| a.1.seconds().total_cmp(&b.1.seconds()));
     if helps.is_empty() {
-        let mut together: Vec<Remedy> =
-            each.iter().filter(|remedy| !matches!(remedy, Remedy::Compound(_))).cloned().collect();
+        // one of each kind: the hottest, the slimmest, the strongest
+        let hottest = each.iter().rfind(|remedy| matches!(remedy, Remedy::Hotter(_)));
+        let slimmest = each.iter().find(|remedy| matches!(remedy, Remedy::Slimmer(_)));
+        let mut together: Vec<Remedy> = hottest.into_iter().chain(slimmest).cloned().collect();
         let compounds = each.into_iter().filter(|remedy| matches!(remedy, Remedy::Compound(_)));
         let strongest = compounds.max_by(|a, b| offers(a, tables).total_cmp(&offers(b, tables)));
         together.extend(strongest);
