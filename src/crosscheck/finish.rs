@@ -190,5 +190,7 @@ fn after_air(stories: &Stories<'_>, before: &Story, ground: &Ground<'_>, took: &
     // one story tells what share is left; all of them together told how much there is
     let left = (part(&after)? / part(before)?.max(f64::MIN_POSITIVE)).min(1.0);
     let there = took.carbon.as_ref().map_or(0.0, Interval::best);
-    Some(AfterAir { part: there * left, peak: after.outcome.coupon.last()?.peak() })
+    let part = there * left;
+    // the coupon is nowhere poorer at its richest than the part is by all stories
+    Some(AfterAir { part, peak: after.outcome.coupon.last()?.peak().max(part) })
 }

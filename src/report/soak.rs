@@ -249,7 +249,8 @@ fn by_stage(prediction: &Prediction) -> Section {
             }
         })
         .collect();
-    Section { heading: "Stage by stage (best values)".into(), lines }
+    let which = if prediction.drawn.is_empty() { "best" } else { "middle" };
+    Section { heading: format!("Stage by stage ({which} values)"), lines }
 }
 
 fn total(stage: &StagePrediction) -> String {

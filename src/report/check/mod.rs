@@ -24,7 +24,7 @@ use super::{Chart, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
 use crate::fracture::LookedAtFaces;
 use crate::plan::Onward;
-use crate::prediction::Reading;
+use crate::prediction::{Reading, SEED};
 use crate::sources::Source;
 use crate::spark::LookedAt;
 
@@ -181,6 +181,10 @@ fn of_the(what: &str) -> String {
 
 fn rests_on(question: &Question, sources: &[Source]) -> Vec<String> {
     let Question { run, physics, causes, need, hardness, .. } = *question;
+    let drawn = match question.prediction.drawn.iter().flatten().count() {
+        0 => String::new(),
+        count => format!("ranges and shares from {count} runs drawn, seed {SEED}; "),
+    };
     vec![
         format!(
             "causes, their weights, how well eye and file tell (`models/causes.toml`): {}; the shares rank causes \
@@ -193,8 +197,8 @@ fn rests_on(question: &Question, sources: &[Source]) -> Vec<String> {
         cite("hardness of martensite", &hardness.martensite.full, sources),
         cite("temper", &hardness.temper.chart, sources),
         format!(
-            "prediction: diffusivity {}, pack of {}; `snapspark soak` names every source, `models/sources.toml` \
-             their titles",
+            "prediction: diffusivity {}, pack of {}; {drawn}`snapspark soak` names every source, \
+             `models/sources.toml` their titles",
             physics.law.name, run.pack.compound.name
         ),
     ]
