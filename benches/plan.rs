@@ -5,7 +5,7 @@
 
 use divan::Bencher;
 use snapspark::files::{Models, RunSheet};
-use snapspark::plan::{Intent, Start, Tables, Target, plan};
+use snapspark::plan::{Intent, Start, Target, plan};
 use snapspark::prediction::{DepthCriterion, predict};
 use snapspark::units::{CarbonPercent, Depth, Temperature};
 use std::path::Path;
@@ -20,14 +20,7 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/first-run/run.toml");
     let sheet = RunSheet::read_file(&path, &models).unwrap();
     let physics = models.physics(None).unwrap();
-    let tables = Tables {
-        physics: &physics,
-        need: &models.need,
-        hardness: &models.hardness,
-        rules: &models.plan,
-        metals: &models.metals,
-        compounds: &models.compounds,
-    };
+    let tables = models.tables(&physics);
     let intent = Intent {
         stock: sheet.stock.clone(),
         pack: sheet.pack.clone(),

@@ -6,7 +6,7 @@ use super::{Answer, Exit, paint};
 use crate::crosscheck::{self, Question, cross_check};
 use crate::files::{self, Observed};
 use crate::fracture::{FaceKnown, LookedAtFaces};
-use crate::plan::{Onward, Tables};
+use crate::plan::Onward;
 use crate::report;
 use crate::spark::LookedAt;
 use std::path::Path;
@@ -38,14 +38,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
         hardness: &models.hardness,
     };
     let check = cross_check(&question);
-    let tables = Tables {
-        physics: &physics,
-        need: &models.need,
-        hardness: &models.hardness,
-        rules: &models.plan,
-        metals: &models.metals,
-        compounds: &models.compounds,
-    };
+    let tables = models.tables(&physics);
     let onward = Onward::of(&question, &check, &tables);
     let text = if args.json {
         let answer = files::Answer::check(

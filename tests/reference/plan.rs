@@ -38,15 +38,7 @@ fn physics<'a>(law: &str, cooling: &'a CoolingDefault) -> Physics<'a> {
 }
 
 fn tables<'a>(physics: &'a Physics<'a>) -> Tables<'a> {
-    let models = models();
-    Tables {
-        physics,
-        need: &models.need,
-        hardness: &models.hardness,
-        rules: &models.plan,
-        metals: &models.metals,
-        compounds: &models.compounds,
-    }
+    models().tables(physics)
 }
 
 /// Thick steel whose surface is held at this potential, thermometer on it.

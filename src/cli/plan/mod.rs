@@ -21,14 +21,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
     let physics = models.physics(told.intent.choice.law.as_deref());
     let physics =
         physics.map_err(|e| format!("error: {}, model.law: {e}\n help: {}", told.name, e.help()))?;
-    let tables = Tables {
-        physics: &physics,
-        need: &models.need,
-        hardness: &models.hardness,
-        rules: &models.plan,
-        metals: &models.metals,
-        compounds: &models.compounds,
-    };
+    let tables = models.tables(&physics);
     let planned = solve(&mut told, args.go_on, &tables, models)?;
     let text = if args.json {
         {

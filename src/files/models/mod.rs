@@ -25,7 +25,7 @@ use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
 use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
-use crate::plan::PlanRules;
+use crate::plan::{PlanRules, Tables};
 use crate::prediction::{Criteria, Physics, Priors};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced, Status};
@@ -209,6 +209,18 @@ impl Models {
             cooling: &self.cooling,
             priors: &self.priors,
         })
+    }
+
+    /// What a plan rests on, with this physics.
+    pub fn tables<'a>(&'a self, physics: &'a Physics<'a>) -> Tables<'a> {
+        Tables {
+            physics,
+            need: &self.need,
+            hardness: &self.hardness,
+            rules: &self.plan,
+            metals: &self.metals,
+            compounds: &self.compounds,
+        }
     }
 
     /// Takes the carbon at the visible edge from what coupons say that were measured another way.
