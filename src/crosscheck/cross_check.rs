@@ -3,8 +3,10 @@ use super::agreement::{Agreement, Fits, Side};
 use super::finish::FinishedEdge;
 use super::hypothesis::Ground;
 use super::normal::Doubtful;
+use super::quenching::Quenching;
 use super::sound::Sound;
-use super::took::{Basis, DEEPEST, DepthLeft, Evidence, Part, Took};
+use super::telling::Limit;
+use super::took::{Basis, DEEPEST, DepthLeft, Evidence, MOST_CARBON, Part, Took};
 use super::weighed::Weighed;
 use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
 use crate::estimate::CaseClass;
@@ -93,14 +95,16 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let fits = Fits::of(&agreements, exclude(&observations, &expected, eyes), usual < need.least_usual.value);
 
     let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
-    let took = verdict(question, &ground, &weighed, &observations, other_steel);
+    let (took, quenching) = verdict(question, &ground, &weighed, &observations, other_steel);
 
     let likeliest = if drawn { weighed.typical() } else { weighed.likeliest() };
     let inputs = likeliest.map_or(prediction.story.inputs, |h| h.inputs);
     let holds_to = likeliest.map_or(&expected, |h| &h.expected).depth_to(took.wanted);
-    let depths = [DepthCriterion::Effective50Hrc, DepthCriterion::Effective550Hv]
-        .map(|criterion| hardened_depth(&ground, &weighed, (&observations, drawn), criterion));
-    let finish = FinishedEdge::of(question, &ground, &took, &inputs, depths, holds_to);
+    let depths = [DepthCriterion::Effective50Hrc, DepthCriterion::Effective550Hv].map(|criterion| {
+        let limit = ground.limit(criterion, quenching.bath.as_ref());
+        hardened_depth(&limit, &weighed, (&observations, drawn))
+    });
+    let finish = FinishedEdge::of(question, &ground, (&took, &quenching), &inputs, depths, holds_to);
     let situation = Situation { fits, usual, other_steel, causes: &blamed, seen: observations.len() };
     let advice = Advice::of(question, &took, &situation, &finish);
     CrossCheck {
@@ -125,16 +129,14 @@ fn depth_seen(observations: &[Observation]) -> Option<Doubtful> {
     })
 }
 
-/// A hardened depth of the coupon, from all hypotheses by what they weigh.
+/// A hardened depth, from all hypotheses by what they weigh.
 fn hardened_depth(
-    ground: &Ground<'_>,
+    limit: &Limit,
     weighed: &Weighed<'_>,
     (observations, drawn): (&[Observation], bool),
-    criterion: DepthCriterion,
 ) -> Option<Interval<Depth>> {
     /// Correlation of two depths of one profile (judgement).
     const ALIKE: f64 = 0.95;
-    let limit = ground.limit(criterion);
     let depths = weighed.mixture(|e| {
         let own = limit.depth(e);
         match depth_seen(observations) {
@@ -154,7 +156,7 @@ fn verdict(
     weighed: &Weighed<'_>,
     observations: &[Observation],
     other_steel: bool,
-) -> Took {
+) -> (Took, Quenching) {
     let Question { run, aim, need, .. } = *question;
     // drawn runs move edge and depth together by themselves
     let drawn = !question.prediction.drawn.is_empty();
@@ -170,8 +172,10 @@ fn verdict(
         Part::FinishedEdge => edge(e),
         Part::Face { off } => e.carbon(off.millimetres()),
     });
+    let edge_untold = part.edge_untold(run, aim);
+    let quenching = Quenching::of(question, part, edge_untold, carbon.quantile(0.5, MOST_CARBON));
     let depth = wanted_depth(part, aim, need).map(|(criterion, wanted, off)| {
-        let limit = ground.limit(criterion);
+        let limit = ground.limit(criterion, quenching.bath.as_ref());
         DepthLeft::of(criterion, wanted, off, &weighed.mixture(|e| limit.depth(e)))
     });
     let faces = weighed.mixture(|e| e.carbon(need.cleaning.value.millimetres()));
@@ -183,9 +187,8 @@ fn verdict(
         Part::Face { .. } => 0.0,
     };
     let evidence = Evidence::of(observations, other_steel);
-    let edge_untold = part.edge_untold(run, aim);
     let basis = Basis { part, aim, carbon: &carbon, faces: &faces, depth, leanest, evidence, edge_untold };
-    Took::judge(basis, need)
+    (Took::judge(basis, need), quenching)
 }
 
 impl<'a> Question<'a> {

@@ -52,7 +52,11 @@ impl Expected<'_> {
     /// Depth to this carbon, mm: as doubtful as the visible case depth is.
     pub fn depth_to(&self, wt: f64) -> Doubtful {
         let through = || if self.profile.far() >= wt { self.profile.extent() } else { 0.0 };
-        let best = self.profile.depth_to(wt).unwrap_or_else(through) * 1e3;
+        self.as_seen(self.profile.depth_to(wt).unwrap_or_else(through) * 1e3)
+    }
+
+    /// A depth, mm, as doubtful as the visible case depth is.
+    pub(super) fn as_seen(&self, best: f64) -> Doubtful {
         let factor = if self.visible.best > 0.0 { best / self.visible.best } else { 1.0 };
         Doubtful { best, down: self.visible.down * factor, up: self.visible.up * factor }
     }

@@ -1,10 +1,9 @@
 use super::hypothesis::Ground;
-use super::{Doubtful, Hard, Need, Part, Question, Took};
-use crate::hardness::{
-    Alloy, Body, CaseHardeningDepth, Hardness, HardnessProfile, Reach, Stirring, largest_section,
-};
-use crate::prediction::{Inputs, OpenAir, Reading, Run, Stories, Story};
-use crate::steel::{Bevels, QuenchMedium};
+use super::quenching::Quenching;
+use super::{Doubtful, Hard, Part, Question, Took};
+use crate::hardness::{CaseHardeningDepth, Hardness, HardnessProfile, Reach};
+use crate::prediction::{Inputs, OpenAir, Reading, Stories, Story};
+use crate::steel::QuenchMedium;
 use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature, Time};
 
 /// Section under which water is likely to crack an edge, mm (common practice, no source).
@@ -23,9 +22,11 @@ pub struct FinishedEdge {
     pub quenched: Option<Interval<f64>>,
     /// HRC after the temper. `None`: too poor for the chart.
     pub tempered: Option<Interval<f64>>,
-    /// Depth to 50 HRC on the coupon, quenched like that.
+    /// Whether the section is known: else the depths are as if all became martensite.
+    pub slack: bool,
+    /// Depth to 50 HRC below a face as the coupon's, quenched like that.
     pub effective: Reach,
-    /// Depth to 550 HV on it, or why it has none.
+    /// Depth to 550 HV there, or why there is none.
     pub case_hardening: CaseHardeningDepth,
     /// Depth that keeps the wanted carbon on the coupon, mm: no more may be ground off.
     pub holds_to: Doubtful,
@@ -45,12 +46,12 @@ pub struct AfterAir {
 }
 
 impl FinishedEdge {
-    /// `inputs` is the story that explains best what was seen, `depths` the hardened depths of
-    /// the coupon (50 HRC, 550 HV) over all stories.
+    /// `inputs` is the story that explains best what was seen, `depths` the hardened depths
+    /// (50 HRC, 550 HV) over all stories.
     pub(super) fn of(
         question: &Question<'_>,
         ground: &Ground<'_>,
-        took: &Took,
+        (took, quenching): (&Took, &Quenching),
         inputs: &Inputs,
         depths: [Option<Interval<Depth>>; 2],
         holds_to: Doubtful,
@@ -60,13 +61,13 @@ impl FinishedEdge {
         let share = need.martensite.value;
         let carbon = took.carbon.unwrap_or_else(|| Interval::exact(0.0));
         let quenched = quenched(ground, &carbon, heat, share);
-        let thickness_mm = thickness(run, took);
-        let medium = quenchant(hardness, &need.alloy(run.stock.manganese), carbon.best(), thickness_mm);
+        let Quenching { thickness_mm, medium, .. } = *quenching;
+        let bath = quenching.bath.as_ref();
         let wet = medium != QuenchMedium::Oil;
         let stories = Stories::of(run, question.physics);
         let told = stories.solve(inputs).ok();
         let profile = told.as_ref().and_then(|s| s.outcome.coupon.last());
-        let hard = profile.and_then(|p| ground.hardening.profile(need, p));
+        let hard = profile.and_then(|p| ground.hardening.profile(bath, need, p));
         let after_air = told.as_ref().and_then(|before| after_air(&stories, before, ground, took));
         Self {
             thickness_mm,
@@ -78,6 +79,7 @@ impl FinishedEdge {
                 tempered(hardness, &hrc, dissolved, need.temper.value, need.temper_time.value)
             }),
             quenched,
+            slack: bath.is_some(),
             effective: hard.as_ref().map_or(Reach::Nowhere, |p| match (effective(hardness, p), depths[0]) {
                 (Reach::To(_), Some(depth)) => Reach::To(depth),
                 (reach, _) => reach,
@@ -95,14 +97,6 @@ impl FinishedEdge {
                 && after_air.is_some_and(|air| air.part >= took.wanted),
             after_air,
         }
-    }
-}
-
-impl Need {
-    /// What else is in the steel; manganese as told, low to high.
-    pub fn alloy(&self, manganese: Option<(f64, f64)>) -> Alloy {
-        let manganese = manganese.map_or(self.manganese.value.best(), |(low, high)| f64::midpoint(low, high));
-        Alloy { manganese, silicon: self.silicon.value }
     }
 }
 
@@ -137,34 +131,6 @@ pub fn tempered(
     let carbon = CarbonPercent::new(wt).ok()?;
     let left = hardness.temper.hrc(&as_quenched, carbon, temperature, time)?;
     Interval::new(left.low().points(), left.best().points(), left.high().points())
-}
-
-/// Thickness of what must harden: the finished edge, else the body, else the coupon.
-fn thickness(run: &Run, took: &Took) -> Option<f64> {
-    if took.edge_untold {
-        return None;
-    }
-    let edge = run.piece.and_then(|p| {
-        let off = p.metal_off.unwrap_or(Depth::ZERO).millimetres();
-        let sides = if p.bevels == Some(Bevels::One) { 1.0 } else { 2.0 };
-        Some(p.edge_thickness?.millimetres() - sides * off).filter(|left| *left > 0.0)
-    });
-    let edge = edge.filter(|_| took.part == Part::FinishedEdge);
-    let body = || run.piece.and_then(|p| p.body).map(|(thickness, _)| thickness.millimetres());
-    let coupon = || run.coupon.shape.size().map(Depth::millimetres);
-    edge.or_else(body).or_else(coupon)
-}
-
-/// Oil where the section surely hardens in it, or nobody knows how thin it is; else water.
-pub fn quenchant(hardness: &Hardness, alloy: &Alloy, wt: f64, thickness_mm: Option<f64>) -> QuenchMedium {
-    let hardens = || {
-        let carbon = CarbonPercent::new(wt.min(hardness.hardenability.richest())).ok()?;
-        let ideal = hardness.hardenability.ideal_diameter(carbon, alloy)?;
-        let severity = hardness.severity(QuenchMedium::Oil, Stirring::Moderate)?;
-        let section = largest_section(Body::Plate, &ideal, &severity.per_inch.value)?;
-        Some(thickness_mm.is_none_or(|mm| mm <= section.low().millimetres()))
-    };
-    if hardens() == Some(true) { QuenchMedium::Oil } else { QuenchMedium::Water }
 }
 
 fn effective(hardness: &Hardness, profile: &HardnessProfile) -> Reach {

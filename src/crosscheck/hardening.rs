@@ -77,21 +77,28 @@ impl Hardening<'_> {
         Err(hardest)
     }
 
-    /// Hardness against depth, quenched as a case should be. `None`: the tables do not cover it.
-    pub fn profile(&self, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
-        let quench = quench(need)?;
-        along(profile, |_, carbon| {
-            let hard = self.hardness.as_quenched(self.phase, carbon, &self.alloy, &quench);
-            self.or_soft(hard.map(|hard| hard.hv))
-        })
+    /// Hardness against depth, quenched as a case should be: in this bath, which may be too slow for it, or as if all
+    /// became martensite. `None`: the tables do not cover it.
+    pub fn profile(&self, bath: Option<&Bath>, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
+        along(profile, |depth, carbon| self.hv(bath, need, carbon, depth))
     }
 
-    /// The same in this bath, which may be too slow for it.
-    pub fn profile_in(&self, bath: &Bath, need: &Need, profile: &Profile) -> Option<HardnessProfile> {
-        along(profile, |depth, carbon| match self.slack(bath, need, carbon, depth) {
+    /// Hardness of this carbon so far below the face, quenched like that.
+    pub(super) fn hv(
+        &self,
+        bath: Option<&Bath>,
+        need: &Need,
+        carbon: CarbonPercent,
+        depth: Depth,
+    ) -> Option<Interval<Hv>> {
+        let Some(bath) = bath else {
+            let hard = self.hardness.as_quenched(self.phase, carbon, &self.alloy, &quench(need)?);
+            return self.or_soft(hard.map(|hard| hard.hv));
+        };
+        match self.slack(bath, need, carbon, depth) {
             Ok(slack) => slack.interval(&self.hardness.martensite.ferrite.value),
             Err(why) => self.or_soft(Err(why)),
-        })
+        }
     }
 
     /// Steel of this carbon so far below the face in this bath.

@@ -2,7 +2,7 @@ use crate::stats::normal_below;
 use crate::units::Interval;
 
 /// Standard deviations from the best value to either end of a range that holds nine in ten.
-const NINE_IN_TEN: f64 = 1.645;
+pub(super) const NINE_IN_TEN: f64 = 1.645;
 /// Standard deviations from which a reading says no more than that it is far out (judgement).
 const FARTHEST: f64 = 2.5;
 const INV_SQRT_TWO_PI: f64 = 0.398_942_280_401_432_7;

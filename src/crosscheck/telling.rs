@@ -1,28 +1,25 @@
 //! What a hypothesis says should be seen of the coupon.
 
-use super::Doubtful;
+use super::demand::Demand;
 use super::expected::{Expected, Quenched};
-use super::hardening::Hard;
 use super::hypothesis::Ground;
-use super::{Eyes, Move};
+use super::{Bath, Doubtful, Eyes, Move};
 use crate::diffusion::Profile;
 use crate::features::HardeningHeat;
 use crate::prediction::{DepthCriterion, Doubt, Inputs, Reading, Spread, StagePrediction, Stories, Story};
 use crate::soak::StageKind;
 use crate::steel::{Bevels, QuenchMedium};
-use crate::units::{CarbonPercent, Depth, Hrc, Interval, Temperature};
+use crate::units::{CarbonPercent, Depth, Interval, Temperature};
 
 /// Doubt of carbon and of depth that no story is without, wt% and mm (judgement: the solver's own is a
 /// hundredth of it; the rest is for coupons that are not alike all over).
 const LEAST_CARBON: f64 = 0.03;
 const LEAST_DEPTH_MM: f64 = 0.03;
-/// Carbon at which quenched steel is hardest, wt%: above it austenite is retained (A255, plateau).
-const HARDEST_WT: f64 = 0.8;
 /// Chance that a coupon of which nobody said how it was quenched is hard when it is filed (judgement).
 const HARDENED_UNSAID: f64 = 0.8;
 
 /// Where a case ends.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) enum Limit {
     /// At the edge that an eye sees.
     SeenEdge,
@@ -30,15 +27,18 @@ pub(super) enum Limit {
     Carbon(f64),
     /// At so much above the core, wt%.
     AboveCore(f64),
+    /// Where it is no longer so hard, whatever the coupon's own quench was.
+    Hard(Demand),
 }
 
 impl Limit {
     /// Case depth of a hypothesis, mm.
-    pub(super) fn depth(self, expected: &Expected<'_>) -> Doubtful {
+    pub(super) fn depth(&self, expected: &Expected<'_>) -> Doubtful {
         match self {
             Self::SeenEdge => expected.visible,
-            Self::Carbon(wt) => expected.depth_to(wt),
+            Self::Carbon(wt) => expected.depth_to(*wt),
             Self::AboveCore(wt) => expected.depth_to(expected.core + wt),
+            Self::Hard(demand) => demand.depth(expected),
         }
     }
 }
@@ -132,35 +132,25 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// What a case depth by this criterion is a depth to.
-    pub(super) fn limit(&self, criterion: DepthCriterion) -> Limit {
+    /// What a case depth by this criterion is a depth to; hardness in this bath, or as if all became martensite.
+    pub(super) fn limit(&self, criterion: DepthCriterion, bath: Option<&Bath>) -> Limit {
         let criteria = self.physics.criteria;
         let hardness = self.hardening.hardness;
+        let deepest = self.prediction.story.outcome.coupon.last().map_or(0.0, Profile::extent);
+        let quenched = (bath, deepest);
         match criterion {
             DepthCriterion::Visible => Limit::SeenEdge,
             DepthCriterion::Total => Limit::AboveCore(criteria.total_above_core.value.wt_percent()),
             DepthCriterion::Carburization => Limit::Carbon(criteria.carburization.value.wt_percent()),
-            DepthCriterion::Effective50Hrc => self.hard(Some(hardness.depth.effective.value)),
+            DepthCriterion::Effective50Hrc => {
+                let limit = hardness.conversion.to_hv(hardness.depth.effective.value);
+                Limit::Hard(Demand::of(&self.hardening, self.need, limit, quenched))
+            }
             DepthCriterion::Effective550Hv => {
-                self.hard(hardness.conversion.to_hrc(hardness.depth.case_hardening.value))
+                let limit = Some(hardness.depth.case_hardening.value);
+                Limit::Hard(Demand::of(&self.hardening, self.need, limit, quenched))
             }
         }
-    }
-
-    /// The least carbon that gets so hard in the quench that is advised, whatever the coupon's own was.
-    fn hard(&self, limit: Option<Hrc>) -> Limit {
-        let limit = limit.map_or(f64::INFINITY, Hrc::points);
-        let (heat, martensite) = (self.need.hardening.value.best(), self.need.martensite.value);
-        let (mut soft, mut hard) = (0.0, HARDEST_WT);
-        for _ in 0..30 {
-            let middle = f64::midpoint(soft, hard);
-            let enough = match self.hardening.quenched(middle, heat, martensite) {
-                Hard::At(hrc) => hrc.best >= limit,
-                Hard::Soft | Hard::Unknown => false,
-            };
-            if enough { hard = middle } else { soft = middle }
-        }
-        Limit::Carbon(hard)
     }
 
     /// Carbon of the finished edge, wt%: of the middle, or of the face that is not ground, cleaned up.

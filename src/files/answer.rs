@@ -84,6 +84,7 @@ use serde::Serialize;
 ///   "finish": {
 ///     "thickness_mm": 1.1, "medium": "oil", "may_crack": false,
 ///     "as_quenched_hrc": { "best": 60.0, "low": 54.0, "high": 64.0 },
+///     "depths_in": "oil",
 ///     "depth_50_hrc": { "answer": "to", "depth_mm": { "best": 0.6, "low": 0.58, "high": 0.62 } },
 ///     "depth_550_hv": { "answer": "nowhere" },
 ///     "after_open_air_wt_pct": 0.45, "richest_after_open_air_wt_pct": 0.62, "outlives_open_air": false
@@ -107,7 +108,7 @@ use serde::Serialize;
 ///   leanest or shallowest band up; `place` is the share of what should be seen that is poorer,
 ///   shallower or softer; `side` is `less`, `within` or `more`.
 /// - `causes` and `usual_share` (a run without fault) sum to 1: judged weights, the likeliest first.
-/// - `finish` depths: `nowhere`, `to`, `throughout`, or `does_not_apply` by the rule for 550 HV.
+/// - `finish` depths, in the bath `depths_in`, or as if `all_martensite` where no section is known: `nowhere`, `to`, `throughout`, or `does_not_apply` by the rule for 550 HV.
 ///   `after_open_air_wt_pct` is what a short heat would leave of the part that `took` speaks of.
 /// - `advice` codes: `read_coupon`, `settle` (with `cause`), `leave_piece`, `harden`, `temper`,
 ///   `soak_again`, `reach_the_middle`, `tell_the_edge`, `grind_less`, `give_up`.

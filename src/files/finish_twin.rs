@@ -17,6 +17,7 @@ pub(super) struct FinishTwin {
     as_quenched_hrc: Option<RangeTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     tempered_hrc: Option<RangeTwin>,
+    depths_in: &'static str,
     depth_50_hrc: ReachTwin,
     depth_550_hv: ReachTwin,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -64,6 +65,7 @@ impl FinishTwin {
             may_crack: finish.cracks,
             as_quenched_hrc: finish.quenched.as_ref().map(Into::into),
             tempered_hrc: finish.tempered.as_ref().map(Into::into),
+            depths_in: if finish.slack { medium(finish.medium) } else { "all_martensite" },
             depth_50_hrc: ReachTwin::new(&finish.effective),
             depth_550_hv: ReachTwin::of_rule(&finish.case_hardening),
             after_open_air_wt_pct: finish.after_air.map(|left| left.part),

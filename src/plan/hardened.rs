@@ -59,10 +59,7 @@ impl Hardened {
         hardening: &Hardening,
         need: &Need,
     ) -> Option<Self> {
-        let hard = match bath {
-            Some(bath) => hardening.profile_in(bath, need, profile)?,
-            None => hardening.profile(need, profile)?,
-        };
+        let hard = hardening.profile(bath, need, profile)?;
         let hardness = hardening.hardness;
         let effective = hardness.conversion.to_hv(hardness.depth.effective.value)?;
         Some(Self {

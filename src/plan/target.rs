@@ -71,10 +71,7 @@ impl Target {
         let (hardness, need) = (tables.hardness, tables.need);
         let alloy = need.alloy(stories.run().stock.manganese);
         let hardening = Hardening { hardness, phase: tables.physics.phase, alloy };
-        let hard = match bath {
-            Some(bath) => hardening.profile_in(bath, need, profile),
-            None => hardening.profile(need, profile),
-        };
+        let hard = hardening.profile(bath, need, profile);
         let hard = hard.ok_or(PlanError::HardnessUntold)?;
         let limit = match self {
             Self::Depth { criterion: DepthCriterion::Effective550Hv, .. } => {

@@ -1,9 +1,7 @@
 use super::advised::medium;
-use crate::crosscheck::{CrossCheck, Part, Question};
+use crate::crosscheck::{CrossCheck, FinishedEdge, Part, Question};
 use crate::hardness::{CaseHardeningDepth, Reach};
-use crate::plan::Onward;
 use crate::report::number::{CARBON, CELSIUS, DEPTH, HRC, HV, Style};
-use crate::report::plan::keeps;
 use crate::report::soak::{Line, Section};
 use crate::steel::CouponPlace;
 use crate::units::{Hrc, Interval};
@@ -22,8 +20,8 @@ pub(super) fn section(question: &Question, check: &CrossCheck, of: &str) -> Sect
             Some(hrc) => hard(tempered, hrc),
             None => Line { label: tempered, value: "not known".into(), range: "outside the chart".into() },
         }),
-        Some(reach("effective case depth of the coupon (50 HRC)", &finish.effective)),
-        hv_depth(&finish.case_hardening),
+        Some(reach(format!("effective case depth (50 HRC), {}", place(finish)), &finish.effective)),
+        hv_depth(finish),
         finish.after_air.map(|left| Line {
             label: format!(
                 "there after {:.0} min in open air at {}",
@@ -54,7 +52,12 @@ fn hard(label: String, hrc: &Interval<f64>) -> Line {
     Line { label, value: shown(hrc.best()), range }
 }
 
-fn reach(label: &str, reach: &Reach) -> Line {
+/// What the depths are of.
+fn place(finish: &FinishedEdge) -> String {
+    if finish.slack { format!("in {}", medium(finish.medium)) } else { "if all martensite".into() }
+}
+
+fn reach(label: String, reach: &Reach) -> Line {
     let (value, range) = match reach {
         Reach::Nowhere => ("none".into(), String::new()),
         Reach::Throughout => ("through".into(), String::new()),
@@ -63,12 +66,12 @@ fn reach(label: &str, reach: &Reach) -> Line {
             (DEPTH.one(depth.best()), DEPTH.range(&depth))
         }
     };
-    Line { label: label.into(), value, range }
+    Line { label, value, range }
 }
 
-fn hv_depth(depth: &CaseHardeningDepth) -> Option<Line> {
-    let label = "case hardening depth of the coupon (550 HV)";
-    match depth {
+fn hv_depth(finish: &FinishedEdge) -> Option<Line> {
+    let label = format!("case hardening depth (550 HV), {}", place(finish));
+    match &finish.case_hardening {
         CaseHardeningDepth::Stands { depth, .. } => Some(reach(label, &Reach::To(*depth))),
         CaseHardeningDepth::NotReached => Some(reach(label, &Reach::Nowhere)),
         // a rule takes its place
@@ -77,24 +80,25 @@ fn hv_depth(depth: &CaseHardeningDepth) -> Option<Line> {
 }
 
 /// What to know of these numbers.
-pub(super) fn notes(question: &Question, check: &CrossCheck, onward: &Onward) -> Vec<String> {
+pub(super) fn notes(question: &Question, check: &CrossCheck) -> Vec<String> {
     let need = question.need;
-    let section = check.finish.thickness_mm.map(|mm| DEPTH.one(mm));
-    let slack = onward.afterwards.as_ref().and_then(|after| {
-        let hardened = after.as_advised()?;
-        Some((medium(hardened.medium?), keeps(after, &hardened.effective)))
-    });
-    let bath = match (section, slack) {
-        (Some(section), Some((bath, keeps))) => format!(". In {bath} a section of {section} keeps {keeps}."),
-        (Some(section), None) => format!(". Oil or water is judged for a section of {section}."),
-        (None, _) => ".".into(),
+    let finish = &check.finish;
+    let depths = match finish.thickness_mm.filter(|_| finish.slack) {
+        Some(mm) => format!(
+            "The depths, inward from a face as the coupon's, are what {} leaves so hard in a section of {}.",
+            medium(finish.medium),
+            DEPTH.one(mm)
+        ),
+        None => "How thick the section is was not told, so the depths are as if all became martensite: a slack quench \
+                 leaves less."
+            .into(),
     };
     let mut notes = vec![format!(
-        "Hardness is of {:.0} % martensite by carbon (ASTM A255 polynomial), less the austenite that the quench leaves: a \
-         slack quench is softer{bath}",
+        "Hardness is of {:.0} % martensite by carbon (ASTM A255 polynomial), less the austenite that the quench leaves. \
+         {depths}",
         need.martensite.value * 100.0,
     )];
-    if let CaseHardeningDepth::DoesNotApply { at, hardness, under } = &check.finish.case_hardening {
+    if let CaseHardeningDepth::DoesNotApply { at, hardness, under } = &finish.case_hardening {
         notes.push(format!(
             "No case hardening depth (550 HV): the standard wants less than {} at three times the depth, and at {} \
              there is still {}. Agree on another limit, or file along a taper.",

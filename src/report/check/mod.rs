@@ -141,7 +141,7 @@ pub fn check(
         compared: compared::compared(name, question, check),
         causes: blamed::causes(check),
         edge: edge::section(question, check, piece),
-        edge_notes: edge::notes(question, check, onward),
+        edge_notes: edge::notes(question, check),
         soak: given(question),
         chart,
         legend,

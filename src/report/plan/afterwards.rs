@@ -148,7 +148,7 @@ fn lost(heat: &Heat, after: &Afterwards) -> Option<String> {
 }
 
 /// What a bath leaves, in this section.
-pub(in crate::report) fn keeps(after: &Afterwards, mm: &Interval<f64>) -> String {
+fn keeps(after: &Afterwards, mm: &Interval<f64>) -> String {
     match (mm.best() > 0.0, mm.high() > 0.0) {
         _ if is_through(after, mm) => "50 HRC or more all through".into(),
         (true, _) => format!("50 HRC down to {}", DEPTH.with_range(mm)),

@@ -10,7 +10,7 @@ mod packing;
 mod page;
 mod watch;
 
-pub(super) use afterwards::{keeps, off_each_side, stages};
+pub(super) use afterwards::{off_each_side, stages};
 pub(super) use clock::duration;
 pub(super) use headline::wanted;
 pub(super) use page::lay_out_stages;
