@@ -41,6 +41,29 @@ pub(super) enum Command {
     Train(TrainArgs),
 }
 
+/// Runs drawn where nobody asked for another number: their ranges move by about a hundredth of a millimetre with more.
+pub(super) const USUAL_DRAWS: usize = 2048;
+
+/// How what is not known exactly is followed.
+#[derive(Debug, Clone, Copy, Default, clap::Args)]
+pub(super) struct DrawsArgs {
+    /// Runs drawn from everything that is not known exactly, 256 to 65536; more take longer and move the ranges less
+    /// [default: 2048].
+    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(256..=65536))]
+    draws: Option<u32>,
+
+    /// Draw none: move each doubt alone to both its ends. At once, but rougher, and without what the run must have been.
+    #[arg(long, conflicts_with = "draws")]
+    quick: bool,
+}
+
+impl DrawsArgs {
+    /// How many to draw. `None`: none.
+    pub(super) fn count(self) -> Option<usize> {
+        (!self.quick).then_some(self.draws.map_or(USUAL_DRAWS, |count| count as usize))
+    }
+}
+
 /// Say whether it took, whether that fits the soak, and what to do now.
 ///
 /// Reads a run sheet with what was seen of the coupon (sparks, fracture, file, skin, weight), holds it
@@ -67,10 +90,8 @@ pub(super) struct CheckArgs {
     #[command(flatten)]
     pub(super) known: RigArgs,
 
-    /// Draw so many runs from everything that is not known exactly, 256 to 65536 (4096 do well), instead of moving each
-    /// doubt alone to both its ends. Slower; ranges that lie where most runs lie.
-    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(256..=65536))]
-    pub(super) draws: Option<u32>,
+    #[command(flatten)]
+    pub(super) draws: DrawsArgs,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]
@@ -124,10 +145,8 @@ pub(super) struct SoakArgs {
     #[command(flatten)]
     pub(super) known: EdgeArgs,
 
-    /// Draw so many runs from everything that is not known exactly, 256 to 65536 (4096 do well), instead of moving each
-    /// doubt alone to both its ends. Slower; ranges that lie where most runs lie.
-    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(256..=65536))]
-    pub(super) draws: Option<u32>,
+    #[command(flatten)]
+    pub(super) draws: DrawsArgs,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]

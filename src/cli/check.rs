@@ -21,7 +21,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     let faces = look_at_faces(&mut told, &args.run);
     let physics = told.physics()?;
     let run = told.sheet.run();
-    let prediction = told.predict(&run, &physics, args.draws)?;
+    let prediction = told.predict(&run, &physics, args.draws.count())?;
     told.save_profile(args.profile.as_deref(), &prediction)?;
     let (name, models) = (&told.name, &told.models);
     let observed =

@@ -11,7 +11,7 @@ pub(super) fn soak(args: &SoakArgs) -> Result<Answer, String> {
     told.learn_edge(&known)?;
     let physics = told.physics()?;
     let run = told.sheet.run();
-    let prediction = told.predict(&run, &physics, args.draws)?;
+    let prediction = told.predict(&run, &physics, args.draws.count())?;
     told.save_profile(args.profile.as_deref(), &prediction)?;
     let (name, models) = (&told.name, &told.models);
     let text = if args.json {

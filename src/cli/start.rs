@@ -1,7 +1,7 @@
 mod dialogue;
 mod question;
 
-use super::args::{CheckArgs, StartArgs};
+use super::args::{CheckArgs, DrawsArgs, StartArgs};
 use super::at_rig::RigArgs;
 use super::{Answer, Exit};
 use crate::files::problem::harmless;
@@ -46,7 +46,7 @@ fn answer(run: &Path) -> Result<Answer, String> {
         run: run.to_path_buf(),
         profile: None,
         known: RigArgs::default(),
-        draws: None,
+        draws: DrawsArgs::default(),
         json: false,
     })
 }

@@ -62,12 +62,12 @@ impl ToldRun {
         &self,
         run: &Run,
         physics: &Physics,
-        draws: Option<u32>,
+        draws: Option<usize>,
     ) -> Result<Prediction, String> {
         let told =
             predict(run, physics).map_err(|e| format!("error: {}: {e}\n help: {}", self.name, e.help()))?;
         Ok(match draws {
-            Some(count) => told.drawn(run, physics, count as usize),
+            Some(count) => told.drawn(run, physics, count),
             None => told,
         })
     }

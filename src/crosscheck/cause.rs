@@ -1,4 +1,4 @@
-use super::{Chances, Eyes};
+use super::{Chances, Check, Eyes};
 use crate::sources::Sourced;
 use crate::units::{CarbonPercent, Depth, Temperature, Time};
 
@@ -13,6 +13,8 @@ pub struct Causes {
     pub eyes: Eyes,
     /// The causes.
     pub list: Vec<Cause>,
+    /// Checks that tell them apart.
+    pub checks: Vec<Check>,
 }
 
 /// One cause, as changes of the simulator's inputs.

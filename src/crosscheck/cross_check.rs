@@ -1,15 +1,15 @@
 use super::advice::{Advice, Situation};
-use super::agreement::{Agreement, Fits, Side};
+use super::agreement::{Agreement, Fits};
 use super::finish::FinishedEdge;
 use super::hypothesis::Ground;
+use super::judge::Judge;
 use super::normal::Doubtful;
 use super::quenching::Quenching;
 use super::sound::Sound;
 use super::telling::Limit;
-use super::took::{Basis, DEEPEST, DepthLeft, Evidence, MOST_CARBON, Part, Took};
+use super::took::{Basis, DEEPEST, DepthLeft, Evidence, Part, Took};
 use super::weighed::Weighed;
-use super::{Cause, Causes, Expected, Eyes, Hard, Hardening, Move, Need, Observation, Seen, Sign, Signs};
-use crate::estimate::CaseClass;
+use super::{Cause, Causes, Expected, Hardening, Inference, Move, Need, Observation, Seen, Sign, Signs};
 use crate::hardness::Hardness;
 use crate::prediction::{Aim, DepthCriterion, Inputs, Physics, Prediction, Run};
 use crate::units::{Depth, Interval};
@@ -69,6 +69,8 @@ pub struct CrossCheck<'a> {
     pub expected: Expected<'a>,
     /// The story of the run that explains best what was seen.
     pub best: Inputs,
+    /// What the drawn stories tell beside; `None`: none were drawn.
+    pub inference: Option<Inference<'a>>,
 }
 
 /// Deepest skin that loses carbon while a piece cools or in a short heat, mm (judgement: 15 min at 925 °C leave
@@ -85,14 +87,20 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
 
     let drawn = !prediction.drawn.is_empty();
     let hypotheses = if drawn { ground.drawn() } else { ground.hypotheses() };
-    let sound = drawn.then(|| Sound::of(&hypotheses));
+    let sound = drawn.then(|| Sound::of(hypotheses.iter()));
     let expected = ground.usual();
     let expected = sound.as_ref().map_or(expected.clone(), |sound| sound.together(expected));
-    let agreements = agreements(&observations, (sound.as_ref(), &expected), causes, need);
+    let judge = Judge { expected: &expected, causes, need };
+    let place = |seen: &Observation| match &sound {
+        Some(sound) => sound.place(seen, eyes),
+        None => seen.place(&expected, eyes),
+    };
+    let placed = observations.iter().filter_map(|seen| Some((*seen, place(seen)?)));
+    let agreements = judge.agreements(placed, observations.len());
     let weighed = Weighed::of(hypotheses, &observations, &signs, causes);
     let usual = weighed.share(None);
     let blamed = weighed.blamed(causes);
-    let fits = Fits::of(&agreements, exclude(&observations, &expected, eyes), usual < need.least_usual.value);
+    let fits = judge.fits(&agreements, usual);
 
     let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
     let (took, quenching) = verdict(question, &ground, &weighed, &observations, other_steel);
@@ -116,8 +124,9 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         finish,
         advice,
         signs,
-        expected,
         best: inputs,
+        inference: drawn.then(|| Inference::of(&ground, &weighed, (&observations, &signs), &judge)),
+        expected,
     }
 }
 
@@ -144,7 +153,7 @@ fn hardened_depth(
             _ => own,
         }
     });
-    let mm = depths.nine_in_ten(DEEPEST)?;
+    let mm = depths.nine_in_ten((0.0, DEEPEST))?;
     let [low, best, high] = [mm.low(), mm.best(), mm.high()].map(Depth::from_millimetres);
     Interval::new(low.ok()?, best.ok()?, high.ok()?)
 }
@@ -173,7 +182,7 @@ fn verdict(
         Part::Face { off } => e.carbon(off.millimetres()),
     });
     let edge_untold = part.edge_untold(run, aim);
-    let quenching = Quenching::of(question, part, edge_untold, carbon.quantile(0.5, MOST_CARBON));
+    let quenching = Quenching::of(question, part, edge_untold, carbon.quantile(0.5));
     let depth = wanted_depth(part, aim, need).map(|(criterion, wanted, off)| {
         let limit = ground.limit(criterion, quenching.bath.as_ref());
         DepthLeft::of(criterion, wanted, off, &weighed.mixture(|e| limit.depth(e)))
@@ -198,62 +207,6 @@ impl<'a> Question<'a> {
         let hardening = Hardening { hardness, phase: physics.phase, alloy };
         Ground { run, physics, prediction, hardening, causes, need, seen }
     }
-}
-
-fn agreements(
-    observations: &[Observation],
-    (sound, usual): (Option<&Sound<'_, '_>>, &Expected<'_>),
-    causes: &Causes,
-    need: &Need,
-) -> Vec<Agreement> {
-    let tail = need.false_alarms.value / (2.0 * observations.len().max(1) as f64);
-    let agreement = |seen: &Observation| {
-        let place = match sound {
-            Some(sound) => sound.place(seen, &causes.eyes)?,
-            None => seen.place(usual, &causes.eyes)?,
-        };
-        let expected = seen.expected(usual);
-        Some(Agreement { seen: *seen, expected, place, side: Side::of(place, tail) })
-    };
-    observations.iter().filter_map(agreement).collect()
-}
-
-/// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows
-/// no rim or that a file bites, or plain sparks of one that is plainly there.
-fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -> bool {
-    /// Share of the votes that must lie on one side (judgement).
-    const SURE: f64 = 0.8;
-    /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
-    const RICH: usize = 3;
-    const NOT_PLAIN: usize = 2;
-    /// A stroke counts only where as rich a steel would surely have done otherwise (judgement).
-    const UNLIKELY: f64 = 0.1;
-    /// Carbon of sparks that are rich beyond doubt, wt%.
-    const RICH_CARBON: Doubtful = Doubtful { best: 0.75, down: 0.1, up: 0.1 };
-    let sparks = observations.iter().find_map(|o| match o {
-        Observation::Sparks(votes) => Some(votes),
-        _ => None,
-    });
-    let Some(votes) = sparks else { return false };
-    let rich = votes[RICH..].iter().sum::<f64>() >= SURE;
-    let plain = votes[..NOT_PLAIN].iter().sum::<f64>() >= SURE;
-    let least = eyes.least_rim.value.high();
-    let says_case = |o: &Observation| match o {
-        Observation::Rim { class, depth, .. } => match class {
-            // a case that was never hardened shows no rim either
-            CaseClass::None => {
-                Some(false).filter(|_| matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_)))
-            }
-            CaseClass::Through => Some(true),
-            CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
-        },
-        Observation::File { turns, skates, depth_mm } if *depth_mm <= least => {
-            let skating = expected.hardened * expected.skating(&RICH_CARBON, turns);
-            if *skates { Some(true) } else { Some(false).filter(|_| 1.0 - skating < UNLIKELY) }
-        }
-        _ => None,
-    };
-    observations.iter().filter_map(says_case).any(|case| if case { plain } else { rich })
 }
 
 /// Depth that is asked for, with the metal that comes off before.

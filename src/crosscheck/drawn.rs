@@ -58,6 +58,7 @@ impl<'a> Ground<'a> {
             change: *change,
             weight: weight * self.heat_witnesses(story),
             inputs: story.inputs,
+            conditions: stories.conditions(story),
             expected: self.expected(stories, story, change, Left::None),
         }
     }

@@ -14,6 +14,8 @@ pub struct Expected<'a> {
     pub inward: Doubtful,
     /// Visible case depth, mm.
     pub visible: Doubtful,
+    /// The same where all of the case hardened: what water shows of it, mm.
+    pub full: Doubtful,
     /// Chance that the case is through.
     pub through: f64,
     /// Mass gain of the coupon, mg.
@@ -107,6 +109,7 @@ pub(super) mod tests {
             peak: doubt,
             inward: Doubtful { best: 0.18, ..doubt },
             visible: Doubtful { best: visible, down: 0.1, up: 0.1 },
+            full: Doubtful { best: visible, down: 0.1, up: 0.1 },
             through,
             gain: None,
             mistaken: None,

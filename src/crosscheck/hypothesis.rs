@@ -3,7 +3,9 @@ use super::hardening::Hardening;
 use super::telling::Left;
 use super::{Causes, Move, Need, Seen};
 use crate::diffusion::Potential;
-use crate::prediction::{Inputs, OpenAir, Physics, PredictError, Prediction, Run, Stories, Story};
+use crate::prediction::{
+    Conditions, Inputs, OpenAir, Physics, PredictError, Prediction, Run, Stories, Story,
+};
 use crate::soak::{Bracket, CoolingLaw, Leg, StageKind, WitnessPlace};
 use crate::steel::{Coupon, Shape};
 use crate::units::{CarbonPercent, Depth};
@@ -28,6 +30,8 @@ pub(super) struct Hypothesis<'a> {
     pub(super) weight: f64,
     /// What it takes for true.
     pub(super) inputs: Inputs,
+    /// The same as whoever was there would say it.
+    pub(super) conditions: Conditions,
     /// What should be seen.
     pub(super) expected: Expected<'a>,
 }
@@ -62,7 +66,14 @@ impl<'a> Ground<'a> {
         let mut add = |story: &Story, weight: f64, left: Left| {
             let expected = self.expected(&stories, story, &unchanged, left);
             let weight = weight * self.heat_witnesses(story);
-            list.push(Hypothesis { cause: None, change: unchanged, weight, inputs: story.inputs, expected });
+            list.push(Hypothesis {
+                cause: None,
+                change: unchanged,
+                weight,
+                inputs: story.inputs,
+                conditions: stories.conditions(story),
+                expected,
+            });
         };
         for (doubt, low, high) in ends {
             add(low, share * END_WEIGHT, Left::But(*doubt));
@@ -118,6 +129,7 @@ impl<'a> Ground<'a> {
             change: *change,
             weight: weight * self.heat_witnesses(story),
             inputs: story.inputs,
+            conditions: stories.conditions(story),
             expected: self.expected(stories, story, change, Left::All),
         };
         match (told, change.thickness) {

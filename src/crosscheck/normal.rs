@@ -5,6 +5,10 @@ use crate::units::Interval;
 pub(super) const NINE_IN_TEN: f64 = 1.645;
 /// Standard deviations from which a reading says no more than that it is far out (judgement).
 const FARTHEST: f64 = 2.5;
+/// Standard deviations beyond which nothing of a number lies.
+const FAR_OUT: f64 = 6.0;
+/// Halvings of all that numbers span in which a place among them is found.
+const STEPS: u32 = 20;
 const INV_SQRT_TWO_PI: f64 = 0.398_942_280_401_432_7;
 
 /// A number with its doubt: two half normal curves that meet at the best value, half of all below it.
@@ -97,19 +101,26 @@ impl Mixture {
         share.clamp(0.0, 1.0)
     }
 
-    /// The value that a share `p` lies below; between 0 and `most`.
-    pub fn quantile(&self, p: f64, most: f64) -> f64 {
-        let (mut low, mut high) = (0.0, most);
-        for _ in 0..50 {
+    /// The value that a share `p` lies below, within a millionth of all that the numbers span.
+    pub fn quantile(&self, p: f64) -> f64 {
+        let ends =
+            self.0.iter().map(|(_, part)| (part.best - FAR_OUT * part.down, part.best + FAR_OUT * part.up));
+        let (mut low, mut high) =
+            ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), end| (a.min(end.0), b.max(end.1)));
+        if low > high {
+            return 0.0;
+        }
+        for _ in 0..STEPS {
             let middle = f64::midpoint(low, high);
             if self.below(middle) < p { low = middle } else { high = middle }
         }
         f64::midpoint(low, high)
     }
 
-    /// From the twentieth to the nineteen-twentieths: nine in ten, with the median.
-    pub fn nine_in_ten(&self, most: f64) -> Option<Interval<f64>> {
-        Interval::new(self.quantile(0.05, most), self.quantile(0.5, most), self.quantile(0.95, most))
+    /// From the twentieth to the nineteen-twentieths: nine in ten, with the median, none of them outside `least` to `most`.
+    pub fn nine_in_ten(&self, (least, most): (f64, f64)) -> Option<Interval<f64>> {
+        let [low, best, high] = [0.05, 0.5, 0.95].map(|p| self.quantile(p).clamp(least, most));
+        Interval::new(low, best, high)
     }
 }
 

@@ -9,13 +9,10 @@ pub(super) struct Sound<'h, 'a> {
     total: f64,
 }
 
-/// Largest number that a search for a middle goes to: mg, the largest unit.
-const MOST: f64 = 1e5;
-
 impl<'h, 'a> Sound<'h, 'a> {
     /// Of all hypotheses those without a cause.
-    pub(super) fn of(hypotheses: &'h [Hypothesis<'a>]) -> Self {
-        let runs: Vec<_> = hypotheses.iter().filter(|h| h.cause.is_none()).collect();
+    pub(super) fn of(hypotheses: impl Iterator<Item = &'h Hypothesis<'a>>) -> Self {
+        let runs: Vec<_> = hypotheses.filter(|h| h.cause.is_none()).collect();
         Self { total: runs.iter().map(|h| h.weight).sum(), runs }
     }
 
@@ -46,7 +43,7 @@ impl<'h, 'a> Sound<'h, 'a> {
     /// Median and nine in ten of a number over all runs.
     fn number(&self, of: impl Fn(&Expected<'a>) -> Option<Doubtful>) -> Option<Doubtful> {
         let parts: Option<Vec<_>> = self.runs.iter().map(|h| Some((h.weight, of(&h.expected)?))).collect();
-        let range = Mixture::of(parts?.into_iter())?.nine_in_ten(MOST)?;
+        let range = Mixture::of(parts?.into_iter())?.nine_in_ten((f64::NEG_INFINITY, f64::INFINITY))?;
         Some(Doubtful::of(&range))
     }
 }

@@ -109,11 +109,22 @@ impl<'a> Ground<'a> {
             scaled(rest(Reading::Visible), stage(last), Reading::Visible, read(Reading::Visible, last));
         let visible =
             Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
+        // a slack quench hides a part of the case; a good one does not
+        let full = match change.visible_edge {
+            None => visible,
+            Some(_) => {
+                let edge = self.physics.criteria.visible.value.best().wt_percent();
+                let last = &story.outcome.coupon[last];
+                let through = if last.far() >= edge { last.extent() } else { 0.0 };
+                Doubtful { best: 1e3 * last.depth_to(edge).unwrap_or(through), ..visible }
+            }
+        };
         Expected {
             sparks: wt(at_wheel + bias),
             peak: wt(peak_below(profile, ground.metres()) + bias),
             inward: wt(profile.at(deep.max(ground.metres()))),
             visible,
+            full,
             through: self.through(&story.outcome.coupon[last], &story.inputs, (rest(Reading::Far), left)),
             gain: read(Reading::CouponGain, packed).map(|mg| {
                 let doubt = rest_at(Reading::CouponGain, packed);

@@ -105,7 +105,7 @@ pub struct DepthLeft {
 }
 
 /// Most carbon in steel that is asked for, wt%: where a search ends.
-pub(super) const MOST_CARBON: f64 = 2.5;
+const MOST_CARBON: f64 = 2.5;
 
 /// What a verdict rests on.
 pub(super) struct Basis<'b> {
@@ -158,7 +158,7 @@ impl Took {
             part,
             purpose: aim.and_then(|a| a.purpose),
             edge_untold,
-            carbon: carbon.nine_in_ten(MOST_CARBON).and_then(|c| {
+            carbon: carbon.nine_in_ten((0.0, MOST_CARBON)).and_then(|c| {
                 let least = |wt: f64| wt.max(leanest);
                 Interval::new(least(c.low()), least(c.best()), least(c.high()))
             }),
@@ -213,7 +213,7 @@ impl DepthLeft {
     /// From the depths of all stories, and the metal that comes off.
     pub(super) fn of(criterion: DepthCriterion, wanted: Depth, off: Depth, depths: &Mixture) -> Self {
         let (wanted, off) = (wanted.millimetres(), off.millimetres());
-        let left = depths.nine_in_ten(DEEPEST).and_then(|d| {
+        let left = depths.nine_in_ten((0.0, DEEPEST)).and_then(|d| {
             let less = |mm: f64| (mm - off).max(0.0);
             Interval::new(less(d.low()), less(d.best()), less(d.high()))
         });

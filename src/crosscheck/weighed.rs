@@ -2,6 +2,7 @@ use super::cross_check::Blamed;
 use super::hypothesis::Hypothesis;
 use super::normal::{Doubtful, Mixture};
 use super::{Causes, Expected, Observation, Signs};
+use crate::stats::weighted_quantiles;
 use std::collections::BTreeSet;
 
 /// Hypotheses with what each weighs after everything was seen; the weights sum to 1.
@@ -43,6 +44,19 @@ impl<'a> Weighed<'a> {
         blamed
     }
 
+    /// Each hypothesis with what it weighs.
+    pub(super) fn stories(&self) -> &[(Hypothesis<'a>, f64)] {
+        &self.0
+    }
+
+    /// The two causes that weigh most, the heavier first; `None` among them: a run without fault. `None`: there are no two.
+    pub(super) fn best_two(&self) -> Option<[Option<usize>; 2]> {
+        let causes: BTreeSet<Option<usize>> = self.0.iter().map(|(h, _)| h.cause).collect();
+        let mut shares: Vec<_> = causes.into_iter().map(|cause| (cause, self.share(cause))).collect();
+        shares.sort_by(|a, b| b.1.total_cmp(&a.1));
+        Some([shares.first()?.0, shares.get(1)?.0])
+    }
+
     /// The hypothesis that weighs most.
     pub(super) fn likeliest(&self) -> Option<&Hypothesis<'a>> {
         self.0.iter().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(h, _)| h)
@@ -52,24 +66,15 @@ impl<'a> Weighed<'a> {
     /// middle of their depth, of their sparks and of what lies under those. The one that weighs most would be an accident
     /// of the draws.
     pub(super) fn typical(&self) -> Option<&Hypothesis<'a>> {
-        let causes: BTreeSet<Option<usize>> = self.0.iter().map(|(h, _)| h.cause).collect();
-        let likeliest = causes.into_iter().max_by(|a, b| self.share(*a).total_cmp(&self.share(*b)))?;
+        let [likeliest, _] = self.best_two()?;
         let group: Vec<_> = self.0.iter().filter(|(h, w)| h.cause == likeliest && *w > 0.0).collect();
         let numbers = |e: &Expected<'_>| [e.visible.best, e.sparks.best, e.peak.best];
-        let place = |i: usize, share: f64| {
-            let mut sorted: Vec<(f64, f64)> =
-                group.iter().map(|(h, w)| (numbers(&h.expected)[i], *w)).collect();
-            sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
-            let mut left = share * sorted.iter().map(|n| n.1).sum::<f64>();
-            let at = sorted.iter().find(|n| {
-                left -= n.1;
-                left <= 0.0
-            });
-            at.or(sorted.last()).map_or(0.0, |n| n.0)
+        let middle = |i: usize| {
+            let pairs: Vec<_> = group.iter().map(|(h, w)| (numbers(&h.expected)[i], *w)).collect();
+            let [low, middle, high] = weighted_quantiles(&pairs, [0.25, 0.5, 0.75])?;
+            Some((middle, (high - low).max(f64::MIN_POSITIVE)))
         };
-        let middles: [(f64, f64); 3] = std::array::from_fn(|i| {
-            (place(i, 0.5), (place(i, 0.75) - place(i, 0.25)).max(f64::MIN_POSITIVE))
-        });
+        let middles = [middle(0)?, middle(1)?, middle(2)?];
         let off = |e: &Expected<'_>| -> f64 {
             numbers(e).iter().zip(middles).map(|(x, (middle, width))| ((x - middle) / width).powi(2)).sum()
         };

@@ -110,6 +110,12 @@ use serde::Serialize;
 /// - `causes` and `usual_share` (a run without fault) sum to 1: judged weights, the likeliest first.
 /// - `finish` depths, in the bath `depths_in`, or as if `all_martensite` where no section is known: `nowhere`, `to`, `throughout`, or `does_not_apply` by the rule for 550 HV.
 ///   `after_open_air_wt_pct` is what a short heat would leave of the part that `took` speaks of.
+/// - `inference` (without `--quick`): `stories` weighed and the even ones that they are worth; what the `run` must have
+///   been, `as_told` and `by_all_seen`; steady soaks that carry carbon as far; the `cheapest_check` between the two
+///   likeliest (`null`: a run without fault), with `chance_of_yes`, what it `reads`, the `orders` of sparks or the
+///   likeliest `band`; `power`: share of the runs with a cause that is found by
+///   the `best` test of such readings at 5 of 100 false alarms, by this cross-check (`own`), which calls `false_alarms` of
+///   the sound runs a mismatch, and by the best test that calls as many.
 /// - `advice` codes: `read_coupon`, `settle` (with `cause`), `leave_piece`, `harden`, `temper`,
 ///   `soak_again`, `reach_the_middle`, `tell_the_edge`, `grind_less`, `give_up`.
 ///
@@ -168,7 +174,7 @@ use serde::Serialize;
 ///   without doubt has both equal to `best`.
 /// - `through` and `high_through`: the best value, or the upper end, of a depth is the whole section,
 ///   because carbon never falls to the criterion; left out where false.
-/// - `drawn` of a reading, with `--draws`: a quarter of the runs lie below `quarter` and above `three_quarters`; `best` is
+/// - `drawn` of a reading, without `--quick`: a quarter of the runs lie below `quarter` and above `three_quarters`; `best` is
 ///   then their middle, `low` and `high` hold nine in ten; `standard_error` of those five numbers at most;
 ///   `shares_of_variance` that each doubt makes alone, the largest first.
 /// - `doubts`: what each doubt alone moves, in the unit of the reading, the largest first.

@@ -2,6 +2,7 @@
 
 use super::estimate_twin::{RangeTwin, class};
 use super::finish_twin::{AdviceTwin, FinishTwin};
+use super::inference_twin::InferenceTwin;
 use crate::crosscheck::{
     Agreement, Answer, Blamed, CrossCheck, DepthLeft, Doubtful, Fits, Mistaken, Move, Observation, Part,
     Side, Took,
@@ -20,6 +21,8 @@ pub(super) struct CheckTwin {
     causes: Vec<CauseTwin>,
     finish: FinishTwin,
     advice: AdviceTwin,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    inference: Option<InferenceTwin>,
 }
 
 #[derive(Debug, Serialize)]
@@ -158,6 +161,7 @@ impl CheckTwin {
             causes: check.causes.iter().map(CauseTwin::new).collect(),
             finish: FinishTwin::new(&check.finish),
             advice: AdviceTwin::new(&check.advice),
+            inference: check.inference.as_ref().map(InferenceTwin::new),
         }
     }
 }

@@ -11,6 +11,7 @@ mod face_photos_twin;
 mod face_profile_csv;
 mod finish_twin;
 mod fracture_rows;
+mod inference_twin;
 mod known_coupon_twin;
 pub mod known_set;
 mod known_twin;

@@ -6,6 +6,7 @@
 
 mod aim;
 mod choice;
+mod conditions;
 mod criteria;
 mod distribution;
 mod doubt;
@@ -23,6 +24,7 @@ mod story;
 
 pub use aim::{Aim, DepthCriterion, Use};
 pub use choice::{ModelChoice, PotentialChoice, SurfaceChoice};
+pub use conditions::Conditions;
 pub use criteria::Criteria;
 pub use distribution::{Distribution, Share};
 pub use doubt::Doubt;

@@ -1,8 +1,8 @@
+use super::conditions::lost_minutes;
 use super::heat::{known_radius, sizes_contradict};
 use super::predict::top_kelvin;
 use super::{HeatPath, Inputs, Outcome, Physics, Run};
-use crate::diffusion::equivalent;
-use crate::soak::{Leg, StageKind, Surroundings, Timeline, Vent};
+use crate::soak::{Surroundings, Timeline, Vent};
 
 /// Something that the reader of a prediction must know.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,20 +94,10 @@ pub(super) fn notes_of(
     let top = top_kelvin(outcome.steel.iter()) - 273.15;
     match outcome.equivalent {
         None if top < a1 => notes.push(Note::NeverAboveA1 { top_celsius: top, a1_celsius: a1 }),
-        Some(steel) if path.lags() => {
-            // against a piece that had followed the thermometer without lag
-            let packed = |l: &&Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
-            let shifted = |l: &Leg| -> Vec<(f64, f64)> {
-                l.points.iter().map(|p| (p.0, p.1 + inputs.temperature_shift)).collect()
-            };
-            let outside: Vec<Vec<(f64, f64)>> = timeline.legs.iter().filter(packed).map(shifted).collect();
-            let form = &physics.law.form.value;
-            if let Some(direct) = equivalent(form, physics.phase, outside.iter().map(Vec::as_slice)) {
-                let scale = direct.diffusivity(form) / steel.diffusivity(form);
-                notes.push(Note::Lag { minutes: (direct.seconds * scale - steel.seconds) / 60.0 });
-            }
+        _ => {
+            let lost = lost_minutes(path, timeline, outcome, inputs, physics);
+            notes.extend(lost.map(|minutes| Note::Lag { minutes }));
         }
-        _ => {}
     }
     if let Some(s) = timeline.guessed_cooling {
         notes.push(Note::CoolingGuessed { minutes: s / 60.0 });

@@ -48,6 +48,11 @@ impl<'a> Stories<'a> {
         self.run
     }
 
+    /// The tables.
+    pub(super) fn physics(&self) -> &'a Physics<'a> {
+        self.physics
+    }
+
     /// How the thermometer's temperature becomes the steel's.
     pub fn path(&self) -> HeatPath {
         self.path

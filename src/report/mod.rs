@@ -15,7 +15,7 @@ mod text;
 mod unused;
 
 pub use chart::Chart;
-pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, check};
+pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, Inferred, check};
 pub use faces::{FaceReport, face_page, faces};
 pub use known::{
     AddedRecord, AdvisedRig, AuditReport, KnownRow, ShownRecord, Step, TrainedReport, added_coupon_page,

@@ -44,6 +44,16 @@ pub fn check_page(report: &CheckReport) -> Page {
         }
     }
     page.paragraph("  ", "  ", &report.causes.rest);
+    if let Some(inferred) = &report.inferred {
+        for words in &inferred.apart {
+            page.paragraph("  ", "  ", words);
+        }
+        page.heading(&inferred.run.heading);
+        page.rows(&inferred.run.lines);
+        for words in &inferred.words {
+            page.paragraph("  ", "  ", words);
+        }
+    }
     page.heading(&report.edge.heading);
     page.rows(&report.edge.lines);
     for note in &report.edge_notes {

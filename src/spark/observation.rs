@@ -118,6 +118,12 @@ pub enum OverTime {
     PlainThroughout,
 }
 
+impl OverTime {
+    /// All, in order.
+    pub const ALL: [Self; 4] =
+        [Self::RichThenPlain, Self::PlainThenRichThenPlain, Self::RichThroughout, Self::PlainThroughout];
+}
+
 /// How deep the sparks came from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum GroundDepth {

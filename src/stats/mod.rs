@@ -5,12 +5,14 @@ mod conformal;
 mod normal;
 mod pool;
 mod product_limit;
+mod weighted;
 
 pub use bounds::{rate_bounds, wilson};
 pub use conformal::conformal_level;
 pub use normal::{normal_below, normal_place};
 pub use pool::{Group, Pooled, pool};
 pub use product_limit::{ProductLimit, SeenLength};
+pub use weighted::{effective_count, weighted_quantiles};
 
 /// Standard deviations from the middle of a normal curve to either end of what holds nine in ten.
 pub const NINE_IN_TEN: f64 = 1.644_853_626_951_472_7;

@@ -71,7 +71,7 @@ fn check_in(folder: &Path, text: &str, args: &[&str]) -> Said {
     sheet(folder, text);
     let log = crate::support::project("examples/first-run/soak.csv");
     std::fs::copy(log, folder.join("soak.csv")).unwrap();
-    run(snapspark().current_dir(folder).args(["check", "run.toml"]).args(args))
+    run(snapspark().current_dir(folder).args(["check", "--quick", "run.toml"]).args(args))
 }
 
 fn check(text: &str, args: &[&str]) -> Said {
@@ -99,6 +99,46 @@ fn a_coupon_that_was_looked_at_well_in_words() {
     fits_the_screen(&said);
     assert_eq!(said.err, "");
     insta::assert_snapshot!("seen_well", said.out);
+}
+
+/// What the runs that are drawn without `--quick` tell, twice the same: where all fits, where a fault is plain, and where
+/// nothing was seen.
+#[test]
+fn drawn_runs_in_words() {
+    let folder = tempfile::tempdir().unwrap();
+    sheet(folder.path(), &unseen());
+    std::fs::copy(crate::support::project("examples/first-run/soak.csv"), folder.path().join("soak.csv"))
+        .unwrap();
+    let unseen = folder.path().join("run.toml");
+    let unseen = unseen.to_str().unwrap();
+    for (name, path) in [
+        ("drawn", "examples/first-run/run.toml"),
+        ("drawn_cold", "examples/cold-steel/run.toml"),
+        ("drawn_unseen", unseen),
+    ] {
+        let said = run(snapspark().args(["check", path]));
+        let wide = said.out.lines().filter(|l| l.chars().count() > 80).count();
+        let lines = said.out.lines().count();
+        assert!(wide == 0 && lines < 170, "{name}: {wide} wide lines of {lines}");
+        insta::assert_snapshot!(name, said.out.replace(path, "run.toml"));
+    }
+    let json = ["check", "examples/first-run/run.toml", "--json"];
+    let [once, twice] = [0, 1].map(|_| run(snapspark().args(json)).out);
+    assert_eq!(once, twice);
+    let answer: Value = serde_json::from_str(&once).unwrap();
+    let told = &answer["inference"];
+    assert!(told["stories"].as_u64().unwrap() > 2048, "{told}");
+    let heat = &told["run"]["temperature_c"];
+    for when in ["as_told", "by_all_seen"] {
+        let number = |key: &str| heat[when][key].as_f64().unwrap();
+        assert!(number("low") < number("best") && number("best") < number("high"), "{heat}");
+    }
+    for (cause, power) in told["power"].as_object().unwrap() {
+        // no test is worse than a coin that calls as many sound runs wrong
+        let found = |by: &str| power[by].as_f64().unwrap();
+        assert!((0.049..=1.0).contains(&found("best")), "{cause}: {power}");
+        assert!(found("own") < found("best_alike") + 1e-6, "{cause}: {power}");
+    }
 }
 
 #[test]
@@ -147,7 +187,7 @@ fn the_exit_code_says_whether_it_took() {
     }
     assert_eq!(run(snapspark().arg("check")).code, Some(2));
     assert_eq!(check(&unseen(), &["--color", "sometimes"]).code, Some(2));
-    assert_eq!(run(snapspark().args(["check", "no/such/run.toml"])).code, Some(1));
+    assert_eq!(run(snapspark().args(["check", "--quick", "no/such/run.toml"])).code, Some(1));
 }
 
 /// Where it did not take the page ends in a second soak, where it did in what may come off.
@@ -183,8 +223,12 @@ fn colour_is_never_the_only_signal() {
     check_in(folder.path(), &seen(DEAD_PACK), &[]);
     let no_color = |args: &[&str]| {
         let mut command = snapspark();
-        run(command.env("NO_COLOR", "1").current_dir(folder.path()).args(["check", "run.toml"]).args(args))
-            .out
+        run(command
+            .env("NO_COLOR", "1")
+            .current_dir(folder.path())
+            .args(["check", "--quick", "run.toml"])
+            .args(args))
+        .out
     };
     assert_eq!(no_color(&[]), plain);
     assert_eq!(no_color(&["--color", "always"]), painted);
@@ -246,7 +290,7 @@ fn the_prediction_is_that_of_soak() {
     let folder = tempfile::tempdir().unwrap();
     let said = check_in(folder.path(), &unseen(), &["--json"]);
     let check: Value = serde_json::from_str(&said.out).unwrap();
-    let said = run(snapspark().current_dir(folder.path()).args(["soak", "run.toml", "--json"]));
+    let said = run(snapspark().current_dir(folder.path()).args(["soak", "--quick", "run.toml", "--json"]));
     let soak: Value = serde_json::from_str(&said.out).unwrap();
     assert_eq!(check["prediction"], soak["prediction"]);
     assert!(soak["took"].is_null() && soak["estimate"].is_null());

@@ -147,7 +147,7 @@ fn a_sheet_reads_its_photos() {
     let folder = folder();
     let check = |text: &str| {
         let path = sheet(folder.path(), text);
-        run(snapspark().args(["check", path.to_str().unwrap(), "--json"]))
+        run(snapspark().args(["check", "--quick", path.to_str().unwrap(), "--json"]))
     };
     let words = data(&check(SHEET));
     assert_eq!(words["estimate"]["face"]["why"], serde_json::json!(["nothing_said"]));
@@ -163,7 +163,7 @@ fn a_sheet_reads_its_photos() {
     assert_eq!(told["estimate"]["face"]["class"], "through");
     let doubts = told["estimate"]["face"]["doubts"].as_array().unwrap();
     assert!(doubts.contains(&"photos_disagree_rim".into()), "{doubts:?}");
-    let text = run(snapspark().args(["check", folder.path().join("run.toml").to_str().unwrap()]));
+    let text = run(snapspark().args(["check", "--quick", folder.path().join("run.toml").to_str().unwrap()]));
     assert!(text.out.contains("Photos of the fracture face\n"), "{}", text.out);
     assert!(text.out.lines().all(|l| l.chars().count() <= 80), "{}", text.out);
 }

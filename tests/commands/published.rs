@@ -38,7 +38,7 @@ fn converged_scenarios_come_out_of_the_program() {
         }
         std::fs::write(folder.path().join("log.csv"), log).unwrap();
         let path = sheet(folder.path(), &written(s));
-        let said = run(snapspark().args(["soak", "--json", path.to_str().unwrap()]));
+        let said = run(snapspark().args(["soak", "--quick", "--json", path.to_str().unwrap()]));
         assert_eq!(said.code, Some(0), "{}: {}", s.id, said.err);
         let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
         let readings = &answer["prediction"]["stages"].as_array().unwrap().last().unwrap()["readings"];

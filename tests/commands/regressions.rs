@@ -16,7 +16,7 @@ fn soak(text: &str, log: &Log) -> Value {
     }
     std::fs::write(folder.path().join("log.csv"), csv).unwrap();
     let path = sheet(folder.path(), &format!("run-sheet = 1\n{text}"));
-    let said = run(snapspark().args(["soak", "--json", path.to_str().unwrap()]));
+    let said = run(snapspark().args(["soak", "--quick", "--json", path.to_str().unwrap()]));
     assert_eq!(said.code, Some(0), "{}", said.err);
     serde_json::from_str(&said.out).unwrap()
 }
@@ -99,7 +99,7 @@ fn no_time_at_all_is_no_panic() {
         "[soak]\nsteps = [\"0 min to 925C\", \"hold 0 min\", \"quench\"]\nthermometer = \"outside\"\n";
     let folder = tempfile::tempdir().unwrap();
     let path = sheet(folder.path(), &format!("run-sheet = 1\n{steps}"));
-    let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+    let said = run(snapspark().args(["soak", "--quick", path.to_str().unwrap()]));
     assert!(matches!(said.code, Some(0 | 1)), "{:?} {}", said.code, said.err);
     assert!(!said.err.contains("panicked"), "{}", said.err);
 }
@@ -205,7 +205,7 @@ fn carbon_that_cannot_be_is_refused() {
     for wrong in ["[stock]\ncarbon = \"6 %C\"\n", "[model]\npotential = \"6 %C\"\n"] {
         let path =
             sheet(folder.path(), &format!("run-sheet = 1\n{wrong}[soak]\nsteps = [\"hold 1 h at 900C\"]\n"));
-        let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+        let said = run(snapspark().args(["soak", "--quick", path.to_str().unwrap()]));
         assert!(said.code == Some(1) && said.err.contains("allowed: 0 to 2.1 %C"), "{}", said.err);
     }
 }
@@ -218,8 +218,13 @@ fn a_profile_never_overwrites_what_it_is_made_from() {
     std::fs::write(&log, "time_min,temp_C\n0,20\n60,900\n120,900\n").unwrap();
     for target in [&path, &log] {
         let before = std::fs::read(target).unwrap();
-        let said =
-            run(snapspark().args(["soak", path.to_str().unwrap(), "--profile", target.to_str().unwrap()]));
+        let said = run(snapspark().args([
+            "soak",
+            "--quick",
+            path.to_str().unwrap(),
+            "--profile",
+            target.to_str().unwrap(),
+        ]));
         assert!(said.code == Some(1) && said.err.contains("overwrite what it is made from"), "{}", said.err);
         assert_eq!(std::fs::read(target).unwrap(), before);
     }
@@ -231,6 +236,6 @@ fn words_of_the_sheet_send_nothing_to_the_terminal() {
     let piece = "[piece]\nwhat = \"a\\u001b[31mb\"\nedge_thickness = \"2 mm\"\n";
     let path =
         sheet(folder.path(), &format!("run-sheet = 1\n{piece}[soak]\nsteps = [\"hold 1 h at 900C\"]\n"));
-    let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+    let said = run(snapspark().args(["soak", "--quick", path.to_str().unwrap()]));
     assert!(said.code == Some(0) && !said.out.contains('\u{1b}'));
 }

@@ -8,14 +8,14 @@ fn soak(args: &[&str]) -> Said {
 fn refused(text: &str) -> String {
     let folder = tempfile::tempdir().unwrap();
     let path = sheet(folder.path(), text);
-    let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+    let said = run(snapspark().args(["soak", "--quick", path.to_str().unwrap()]));
     assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{}", said.err);
     said.err.replace(path.to_str().unwrap(), "run.toml")
 }
 
 #[test]
 fn first_run_in_words() {
-    let said = soak(&["examples/first-run/run.toml"]);
+    let said = soak(&["examples/first-run/run.toml", "--quick"]);
     assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
     assert!(said.out.lines().all(|l| l.chars().count() <= 80), "wider than 80 columns");
     insta::assert_snapshot!(said.out);
@@ -23,11 +23,11 @@ fn first_run_in_words() {
 
 #[test]
 fn drawn_runs_in_words() {
-    let said = soak(&["examples/first-run/run.toml", "--draws", "1024"]);
+    let said = soak(&["examples/first-run/run.toml"]);
     assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
     assert!(said.out.lines().all(|l| l.chars().count() <= 80), "wider than 80 columns");
     insta::assert_snapshot!(said.out);
-    let json = soak(&["examples/first-run/run.toml", "--draws", "1024", "--json"]);
+    let json = soak(&["examples/first-run/run.toml", "--json"]);
     let answer: serde_json::Value = serde_json::from_str(&json.out).unwrap();
     let depth = &answer["prediction"]["stages"][1]["readings"]["visible_case_depth"];
     let number = |key: &str| depth["drawn"][key].as_f64().unwrap();
@@ -47,7 +47,12 @@ fn a_witness_narrows_a_told_heat_and_makes_it_no_surer() {
             "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[soak]\ntime_at_heat = \"4 h\"\ntemperature = \"920 C\"\n\
              thermometer = \"beside the steel\"\n{witness}"
         );
-        let said = run(snapspark().args(["soak", sheet(folder.path(), &text).to_str().unwrap(), "--json"]));
+        let said = run(snapspark().args([
+            "soak",
+            "--quick",
+            sheet(folder.path(), &text).to_str().unwrap(),
+            "--json",
+        ]));
         assert_eq!(said.code, Some(0), "{}", said.err);
         let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
         let top = answer["prediction"]["stages"][1]["readings"]["top_temperature"].clone();
@@ -130,7 +135,7 @@ fn one_section_is_enough() {
         "steps = [\"hold 30 min at 900C\", \"air 5 min at 900C\", \"quench in oil\"]",
     ] {
         let path = sheet(folder.path(), &format!("run-sheet = 1\n[soak]\n{soak}\n"));
-        let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+        let said = run(snapspark().args(["soak", "--quick", path.to_str().unwrap()]));
         assert_eq!(said.code, Some(0), "{soak}: {}", said.err);
         assert!(said.out.contains("total case depth (core + 0.04"), "{soak}");
     }
@@ -158,7 +163,7 @@ fn what_cannot_be_is_refused_with_a_way_out() {
 fn below_a1_there_is_no_case() {
     let folder = tempfile::tempdir().unwrap();
     let path = sheet(folder.path(), "run-sheet = 1\n[soak]\nsteps = [\"hold 4 h at 650C\"]\n");
-    let said = run(snapspark().args(["soak", path.to_str().unwrap()]));
+    let said = run(snapspark().args(["soak", "--quick", path.to_str().unwrap()]));
     assert_eq!(said.code, Some(0), "{}", said.err);
     assert!(said.out.contains("Below 727 °C"), "{}", said.out);
 }

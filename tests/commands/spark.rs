@@ -89,7 +89,7 @@ fn the_words_of_a_sheet_stand_where_its_photos_cannot_be_used() {
     grey(&folder.path().join("dark.png"), 3);
     let check = |text: &str, args: &[&str]| {
         sheet(folder.path(), text);
-        run(snapspark().current_dir(folder.path()).args(["check", "run.toml"]).args(args))
+        run(snapspark().current_dir(folder.path()).args(["check", "--quick", "run.toml"]).args(args))
     };
     let words = check(SHEET, &[]);
     let with = format!("{SHEET}photos = [\"dark.png\", \"missing.jpg\"]\n");

@@ -70,16 +70,17 @@ fn from_a_coupon_to_the_rim_that_is_looked_for() {
 
     store.write("run.toml", SHEET);
     store.write("oil-run.toml", &SHEET.replace("water", "oil"));
-    let shipped = edge(&in_folder(&store, &["soak", "run.toml", "--json"]));
+    let shipped = edge(&in_folder(&store, &["soak", "--quick", "run.toml", "--json"]));
     assert_eq!(shipped, [0.30, 0.40, 0.55], "without a set what is believed stands");
     let learned = |sheet| {
-        let both = ["soak", "check"].map(|c| edge(&in_folder(&store, &[c, sheet, "--set", "set", "--json"])));
+        let both = ["soak", "check"]
+            .map(|c| edge(&in_folder(&store, &[c, sheet, "--quick", "--set", "set", "--json"])));
         assert_eq!(both[0], both[1]);
         both[0]
     };
     let (water, oil) = (learned("run.toml"), learned("oil-run.toml"));
     assert!(water[2] - water[0] < shipped[2] - shipped[0] && oil[1] > water[1], "{water:?} {oil:?}");
-    let text = in_folder(&store, &["soak", "run.toml", "--set", "set"]).out;
+    let text = in_folder(&store, &["soak", "--quick", "run.toml", "--set", "set"]).out;
     assert!(text.contains("1 coupon of the known steels,\n    quenched in water"), "{text}");
 
     // nothing of a soak moves it, and estimates do not see it
@@ -87,7 +88,10 @@ fn from_a_coupon_to_the_rim_that_is_looked_for() {
         [("75 min", "8 h"), ("900 C", "980 C"), ("[soak]\n", "[soak]\nthermometer = \"outside\"\n")]
     {
         store.write("other.toml", &SHEET.replace(from, to));
-        assert_eq!(edge(&in_folder(&store, &["soak", "other.toml", "--set", "set", "--json"])), water);
+        assert_eq!(
+            edge(&in_folder(&store, &["soak", "--quick", "other.toml", "--set", "set", "--json"])),
+            water
+        );
         assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
         assert_eq!(std::fs::read(store.set().join("edge.toml")).unwrap(), kept);
     }
@@ -96,8 +100,8 @@ fn from_a_coupon_to_the_rim_that_is_looked_for() {
         data["estimate"].clone()
     };
     assert_eq!(
-        face(&["check", "run.toml", "--json"]),
-        face(&["check", "run.toml", "--set", "set", "--json"])
+        face(&["check", "--quick", "run.toml", "--json"]),
+        face(&["check", "--quick", "run.toml", "--set", "set", "--json"])
     );
 }
 
@@ -110,7 +114,7 @@ fn a_quench_without_a_coupon_is_left_alone() {
     assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
     for (to, remark) in [("oil", false), ("?", true)] {
         store.write("run.toml", &SHEET.replace("water", to));
-        let said = in_folder(&store, &["soak", "run.toml", "--set", "set", "--json"]);
+        let said = in_folder(&store, &["soak", "--quick", "run.toml", "--set", "set", "--json"]);
         assert_eq!(edge(&said), [0.30, 0.40, 0.55]);
         assert_eq!(said.err.contains("write quenched_in into [fracture]"), remark, "{}", said.err);
     }
@@ -222,7 +226,7 @@ fn what_is_wrong_is_told() {
         "trained-edge = 1\n[[quench]]\nmedium = \"oil\"\ncoupons = 1\nlow-percent = 0.5\nbest-percent = 0.4\nhigh-percent = 0.6\n",
     ] {
         std::fs::write(store.set().join("edge.toml"), fault).unwrap();
-        let out = in_folder(&store, &["check", "run.toml", "--set", "set"]);
+        let out = in_folder(&store, &["check", "--quick", "run.toml", "--set", "set"]);
         assert_eq!(out.code, Some(1));
         said.push(format!("## edge.toml: {fault}\n{}", store.plain(&out.err)));
     }

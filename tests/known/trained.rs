@@ -98,8 +98,9 @@ fn a_rig_is_trained_audited_and_read_by() {
         assert_eq!(store.known(&["advise", &format!("--for={wrong}")]).code, Some(2), "{wrong}");
     }
     store.write("run.toml", SHEET);
-    let plain = in_folder(&store, &["check", "run.toml", "--json"]);
-    let by_rig = in_folder(&store, &["check", "run.toml", "--rig", "bench", "--set", "set", "--json"]);
+    let plain = in_folder(&store, &["check", "--quick", "run.toml", "--json"]);
+    let by_rig =
+        in_folder(&store, &["check", "--quick", "run.toml", "--rig", "bench", "--set", "set", "--json"]);
     let sparks = |said: &Said| -> Value {
         let data: Value = serde_json::from_str(&said.out).unwrap_or_else(|_| panic!("{}", said.err));
         data["estimate"]["sparks"].clone()
@@ -121,7 +122,7 @@ fn a_rig_on_few_steels_states_nothing() {
     let store = store(1);
     assert_eq!(in_folder(&store, &["train", "--set", "set"]).code, Some(0));
     store.write("run.toml", SHEET);
-    let said = in_folder(&store, &["check", "run.toml", "--rig", "bench", "--set", "set"]);
+    let said = in_folder(&store, &["check", "--quick", "run.toml", "--rig", "bench", "--set", "set"]);
     assert!(said.out.contains("Nothing is stated with confidence"), "{}{}", said.out, said.err);
 }
 
@@ -155,7 +156,7 @@ fn a_sheet_names_its_rig_and_set() {
     store.write("runs/named.toml", &sheet("rig = \"bench\"\nset = \"../set\""));
     store.write("rig.toml", &sheet("rig = \"bench\""));
     let sparks = |args: &[&str]| {
-        let said = in_folder(&store, &[&["check", "--json"], args].concat());
+        let said = in_folder(&store, &[&["check", "--quick", "--json"], args].concat());
         let data: Value = serde_json::from_str(&said.out).unwrap_or_else(|_| panic!("{}", said.err));
         data["estimate"]["sparks"].clone()
     };
@@ -175,7 +176,7 @@ fn a_sheet_names_its_rig_and_set() {
         ("set = \"nowhere\"", &["--rig", "bench"]),
     ] {
         store.write("bad.toml", &sheet(text));
-        let out = in_folder(&store, &[&["check", "bad.toml"], args].concat());
+        let out = in_folder(&store, &[&["check", "--quick", "bad.toml"], args].concat());
         assert_eq!(out.code, Some(1), "{}", out.out);
         said.push(format!("## {} {}\n{}", text.replace('\n', "; "), args.join(" "), store.plain(&out.err)));
     }
@@ -214,7 +215,8 @@ fn a_rigs_file_comes_back_or_is_refused() {
 fn what_is_wrong_with_a_rig_is_told() {
     let store = store(1);
     store.write("run.toml", SHEET);
-    let check = |rig: &str| in_folder(&store, &["check", "run.toml", "--set", "set", "--rig", rig]);
+    let check =
+        |rig: &str| in_folder(&store, &["check", "--quick", "run.toml", "--set", "set", "--rig", rig]);
     let mut said = vec![check("bench"), check("../x"), in_folder(&store, &["train", "--set", "nowhere"])];
     said.push(in_folder(&store, &["train", "--set", "set", "--rig", "belt"]));
     said.push(in_folder(&store, &["spark", "a.png", "--set", "set"]));

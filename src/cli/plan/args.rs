@@ -107,6 +107,10 @@ pub(in crate::cli) struct PlanArgs {
     #[arg(long, requires = "from")]
     pub(super) go_on: bool,
 
+    /// Draw no runs to see what the coupon tells of the first soak: at once, but rougher.
+    #[arg(long, requires = "from", conflicts_with = "go_on")]
+    pub(super) quick: bool,
+
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
     #[arg(long)]
     pub(super) json: bool,

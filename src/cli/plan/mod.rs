@@ -6,6 +6,7 @@ mod wanted;
 
 pub(super) use args::PlanArgs;
 
+use super::args::USUAL_DRAWS;
 use super::{Answer, paint};
 use crate::crosscheck::{Question, cross_check};
 use crate::files::{self, Models, Observed, Problem, ProblemList};
@@ -22,7 +23,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
     let physics =
         physics.map_err(|e| format!("error: {}, model.law: {e}\n help: {}", told.name, e.help()))?;
     let tables = models.tables(&physics);
-    let planned = solve(&mut told, args.go_on, &tables, models)?;
+    let planned = solve(&mut told, (args.go_on, args.quick), &tables, models)?;
     let text = if args.json {
         {
             let run = args.run.as_ref().or(args.from.as_ref()).map(|_| told.name.as_str());
@@ -35,7 +36,12 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
     Ok(Answer { remarks: remarks(&told.warnings), ..Answer::done(text) })
 }
 
-fn solve(told: &mut Told, go_on: bool, tables: &Tables, models: &Models) -> Result<SoakPlan, String> {
+fn solve(
+    told: &mut Told,
+    (go_on, quick): (bool, bool),
+    tables: &Tables,
+    models: &Models,
+) -> Result<SoakPlan, String> {
     let Told { intent, before, name, .. } = told;
     let shown = |e: PlanError| format!("error: {name}: {e}\n help: {}", e.help());
     match before {
@@ -43,13 +49,15 @@ fn solve(told: &mut Told, go_on: bool, tables: &Tables, models: &Models) -> Resu
         Some(sheet) if go_on => crate::plan::plan(intent, Start::GoOn(&sheet.soak), tables).map_err(shown),
         Some(sheet) => {
             let run = sheet.run();
-            let prediction = predict(&run, tables.physics).map_err(|e| shown(e.into()))?;
+            let told = predict(&run, tables.physics).map_err(|e| shown(e.into()))?;
             let observed = Observed::of(sheet, None, models).map_err(|e| format!("error: {name}: {e}"))?;
+            let seen = observed.seen(sheet, models);
+            let prediction = if quick { told } else { told.drawn(&run, tables.physics, USUAL_DRAWS) };
             let question = Question {
                 run: &run,
                 physics: tables.physics,
                 prediction: &prediction,
-                seen: &observed.seen(sheet, models),
+                seen: &seen,
                 aim: sheet.aim.as_ref(),
                 causes: &models.causes,
                 need: tables.need,

@@ -1,13 +1,16 @@
 use super::ModelsError;
 use super::bibliography::Bibliography;
+use super::checks::{self, CheckTwin, Tools};
 use super::error::parse;
 use super::value::{At, Range, Single, bounded};
 use crate::crosscheck::{BySign, Cause, Causes, Chances, Eyes, Mistaken, Move, Sign};
+use crate::hardness::Hardness;
+use crate::soak::WitnessMetal;
 use crate::units::{CarbonPercent, Depth, OutOfRange, Temperature, Time};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
-const FILE: &str = "causes.toml";
+pub(super) const FILE: &str = "causes.toml";
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -15,6 +18,7 @@ struct FileTwin {
     usual: UsualTwin,
     reading: EyesTwin,
     cause: Vec<CauseTwin>,
+    check: Vec<CheckTwin>,
 }
 
 #[derive(Deserialize)]
@@ -81,7 +85,11 @@ struct MoveTwin {
 }
 
 /// Reads `causes.toml`.
-pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Causes, ModelsError> {
+pub(super) fn read(
+    text: &str,
+    (hardness, metals): (&Hardness, &[WitnessMetal]),
+    books: &mut Bibliography,
+) -> Result<Causes, ModelsError> {
     let file: FileTwin = parse(FILE, text)?;
     let at = |field| At { file: FILE, entry: "usual", field };
     let usual = file.usual.weight.sourced(books, at("weight"), bounded("weight", "", 0.01, 100.0))?;
@@ -105,7 +113,8 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Causes, Model
         }
         list.push(cause(twin, &sound.value, books)?);
     }
-    Ok(Causes { usual, chances: sound, eyes, list })
+    let checks = checks::read(file.check, Tools { hardness, metals, eyes: &eyes }, books)?;
+    Ok(Causes { usual, chances: sound, eyes, list, checks })
 }
 
 fn eyes(twin: EyesTwin, books: &mut Bibliography) -> Result<Eyes, ModelsError> {

@@ -3,6 +3,7 @@
 mod bibliography;
 mod case_depth;
 mod causes;
+mod checks;
 mod error;
 mod fracture;
 mod hardness;
@@ -166,7 +167,7 @@ impl Models {
         let face_reading = fracture::read(texts.fracture, &mut books)?;
         let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
         let hardness = hardness::read(texts.hardness, &mut books)?;
-        let causes = causes::read(texts.causes, &mut books)?;
+        let causes = causes::read(texts.causes, (&hardness, &witnesses.metals), &mut books)?;
         let need = verdict::read(texts.verdict, &mut books)?;
         let plan = plan::read(texts.plan, &mut books)?;
         let priors = priors::read(texts.priors, &mut books)?;

@@ -6,6 +6,7 @@ mod caution;
 pub(super) mod compared;
 mod edge;
 mod headline;
+mod inferred;
 mod read;
 pub(super) mod read_face;
 pub(super) mod read_sparks;
@@ -14,6 +15,7 @@ mod second;
 pub(super) use advised::medium;
 pub(super) use caution::{BREAKING, GRINDER, QUENCH};
 pub(super) use compared::bands;
+pub use inferred::Inferred;
 
 use super::note::note;
 use super::number::DEPTH;
@@ -37,6 +39,8 @@ pub struct CheckReport {
     pub compared: Compared,
     /// What explains it.
     pub causes: CauseList,
+    /// What the drawn stories tell beside; none were drawn.
+    pub inferred: Option<Inferred>,
     /// Carbon and hardness where it matters.
     pub edge: Section,
     /// What to know about them.
@@ -140,6 +144,7 @@ pub fn check(
         ],
         compared: compared::compared(name, question, check),
         causes: blamed::causes(check),
+        inferred: check.inference.as_ref().map(inferred::inferred),
         edge: edge::section(question, check, piece),
         edge_notes: edge::notes(question, check),
         soak: given(question),

@@ -1,0 +1,74 @@
+use super::{Agreement, Causes, Doubtful, Expected, Eyes, Fits, Hard, Need, Observation, Side};
+use crate::estimate::CaseClass;
+
+/// Holds observations against what sound runs should show.
+#[derive(Clone, Copy)]
+pub(super) struct Judge<'j, 'a> {
+    /// What they should, all of them together.
+    pub(super) expected: &'j Expected<'a>,
+    pub(super) causes: &'a Causes,
+    pub(super) need: &'a Need,
+}
+
+impl Judge<'_, '_> {
+    /// Of observations with their places among what sound runs show; `count` of them are made in all.
+    pub(super) fn agreements(
+        &self,
+        seen: impl Iterator<Item = (Observation, f64)>,
+        count: usize,
+    ) -> Vec<Agreement> {
+        let tail = self.need.false_alarms.value / (2.0 * count.max(1) as f64);
+        let agreement = |(seen, place): (Observation, f64)| Agreement {
+            expected: seen.expected(self.expected),
+            seen,
+            place,
+            side: Side::of(place, tail),
+        };
+        seen.map(agreement).collect()
+    }
+
+    /// What they come to, where a run without fault keeps this share.
+    pub(super) fn fits(&self, agreements: &[Agreement], usual: f64) -> Fits {
+        let exclude = exclude(agreements, self.expected, &self.causes.eyes);
+        Fits::of(agreements, exclude, usual < self.need.least_usual.value)
+    }
+}
+
+/// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows
+/// no rim or that a file bites, or plain sparks of one that is plainly there.
+fn exclude(agreements: &[Agreement], expected: &Expected<'_>, eyes: &Eyes) -> bool {
+    /// Share of the votes that must lie on one side (judgement).
+    const SURE: f64 = 0.8;
+    /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
+    const RICH: usize = 3;
+    const NOT_PLAIN: usize = 2;
+    /// A stroke counts only where as rich a steel would surely have done otherwise (judgement).
+    const UNLIKELY: f64 = 0.1;
+    /// Carbon of sparks that are rich beyond doubt, wt%.
+    const RICH_CARBON: Doubtful = Doubtful { best: 0.75, down: 0.1, up: 0.1 };
+    let observations = || agreements.iter().map(|agreement| &agreement.seen);
+    let sparks = observations().find_map(|o| match o {
+        Observation::Sparks(votes) => Some(votes),
+        _ => None,
+    });
+    let Some(votes) = sparks else { return false };
+    let rich = votes[RICH..].iter().sum::<f64>() >= SURE;
+    let plain = votes[..NOT_PLAIN].iter().sum::<f64>() >= SURE;
+    let least = eyes.least_rim.value.high();
+    let says_case = |o: &Observation| match o {
+        Observation::Rim { class, depth, .. } => match class {
+            // a case that was never hardened shows no rim either
+            CaseClass::None => {
+                Some(false).filter(|_| matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_)))
+            }
+            CaseClass::Through => Some(true),
+            CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
+        },
+        Observation::File { turns, skates, depth_mm } if *depth_mm <= least => {
+            let skating = expected.hardened * expected.skating(&RICH_CARBON, turns);
+            if *skates { Some(true) } else { Some(false).filter(|_| 1.0 - skating < UNLIKELY) }
+        }
+        _ => None,
+    };
+    observations().filter_map(says_case).any(|case| if case { plain } else { rich })
+}
