@@ -1,10 +1,10 @@
 use super::hypothesis::Hypothesis;
 use super::{Causes, Doubtful, Observation, Sign, Signs};
 use crate::estimate::{CaseClass, DepthBand};
-use crate::soak::WitnessMetal;
 use crate::spark::OverTime;
 use crate::stats::normal_below;
 use crate::steel::CarbonBand;
+use crate::units::Temperature;
 
 /// Steps that a depth or a mass is told apart in, over all that any story makes of it.
 const STEPS: usize = 24;
@@ -46,8 +46,8 @@ pub enum Look {
     },
     /// Whether it shows this.
     Sign(Sign),
-    /// Whether this metal melts beside the steel in the next soak.
-    Witness(WitnessMetal),
+    /// Whether a metal that melts at so much melts beside the steel in the next soak.
+    Melts(Temperature),
 }
 
 /// One way that a look may come out.
@@ -113,11 +113,7 @@ impl Outlook {
                 [true, false].map(|skates| seen(stroke(skates))).into()
             }
             Look::Sign(sign) => [true, false].map(|shows| Outcome::Shows(*sign, shows)).into(),
-            Look::Witness(metal) => {
-                let melts =
-                    0.5 * (metal.solidus.value.best().kelvin() + metal.liquidus.value.best().kelvin());
-                [true, false].map(|melted| Outcome::Melts(melts, melted)).into()
-            }
+            Look::Melts(at) => [true, false].map(|melted| Outcome::Melts(at.kelvin(), melted)).into(),
         };
         Self { outcomes }
     }
@@ -141,7 +137,9 @@ impl Outlook {
         let mut chances: Vec<f64> = self.outcomes.iter().map(chance).collect();
         let total: f64 = chances.iter().sum();
         if total > 0.0 {
-            chances.iter_mut().for_each(|chance| *chance /= total);
+            for chance in &mut chances {
+                *chance /= total;
+            }
         } else {
             chances.fill(1.0 / self.outcomes.len() as f64);
         }
@@ -214,7 +212,7 @@ impl Look {
             }
             // one that was quenched in water showed all of it
             Self::RimInWater { .. } => signs.get(Sign::Oil) != Some(false),
-            Self::Witness(_) => true,
+            Self::Melts(_) => true,
         }
     }
 }

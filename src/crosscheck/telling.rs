@@ -110,14 +110,13 @@ impl<'a> Ground<'a> {
         let visible =
             Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
         // a slack quench hides a part of the case; a good one does not
-        let full = match change.visible_edge {
-            None => visible,
-            Some(_) => {
-                let edge = self.physics.criteria.visible.value.best().wt_percent();
-                let last = &story.outcome.coupon[last];
-                let through = if last.far() >= edge { last.extent() } else { 0.0 };
-                Doubtful { best: 1e3 * last.depth_to(edge).unwrap_or(through), ..visible }
-            }
+        let full = if change.visible_edge.is_none() {
+            visible
+        } else {
+            let edge = self.physics.criteria.visible.value.best().wt_percent();
+            let last = &story.outcome.coupon[last];
+            let through = if last.far() >= edge { last.extent() } else { 0.0 };
+            Doubtful { best: 1e3 * last.depth_to(edge).unwrap_or(through), ..visible }
         };
         Expected {
             sparks: wt(at_wheel + bias),

@@ -1,5 +1,5 @@
 use super::{HeatPath, Inputs, Outcome, Physics, Stories, Story};
-use crate::diffusion::equivalent;
+use crate::diffusion::{Profile, equivalent};
 use crate::soak::{Leg, StageKind, Timeline};
 
 /// What a story takes for true of its run, as whoever was there would say it.
@@ -36,7 +36,7 @@ impl Stories<'_> {
             minutes: steady.map_or(0.0, |e| e.seconds / 60.0),
             late_minutes: lost_minutes(self.path(), &story.timeline, outcome, inputs, physics).unwrap_or(0.0),
             potential: self.potential(story),
-            face: outcome.coupon.get(soaked).map_or(inputs.core, |profile| profile.surface()),
+            face: outcome.coupon.get(soaked).map_or(inputs.core, Profile::surface),
             core: inputs.core,
             visible_edge: inputs.visible_edge,
             reach: steady.map_or(0.0, |e| e.diffusivity(form) * e.seconds),

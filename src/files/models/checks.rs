@@ -7,7 +7,7 @@ use super::value::{At, Single, bounded};
 use crate::crosscheck::{Check, Doubtful, Eyes, Look, Sign};
 use crate::hardness::Hardness;
 use crate::soak::WitnessMetal;
-use crate::units::Interval;
+use crate::units::{Interval, Temperature};
 use serde::Deserialize;
 
 /// Name of an ordinary file in `hardness.toml`.
@@ -60,9 +60,8 @@ pub(super) fn read(
         }
         let minutes = minutes.sourced(books, at("minutes"), bounded("work", "min", 0.1, 10_000.0))?;
         let looks = looks(&look, tools, at("look"))?;
-        let yes_or_no = looks
-            .iter()
-            .any(|(look, _)| matches!(look, Look::Sign(_) | Look::File { .. } | Look::Witness(_)));
+        let yes_or_no =
+            looks.iter().any(|(look, _)| matches!(look, Look::Sign(_) | Look::File { .. } | Look::Melts(_)));
         if yes.is_some() != yes_or_no {
             let allowed = "where it is a sign, a file or a metal, and nowhere else";
             return Err(ModelsError::value(at("yes"), if yes_or_no { "missing" } else { "there" }, allowed));
@@ -77,6 +76,12 @@ pub(super) fn read(
         }));
     }
     Ok(list)
+}
+
+/// The middle of its melting range.
+fn melts(metal: &WitnessMetal) -> Option<Temperature> {
+    let (solidus, liquidus) = (metal.solidus.value.best().kelvin(), metal.liquidus.value.best().kelvin());
+    Temperature::from_kelvin(f64::midpoint(solidus, liquidus)).ok()
 }
 
 /// "C26000 (cartridge brass)".
@@ -113,7 +118,7 @@ fn looks(twin: &LookTwin, tools: Tools<'_>, at: At<'_>) -> Result<Vec<(Look, Str
         (None, Some("metal")) => {
             let exact = |m: &&WitnessMetal| m.solidus.value.is_exact() && m.liquidus.value.is_exact();
             let good = tools.metals.iter().filter(|m| !m.keep_out).filter(exact);
-            Ok(good.map(|metal| (Look::Witness(metal.clone()), called(metal))).collect())
+            Ok(good.filter_map(|metal| Some((Look::Melts(melts(metal)?), called(metal)))).collect())
         }
         (None, Some(other)) => {
             wrong(other, "sparks, sparks inward, rim, rim in water, mass gain, file, metal")
