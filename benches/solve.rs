@@ -98,12 +98,27 @@ fn load_models() -> Models {
 /// The cross-check of a whole run: every doubt and every cause told to the solver.
 #[divan::bench]
 fn cross_check_of_a_whole_run(bencher: Bencher) {
+    checked(bencher, None);
+}
+
+/// The same with 2048 runs that were drawn before: every change of every cause on 32 of them, weights, powers, the next
+/// check. With the draws themselves the whole `check` has a target of 1.2 s on two cores.
+#[divan::bench(sample_count = 5)]
+fn cross_check_of_drawn_runs(bencher: Bencher) {
+    checked(bencher, Some(2048));
+}
+
+fn checked(bencher: Bencher, draws: Option<usize>) {
     let models = Models::shipped().unwrap();
     let path = project().join("examples/first-run/run.toml");
     let sheet = RunSheet::read_file(&path, &models).unwrap();
     let physics = models.physics(None).unwrap();
     let run = sheet.run();
-    let prediction = predict(&run, &physics).unwrap();
+    let told = predict(&run, &physics).unwrap();
+    let prediction = match draws {
+        Some(count) => told.drawn(&run, &physics, count),
+        None => told,
+    };
     let observed = Observed::of(&sheet, None, &models).unwrap();
     let seen = observed.seen(&sheet, &models);
     let question = Question {

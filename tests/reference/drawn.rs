@@ -14,7 +14,7 @@ const OF_THE_SPREAD: f64 = 0.015;
 /// Draws, a few thousand.
 const DRAWS: usize = 4096;
 
-fn read(text: &str) -> RunSheet {
+pub(super) fn read(text: &str) -> RunSheet {
     RunSheet::read(text, "run.toml", &|_| Err(io::Error::other("no log")), models()).expect("a good sheet")
 }
 

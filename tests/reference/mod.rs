@@ -23,6 +23,7 @@ mod one_way;
 mod open_air;
 mod plan;
 mod published;
+mod published_places;
 mod scenarios;
 mod scipy_soaks;
 mod sensitivity;
