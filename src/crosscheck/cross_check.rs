@@ -4,6 +4,7 @@ use super::finish::FinishedEdge;
 use super::hypothesis::Ground;
 use super::judge::Judge;
 use super::normal::Doubtful;
+use super::power::Powers;
 use super::quenching::Quenching;
 use super::sound::Sound;
 use super::telling::Limit;
@@ -95,8 +96,10 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         Some(sound) => sound.place(seen, eyes),
         None => seen.place(&expected, eyes),
     };
-    let placed = observations.iter().filter_map(|seen| Some((*seen, place(seen)?)));
-    let agreements = judge.agreements(placed, observations.len());
+    let powers = (drawn && !observations.is_empty()).then(|| Powers::new(&observations, &hypotheses, &judge));
+    let tail = powers.as_ref().map_or_else(|| judge.even_tail(observations.len()), Powers::tail);
+    let agreement = |seen: &Observation| Some(judge.agreement(*seen, place(seen)?, tail));
+    let agreements: Vec<Agreement> = observations.iter().filter_map(agreement).collect();
     let weighed = Weighed::of(hypotheses, &observations, &signs, causes);
     let usual = weighed.share(None);
     let blamed = weighed.blamed(causes);
@@ -125,7 +128,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         advice,
         signs,
         best: inputs,
-        inference: drawn.then(|| Inference::of(&ground, &weighed, (&observations, &signs), &judge)),
+        inference: drawn.then(|| Inference::of(&ground, &weighed, (&observations, &signs), powers.as_ref())),
         expected,
     }
 }

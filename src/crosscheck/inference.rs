@@ -1,11 +1,9 @@
 use super::check::{Check, NextCheck};
 use super::hypothesis::{Ground, Hypothesis};
-use super::judge::Judge;
 use super::learned::{Learned, Worth, ranges};
-use super::look::Outlook;
 use super::power::{Power, Powers};
 use super::weighed::Weighed;
-use super::{Causes, Look, Observation, Signs};
+use super::{Causes, Observation, Signs};
 use crate::diffusion::Form;
 use crate::stats::effective_count;
 
@@ -39,14 +37,10 @@ impl<'a> Inference<'a> {
         ground: &Ground<'a>,
         weighed: &Weighed<'a>,
         (observations, signs): (&[Observation], &Signs),
-        judge: &Judge<'_, 'a>,
+        powers: Option<&Powers<'a>>,
     ) -> Self {
         let causes: &'a Causes = ground.causes;
         let stories = weighed.stories();
-        let drawn: Vec<&Hypothesis<'a>> = stories.iter().map(|(h, _)| h).collect();
-        let outlook = |seen: &Observation| Outlook::of(&Look::of(seen), &drawn, causes);
-        let looks: Vec<Outlook> = observations.iter().map(outlook).collect();
-        let powers = (!looks.is_empty()).then(|| Powers::new(&looks, &drawn, judge));
         Self {
             stories: stories.len(),
             carrying: effective_count(stories.iter().map(|(_, weight)| *weight)),
@@ -54,7 +48,7 @@ impl<'a> Inference<'a> {
             worth: worth(stories, &ground.physics.law.form.value),
             check: next_check(weighed, observations, signs, causes),
             powers: powers.iter().flat_map(|p| (0..causes.list.len()).filter_map(|i| p.of(i))).collect(),
-            alarms: powers.as_ref().map(Powers::alarms),
+            alarms: powers.map(Powers::alarms),
         }
     }
 }

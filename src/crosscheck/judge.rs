@@ -11,32 +11,40 @@ pub(super) struct Judge<'j, 'a> {
 }
 
 impl Judge<'_, '_> {
-    /// Of observations with their places among what sound runs show; `count` of them are made in all.
-    pub(super) fn agreements(
-        &self,
-        seen: impl Iterator<Item = (Observation, f64)>,
-        count: usize,
-    ) -> Vec<Agreement> {
-        let tail = self.need.false_alarms.value / (2.0 * count.max(1) as f64);
-        let agreement = |(seen, place): (Observation, f64)| Agreement {
-            expected: seen.expected(self.expected),
-            seen,
-            place,
-            side: Side::of(place, tail),
-        };
-        seen.map(agreement).collect()
+    /// Share at either end of what should be seen that counts as outside, for so many observations: what may be called a
+    /// mismatch, shared out among them.
+    pub(super) fn even_tail(&self, observations: usize) -> f64 {
+        self.need.false_alarms.value / (2.0 * observations.max(1) as f64)
+    }
+
+    /// Of an observation with its place among what sound runs show.
+    pub(super) fn agreement(&self, seen: Observation, place: f64, tail: f64) -> Agreement {
+        Agreement { expected: seen.expected(self.expected), seen, place, side: Side::of(place, tail) }
     }
 
     /// What they come to, where a run without fault keeps this share.
     pub(super) fn fits(&self, agreements: &[Agreement], usual: f64) -> Fits {
-        let exclude = exclude(agreements, self.expected, &self.causes.eyes);
-        Fits::of(agreements, exclude, usual < self.need.least_usual.value)
+        let seen: Vec<Observation> = agreements.iter().map(|agreement| agreement.seen).collect();
+        Fits::of(agreements, self.exclude(&seen), self.is_unusual(usual))
+    }
+
+    /// Whether such observations are a mismatch wherever they lie.
+    pub(super) fn is_mismatch_anyway(&self, seen: &[Observation], usual: f64) -> bool {
+        self.is_unusual(usual) || self.exclude(seen)
+    }
+
+    fn is_unusual(&self, usual: f64) -> bool {
+        usual < self.need.least_usual.value
+    }
+
+    fn exclude(&self, seen: &[Observation]) -> bool {
+        exclude(seen, self.expected, &self.causes.eyes)
     }
 }
 
 /// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows
 /// no rim or that a file bites, or plain sparks of one that is plainly there.
-fn exclude(agreements: &[Agreement], expected: &Expected<'_>, eyes: &Eyes) -> bool {
+fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -> bool {
     /// Share of the votes that must lie on one side (judgement).
     const SURE: f64 = 0.8;
     /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
@@ -46,8 +54,7 @@ fn exclude(agreements: &[Agreement], expected: &Expected<'_>, eyes: &Eyes) -> bo
     const UNLIKELY: f64 = 0.1;
     /// Carbon of sparks that are rich beyond doubt, wt%.
     const RICH_CARBON: Doubtful = Doubtful { best: 0.75, down: 0.1, up: 0.1 };
-    let observations = || agreements.iter().map(|agreement| &agreement.seen);
-    let sparks = observations().find_map(|o| match o {
+    let sparks = observations.iter().find_map(|o| match o {
         Observation::Sparks(votes) => Some(votes),
         _ => None,
     });
@@ -70,5 +77,5 @@ fn exclude(agreements: &[Agreement], expected: &Expected<'_>, eyes: &Eyes) -> bo
         }
         _ => None,
     };
-    observations().filter_map(says_case).any(|case| if case { plain } else { rich })
+    observations.iter().filter_map(says_case).any(|case| if case { plain } else { rich })
 }

@@ -2,7 +2,7 @@ use super::hypothesis::Hypothesis;
 use super::judge::Judge;
 use super::look::Outlook;
 use super::sound::Sound;
-use super::{Agreement, Cause, Causes, Fits, Move};
+use super::{Cause, Causes, Eyes, Look, Move, Observation};
 
 /// How well what was looked at can show a cause.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,12 +18,12 @@ pub struct Power<'a> {
 /// Shares of the runs with a fault that are found, 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Found {
-    /// By the best test of these readings that calls 5 of 100 sound runs wrong.
+    /// By the best test of these readings for just this change that calls 5 of 100 sound runs wrong.
     pub best: f64,
-    /// By this cross-check: called a mismatch.
-    pub own: f64,
-    /// By the best test that calls as many sound runs wrong as this cross-check does.
-    pub best_alike: f64,
+    /// By the odds of its cause against a run without fault, by which causes are ranked, at as many.
+    pub odds: f64,
+    /// Called a mismatch.
+    pub called: f64,
 }
 
 /// Every way that some looks may come out together, with the chance of each.
@@ -32,8 +32,10 @@ pub(super) struct Powers<'a> {
     sound: Vec<f64>,
     /// Of each cause, by its index, and of each of its changes.
     faults: Vec<Option<Fault<'a>>>,
-    /// Whether the cross-check calls it a mismatch.
-    alarm: Vec<bool>,
+    /// How near to either end of what sound runs show the outermost observation lies; below 0: a mismatch wherever it lies.
+    outermost: Vec<f64>,
+    /// Share at either end that counts as outside.
+    tail: f64,
 }
 
 /// Chances of all ways under a cause, and under each of its changes.
@@ -48,16 +50,21 @@ const ONE_IN: usize = 8;
 const FALSE_ALARMS: f64 = 0.05;
 /// What comes out less often than this in all runs together is not judged.
 const NEVER: f64 = 1e-9;
+/// Least share at either end that counts as outside, however many sound runs are called wrong otherwise (judgement).
+const LEAST_TAIL: f64 = 0.002;
 
 impl<'a> Powers<'a> {
-    /// Of stories by what they weighed before anything was seen.
-    pub(super) fn new(looks: &[Outlook], stories: &[&Hypothesis<'a>], judge: &Judge<'_, 'a>) -> Self {
+    /// Of what was looked at, over stories by what they weighed before.
+    pub(super) fn new(seen: &[Observation], stories: &[Hypothesis<'a>], judge: &Judge<'_, 'a>) -> Self {
         let causes = judge.causes;
+        let stories: Vec<&Hypothesis<'a>> = stories.iter().collect();
+        let look = |seen: &Observation| Outlook::of(&Look::of(seen), &stories, causes);
+        let looks: Vec<Outlook> = seen.iter().map(look).collect();
         let few: Vec<_> = stories.iter().copied().filter(|h| h.cause.is_none()).step_by(ONE_IN).collect();
-        let sound = together(&few, looks, causes);
-        let faults: Vec<_> = (0..causes.list.len()).map(|i| Fault::of(i, stories, looks, causes)).collect();
-        let outcomes = judged(looks, &Sound::of(few.iter().copied()), judge);
-        let alarm = |cell: usize| {
+        let sound = together(&few, &looks, causes);
+        let faults: Vec<_> = (0..causes.list.len()).map(|i| Fault::of(i, &stories, &looks, causes)).collect();
+        let outcomes = placed(&looks, &Sound::of(few.iter().copied()), &causes.eyes);
+        let outermost = |cell: usize| {
             let usual = causes.usual.value * sound[cell];
             let faulty = faults
                 .iter()
@@ -65,46 +72,62 @@ impl<'a> Powers<'a> {
                 .filter_map(|(fault, cause)| Some(cause.weight.value * fault.as_ref()?.all[cell]));
             let all = usual + faulty.sum::<f64>();
             if all < NEVER {
-                return false;
+                return 1.0;
             }
-            let fits = judge.fits(&at(&outcomes, cell), usual / all);
-            !matches!(fits, Fits::Yes | Fits::CannotTell)
+            let (seen, places): (Vec<Observation>, Vec<f64>) = at(&outcomes, cell).into_iter().unzip();
+            if judge.is_mismatch_anyway(&seen, usual / all) {
+                return -1.0;
+            }
+            places.iter().map(|place| place.min(1.0 - place)).fold(1.0, f64::min)
         };
-        let alarm = (0..sound.len()).map(alarm).collect();
-        Self { causes, sound, faults, alarm }
+        let outermost = (0..sound.len()).map(outermost).collect();
+        let mut powers = Self { causes, sound, faults, outermost, tail: 0.0 };
+        powers.tail = powers.tail_for(judge.need.false_alarms.value);
+        powers
+    }
+
+    /// Share at either end that counts as outside, so that no more sound runs are called a mismatch than may be.
+    pub(super) fn tail(&self) -> f64 {
+        self.tail
+    }
+
+    fn tail_for(&self, false_alarms: f64) -> f64 {
+        let mut order: Vec<(f64, f64)> =
+            self.outermost.iter().copied().zip(self.sound.iter().copied()).collect();
+        order.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut alarms = 0.0;
+        let first_kept = order.iter().find(|(_, chance)| {
+            alarms += chance;
+            alarms > false_alarms
+        });
+        first_kept.map_or(0.5, |cell| cell.0).max(LEAST_TAIL)
     }
 
     /// Share of sound runs with such readings that the cross-check calls a mismatch.
     pub(super) fn alarms(&self) -> f64 {
-        self.alarmed(&self.sound)
+        self.called(&self.sound)
     }
 
     /// How well they show a cause, by its index. `None`: it cannot be a cause of this run.
     pub(super) fn of(&self, cause: usize) -> Option<Power<'a>> {
         let fault = self.faults.get(cause)?.as_ref()?;
-        let by_change = fault.by_change.iter().map(|(change, chances)| (*change, self.found(chances)));
+        let odds = order(&self.sound, &fault.all);
+        let found = |chances: &[f64]| Found {
+            best: found(&order(&self.sound, chances), &self.sound, chances),
+            odds: found(&odds, &self.sound, chances),
+            called: self.called(chances),
+        };
+        let by_change = fault.by_change.iter().map(|(change, chances)| (*change, found(chances)));
         Some(Power {
             cause: &self.causes.list[cause],
-            found: self.found(&fault.all),
+            found: found(&fault.all),
             by_change: by_change.collect(),
         })
     }
 
-    fn alarmed(&self, chances: &[f64]) -> f64 {
-        chances.iter().zip(&self.alarm).filter(|(_, alarm)| **alarm).map(|(chance, _)| chance).sum()
-    }
-
-    fn found(&self, fault: &[f64]) -> Found {
-        let mut cells: Vec<(f64, f64)> = self.sound.iter().copied().zip(fault.iter().copied()).collect();
-        // what no sound run shows comes first, what no run shows last
-        let ratio = |(sound, fault): &(f64, f64)| match (*sound > 0.0, *fault > 0.0) {
-            (true, _) => fault / sound,
-            (false, true) => f64::INFINITY,
-            (false, false) => 0.0,
-        };
-        cells.sort_by(|a, b| ratio(b).total_cmp(&ratio(a)));
-        let best = |alarms| most_powerful(&cells, alarms);
-        Found { best: best(FALSE_ALARMS), own: self.alarmed(fault), best_alike: best(self.alarms()) }
+    fn called(&self, chances: &[f64]) -> f64 {
+        let called = chances.iter().zip(&self.outermost).filter(|(_, outermost)| **outermost < self.tail);
+        called.map(|(chance, _)| chance).sum()
     }
 }
 
@@ -128,41 +151,51 @@ impl<'a> Fault<'a> {
     }
 }
 
-/// Every outcome of every look, held against sound runs.
-fn judged(looks: &[Outlook], sound: &Sound<'_, '_>, judge: &Judge<'_, '_>) -> Vec<Vec<Agreement>> {
-    let eyes = &judge.causes.eyes;
+/// Every outcome of every look with its place among what sound runs show.
+fn placed(looks: &[Outlook], sound: &Sound<'_, '_>, eyes: &Eyes) -> Vec<Vec<(Observation, f64)>> {
     let each = |look: &Outlook| {
-        let seen = look.observations();
-        let placed = seen.filter_map(|seen| Some((seen, sound.place(&seen, eyes)?)));
-        judge.agreements(placed, looks.len())
+        look.observations().map(|seen| (seen, sound.place(&seen, eyes).unwrap_or(0.5))).collect()
     };
     looks.iter().map(each).collect()
 }
 
 /// What is seen where the looks come out in this way, in the order of [`together`].
-fn at(outcomes: &[Vec<Agreement>], cell: usize) -> Vec<Agreement> {
+fn at(outcomes: &[Vec<(Observation, f64)>], cell: usize) -> Vec<(Observation, f64)> {
     let mut rest = cell;
-    let mut list: Vec<Agreement> = Vec::with_capacity(outcomes.len());
+    let mut list = Vec::with_capacity(outcomes.len());
     for each in outcomes.iter().rev() {
-        list.extend(each.get(rest % each.len()));
+        list.extend(each.get(rest % each.len()).copied());
         rest /= each.len();
     }
     list
 }
 
-/// Share of the runs with a fault that the most powerful test finds at so many false alarms; cells are chances in sound runs
-/// and in those, by falling ratio. Source: J. Neyman, E. S. Pearson, Philosophical Transactions A 231 (1933) 289: reject
-/// where the ratio of likelihoods is largest (from memory).
-fn most_powerful(cells: &[(f64, f64)], false_alarms: f64) -> f64 {
+/// All ways by falling ratio of their chances with a fault and without.
+fn order(sound: &[f64], fault: &[f64]) -> Vec<usize> {
+    // what no sound run shows comes first, what no run shows last
+    let ratio = |cell: &usize| match (sound[*cell] > 0.0, fault[*cell] > 0.0) {
+        (true, _) => fault[*cell] / sound[*cell],
+        (false, true) => f64::INFINITY,
+        (false, false) => 0.0,
+    };
+    let mut cells: Vec<usize> = (0..sound.len()).collect();
+    cells.sort_by(|a, b| ratio(b).total_cmp(&ratio(a)));
+    cells
+}
+
+/// Share of the runs with a fault that a test finds which rejects in this order until [`FALSE_ALARMS`] are spent. By falling
+/// ratio of the chances it is the most powerful there is: J. Neyman, E. S. Pearson, Philosophical Transactions A 231 (1933)
+/// 289 (from memory).
+fn found(order: &[usize], sound: &[f64], fault: &[f64]) -> f64 {
     let (mut alarms, mut found) = (0.0, 0.0);
-    for (sound, fault) in cells {
-        if alarms + sound > false_alarms {
-            // the rest of what is allowed is spent on a part of this cell
-            found += fault * (false_alarms - alarms) / sound;
+    for cell in order {
+        if alarms + sound[*cell] > FALSE_ALARMS {
+            // the rest of what is allowed is spent on a part of this one
+            found += fault[*cell] * (FALSE_ALARMS - alarms) / sound[*cell];
             break;
         }
-        alarms += sound;
-        found += fault;
+        alarms += sound[*cell];
+        found += fault[*cell];
     }
     found.clamp(0.0, 1.0)
 }
@@ -193,19 +226,17 @@ mod tests {
     /// Phi(1.5 - 1.6449) = 0.4424 of them. Source: any text on tests of a normal mean; common knowledge.
     #[test]
     fn two_normal_numbers_apart() {
-        let density =
-            |x: f64, mean: f64| libm::exp(-0.5 * (x - mean) * (x - mean)) / std::f64::consts::TAU.sqrt();
+        let density = |x: f64| libm::exp(-0.5 * x * x) / std::f64::consts::TAU.sqrt();
         let step = 0.001;
-        let mut cells: Vec<(f64, f64)> = (-8000..8000)
-            .map(|i| f64::from(i) * step)
-            .map(|x| (density(x, 0.0) * step, density(x, 1.5) * step))
-            .collect();
-        cells.reverse();
-        assert!((most_powerful(&cells, 0.05) - 0.4424).abs() < 5e-4, "{}", most_powerful(&cells, 0.05));
+        let cells = || (-8000..8000).map(|i| f64::from(i) * step);
+        let sound: Vec<f64> = cells().map(|x| density(x) * step).collect();
+        let fault: Vec<f64> = cells().map(|x| density(x - 1.5) * step).collect();
+        let best = found(&order(&sound, &fault), &sound, &fault);
+        assert!((best - 0.4424).abs() < 5e-4, "{best}");
         // a fault that changes nothing is found as often as a sound run is called wrong
-        let same: Vec<_> = cells.iter().map(|(sound, _)| (*sound, *sound)).collect();
-        assert!((most_powerful(&same, 0.05) - 0.05).abs() < 1e-9);
+        assert!((found(&order(&sound, &sound), &sound, &sound) - 0.05).abs() < 1e-9);
         // one that no sound run looks like is always found
-        assert_eq!(most_powerful(&[(0.0, 1.0), (1.0, 0.0)], 0.05), 1.0);
+        let apart = [1.0, 0.0];
+        assert_eq!(found(&order(&[0.0, 1.0], &apart), &[0.0, 1.0], &apart), 1.0);
     }
 }

@@ -114,8 +114,8 @@ use serde::Serialize;
 ///   been, `as_told` and `by_all_seen`; steady soaks that carry carbon as far; the `cheapest_check` between the two
 ///   likeliest (`null`: a run without fault), with `chance_of_yes`, what it `reads`, the `orders` of sparks or the
 ///   likeliest `band`; `power`: share of the runs with a cause that is found by
-///   the `best` test of such readings at 5 of 100 false alarms, by this cross-check (`own`), which calls `false_alarms` of
-///   the sound runs a mismatch, and by the best test that calls as many.
+///   the `best` test of such readings at 5 of 100 false alarms, by the `odds` that rank causes, and that is `called` a
+///   mismatch, as `false_alarms` of the sound runs are.
 /// - `advice` codes: `read_coupon`, `settle` (with `cause`), `leave_piece`, `harden`, `temper`,
 ///   `soak_again`, `reach_the_middle`, `tell_the_edge`, `grind_less`, `give_up`.
 ///

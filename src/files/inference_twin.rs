@@ -23,8 +23,8 @@ pub(super) struct InferenceTwin {
 #[derive(Debug, Serialize)]
 struct FoundTwin {
     best: f64,
-    own: f64,
-    best_alike: f64,
+    odds: f64,
+    called: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -85,7 +85,7 @@ impl InferenceTwin {
 
 impl FoundTwin {
     fn new(found: &Found) -> Self {
-        Self { best: found.best, own: found.own, best_alike: found.best_alike }
+        Self { best: found.best, odds: found.odds, called: found.called }
     }
 }
 

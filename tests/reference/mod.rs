@@ -22,6 +22,7 @@ mod measured;
 mod one_way;
 mod open_air;
 mod plan;
+mod powers;
 mod published;
 mod published_places;
 mod scenarios;

@@ -6,8 +6,8 @@ use crate::spark::OverTime;
 use crate::steel::CarbonBand;
 use crate::units::Interval;
 
-/// Share of runs with a fault under which it counts as not to be seen.
-const UNSEEN: f64 = 0.5;
+/// Of 100 runs with a fault: if fewer than these are found, it counts as not to be seen.
+const UNSEEN: f64 = 50.0;
 /// Most causes that are named as not to be seen.
 const MOST: usize = 4;
 /// Worth in even stories under which ranges are called rough.
@@ -137,7 +137,8 @@ fn lower(words: &str) -> String {
 
 /// Causes that such readings cannot show.
 fn unseen(inference: &Inference) -> Option<String> {
-    let mut unseen: Vec<_> = inference.powers.iter().filter(|p| p.found.best < UNSEEN).collect();
+    let mut unseen: Vec<_> =
+        inference.powers.iter().filter(|p| (100.0 * p.found.best).round() < UNSEEN).collect();
     if unseen.is_empty() {
         return None;
     }
