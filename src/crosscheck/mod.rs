@@ -34,6 +34,7 @@ mod sound;
 mod telling;
 mod took;
 mod weighed;
+mod weighed_run;
 
 pub use advice::{Advice, Step};
 pub use agreement::{Agreement, Fits, Side};
@@ -56,3 +57,4 @@ pub use quenching::quenchant;
 pub use seen::Seen;
 pub use sign::{BySign, Chances, Sign, Signs};
 pub use took::{Answer, DepthLeft, Part, Took};
+pub use weighed_run::{WeighedRun, weighed_runs};

@@ -54,7 +54,7 @@ impl Observation {
     }
 
     /// How likely this is to be seen, under what is expected; densities per mm or mg where it is a number.
-    pub(super) fn likelihood(&self, expected: &Expected, eyes: &Eyes) -> f64 {
+    pub fn likelihood(&self, expected: &Expected, eyes: &Eyes) -> f64 {
         let slip = eyes.slip.value;
         let with_slip = |fits: f64, wrong: f64| (1.0 - slip) * fits + slip * wrong;
         match self {

@@ -46,7 +46,7 @@ pub struct Seen<'a> {
 
 impl Seen<'_> {
     /// What can be held against a prediction.
-    pub(super) fn observations(&self, hardness: &Hardness, eyes: &Eyes) -> Vec<Observation> {
+    pub fn observations(&self, hardness: &Hardness, eyes: &Eyes) -> Vec<Observation> {
         let mut list = Vec::new();
         if let Some((_, SparkAnswer::Bands(estimate))) = self.sparks {
             list.push(Observation::Sparks(estimate.votes));

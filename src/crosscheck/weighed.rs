@@ -27,6 +27,11 @@ impl<'a> Weighed<'a> {
         Self(hypotheses.into_iter().zip(weights).map(|(h, w)| (h, share(w))).collect())
     }
 
+    /// Each with its weight, in their order.
+    pub(super) fn into_each(self) -> impl Iterator<Item = (Hypothesis<'a>, f64)> {
+        self.0.into_iter()
+    }
+
     /// Share of one cause, by its index, or of a run without fault.
     pub(super) fn share(&self, cause: Option<usize>) -> f64 {
         self.0.iter().filter(|(h, _)| h.cause == cause).map(|(_, w)| w).sum()
@@ -87,3 +92,6 @@ impl<'a> Weighed<'a> {
         Mixture::of(self.0.iter().map(|(h, w)| (*w, number(&h.expected)))).unwrap_or_default()
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -170,12 +170,12 @@ impl Prior {
     }
 
     /// The doubt that each coordinate of [`Self::story`] belongs to.
-    pub(super) fn doubts(&self) -> impl Iterator<Item = Doubt> + '_ {
+    pub fn doubts(&self) -> impl Iterator<Item = Doubt> + '_ {
         self.unknowns.iter().map(|(quantity, _)| quantity.doubt())
     }
 
     /// The story at a point of the unit cube, one coordinate for each number that is not known.
-    pub(super) fn story(&self, point: &[f64]) -> Inputs {
+    pub fn story(&self, point: &[f64]) -> Inputs {
         let mut inputs = self.best;
         for ((quantity, marginal), u) in self.unknowns.iter().zip(point) {
             quantity.set(&mut inputs, marginal.at(*u));

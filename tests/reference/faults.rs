@@ -11,10 +11,10 @@
 //! Bounds, written before the first run: the right cause first or second in 70 %; at most 15 % of sound runs
 //! called a mismatch; at most 5 % of the *took* wrong.
 
-mod believed;
-mod draw;
-mod fault;
-mod looked;
+pub(super) mod believed;
+pub(super) mod draw;
+pub(super) mod fault;
+pub(super) mod looked;
 mod smith;
 mod trend;
 mod truth;

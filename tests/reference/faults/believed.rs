@@ -4,10 +4,10 @@ use std::fmt::Write;
 
 /// A run as the smith would write it down, before anything was seen of the coupon. Ranges are judgements:
 /// what a small forge or kiln does.
-pub(super) struct Believed {
+pub(in crate::reference) struct Believed {
     grade: &'static str,
     /// Thickness, or diameter of a round coupon, mm; `None`: not told.
-    pub(super) size_mm: Option<f64>,
+    pub(in crate::reference) size_mm: Option<f64>,
     round: bool,
     edge_mm: Option<(f64, f64)>,
     container: Option<(&'static str, f64, f64)>,
@@ -16,12 +16,12 @@ pub(super) struct Believed {
     celsius: f64,
     minutes: f64,
     thermometer: &'static str,
-    pub(super) cooled: Cooled,
+    pub(in crate::reference) cooled: Cooled,
     /// Mass before, g, and decimals of the balance.
-    pub(super) mass: Option<(f64, usize)>,
+    pub(in crate::reference) mass: Option<(f64, usize)>,
     cutting_edge: bool,
     /// In what the coupon is quenched, later or straight from the heat.
-    pub(super) medium: &'static str,
+    pub(in crate::reference) medium: &'static str,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -32,7 +32,7 @@ enum Heat {
 }
 
 #[derive(Clone, Copy, PartialEq)]
-pub(super) enum Cooled {
+pub(in crate::reference) enum Cooled {
     ClosedPack,
     OpenedHot,
     FromHeat,
@@ -40,7 +40,7 @@ pub(super) enum Cooled {
 
 impl Believed {
     /// A run of a kind in which the fault can be.
-    pub(super) fn draw(draw: &mut Draw, fault: Option<Fault>) -> Self {
+    pub(in crate::reference) fn draw(draw: &mut Draw, fault: Option<Fault>) -> Self {
         let round = draw.chance(0.15);
         let size = (draw.between(3.0, if round { 12.0 } else { 8.0 }) * 10.0).round() / 10.0;
         let size_told = fault != Some(Fault::ThinCoupon) && draw.chance(0.85);
@@ -100,7 +100,7 @@ impl Believed {
     }
 
     /// The sheet without what was seen; `after`: mass after the soak, g.
-    pub(super) fn text(&self, after: Option<f64>) -> String {
+    pub(in crate::reference) fn text(&self, after: Option<f64>) -> String {
         let mut text = format!("run-sheet = 1\n[stock]\ngrade = \"{}\"\n", self.grade);
         let mut line = |args: std::fmt::Arguments<'_>| text.write_fmt(args).unwrap();
         match (self.size_mm, self.round) {

@@ -2,33 +2,33 @@ use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 
 /// Seeded draws: the same on every platform.
-pub(super) struct Draw(Pcg64Mcg);
+pub(in crate::reference) struct Draw(Pcg64Mcg);
 
 impl Draw {
-    pub(super) fn seeded(seed: u64) -> Self {
+    pub(in crate::reference) fn seeded(seed: u64) -> Self {
         Self(Pcg64Mcg::seed_from_u64(seed))
     }
 
     /// From 0 to below 1.
-    pub(super) fn unit(&mut self) -> f64 {
+    pub(in crate::reference) fn unit(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    pub(super) fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(in crate::reference) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.unit()
     }
 
     /// Even in the logarithm.
-    pub(super) fn between_log(&mut self, low: f64, high: f64) -> f64 {
+    pub(in crate::reference) fn between_log(&mut self, low: f64, high: f64) -> f64 {
         libm::exp(self.between(libm::log(low), libm::log(high)))
     }
 
-    pub(super) fn chance(&mut self, p: f64) -> bool {
+    pub(in crate::reference) fn chance(&mut self, p: f64) -> bool {
         self.unit() < p
     }
 
     /// Normal curve, cut at two and a half standard deviations.
-    pub(super) fn normal(&mut self, mean: f64, sd: f64) -> f64 {
+    pub(in crate::reference) fn normal(&mut self, mean: f64, sd: f64) -> f64 {
         loop {
             let (a, b) = (1.0 - self.unit(), self.unit());
             let z = (-2.0 * libm::log(a)).sqrt() * libm::cos(std::f64::consts::TAU * b);
@@ -39,7 +39,7 @@ impl Draw {
     }
 
     /// Triangle from the lowest over the usual to the highest value.
-    pub(super) fn triangle(&mut self, [low, usual, high]: [f64; 3]) -> f64 {
+    pub(in crate::reference) fn triangle(&mut self, [low, usual, high]: [f64; 3]) -> f64 {
         let p = self.unit();
         let whole = high - low;
         if whole <= 0.0 {
@@ -54,7 +54,7 @@ impl Draw {
     }
 
     /// One of several, by weight.
-    pub(super) fn pick<T: Copy>(&mut self, choices: &[(T, f64)]) -> T {
+    pub(in crate::reference) fn pick<T: Copy>(&mut self, choices: &[(T, f64)]) -> T {
         let total: f64 = choices.iter().map(|c| c.1).sum();
         let mut left = self.unit() * total;
         for (choice, weight) in choices {

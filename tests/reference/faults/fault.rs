@@ -2,7 +2,7 @@
 /// a smith, and a draw that hardly changes the coupon is thrown away (`truth.rs`); both are judgements of the
 /// trade, none is taken from the program's own table of causes.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Fault {
+pub(in crate::reference) enum Fault {
     /// 40 to 120 K colder than all doubt of the thermometer says, or hot 30 to 80 % of the time at heat late.
     ColdSteel,
     /// 35 to 100 K hotter.

@@ -32,7 +32,7 @@ pub(super) struct Looked {
     pub(super) really: String,
 }
 
-pub(super) fn read(text: &str) -> RunSheet {
+pub(in crate::reference) fn read(text: &str) -> RunSheet {
     let no_log = |_: &str| Err(io::Error::other("no log"));
     RunSheet::read(text, "drawn.toml", &no_log, models())
         .unwrap_or_else(|problems| panic!("{}\n{text}", ProblemList(&problems)))
