@@ -1,5 +1,5 @@
-use super::normal::NINE_IN_TEN;
 use super::{Bath, Doubtful, Expected, Hardening, Need};
+use crate::stats::NINE_IN_TEN;
 use crate::units::{CarbonPercent, Depth, Hv};
 
 /// Depths that a demand is known at, closer near the face.

@@ -1,3 +1,4 @@
+use super::observation::chance_of_no_rim;
 use super::{Agreement, Causes, Doubtful, Expected, Eyes, Fits, Hard, Need, Observation, Side};
 use crate::estimate::CaseClass;
 
@@ -50,7 +51,7 @@ fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -
     /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
     const RICH: usize = 3;
     const NOT_PLAIN: usize = 2;
-    /// A stroke counts only where as rich a steel would surely have done otherwise (judgement).
+    /// A stroke, or a rim that is missing, counts only where as rich a steel would surely have shown otherwise (judgement).
     const UNLIKELY: f64 = 0.1;
     /// Carbon of sparks that are rich beyond doubt, wt%.
     const RICH_CARBON: Doubtful = Doubtful { best: 0.75, down: 0.1, up: 0.1 };
@@ -64,10 +65,11 @@ fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -
     let least = eyes.least_rim.value.high();
     let says_case = |o: &Observation| match o {
         Observation::Rim { class, depth, .. } => match class {
-            // a case that was never hardened shows no rim either
-            CaseClass::None => {
-                Some(false).filter(|_| matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_)))
-            }
+            // a case that was never hardened shows no rim either, nor does one so thin that an eye may miss it
+            CaseClass::None => Some(false).filter(|_| {
+                matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_))
+                    && chance_of_no_rim(expected, eyes) < UNLIKELY
+            }),
             CaseClass::Through => Some(true),
             CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
         },

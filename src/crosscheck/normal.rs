@@ -1,8 +1,6 @@
-use crate::stats::normal_below;
+use crate::stats::{NINE_IN_TEN, normal_below};
 use crate::units::Interval;
 
-/// Standard deviations from the best value to either end of a range that holds nine in ten.
-pub(super) const NINE_IN_TEN: f64 = 1.645;
 /// Standard deviations from which a reading says no more than that it is far out (judgement).
 const FARTHEST: f64 = 2.5;
 /// Standard deviations beyond which nothing of a number lies.

@@ -230,6 +230,11 @@ fn classes(expected: &Expected, eyes: &Eyes) -> [f64; 4] {
     [0, 1, 2, 3].map(|i| expected.hardened * hard[i] + (1.0 - expected.hardened) * SOFT_BREAK[i])
 }
 
+/// Chance that no rim is seen.
+pub(super) fn chance_of_no_rim(expected: &Expected, eyes: &Eyes) -> f64 {
+    classes(expected, eyes)[CaseClass::None as usize]
+}
+
 /// Whether a rim all round may reach the middle, as far as it can be read.
 fn reaches_middle(class: CaseClass, depth: Option<&Doubtful>, expected: &Expected) -> bool {
     let middle_mm = expected.profile.extent() * 1e3;

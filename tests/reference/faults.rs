@@ -76,6 +76,15 @@ fn ranks(seeds: &[u64]) -> f64 {
         all.extend(looked);
     }
     let named = share(&all, |l| l.rank <= 2);
+    let seen: Vec<_> = all.iter().filter(|l| l.power.is_some_and(|power| power > 0.5)).collect();
+    if !seen.is_empty() {
+        let first = seen.iter().filter(|l| l.rank == 1).count() as f64 / seen.len() as f64;
+        let second = seen.iter().filter(|l| l.rank <= 2).count() as f64 / seen.len() as f64;
+        println!(
+            "where what was read can show it ({} runs): first {first:.2}, first or second {second:.2}",
+            seen.len()
+        );
+    }
     println!(
         "{:<18} {:5.2} {:5.2}   {:7.2}",
         "all",

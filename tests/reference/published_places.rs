@@ -156,7 +156,9 @@ fn each_published_depth_has_its_place() {
     let placed: Vec<Placed> = packs.iter().map(Row::placed).collect();
     if std::env::var_os("WRITE").is_some() {
         let mut writer = csv::Writer::from_writer(Vec::new());
-        placed.iter().for_each(|row| writer.serialize(row).unwrap());
+        for row in &placed {
+            writer.serialize(row).unwrap();
+        }
         let table = String::from_utf8(writer.into_inner().unwrap()).unwrap();
         std::fs::write(project("tests/reference/published_places.csv"), format!("{HEAD}{table}")).unwrap();
     }

@@ -10,7 +10,7 @@ use crate::crosscheck::{BySign, Move, Sign};
 use crate::diffusion::Potential;
 use crate::estimate::CaseClass;
 use crate::files::Models;
-use crate::prediction::{Inputs, SEED};
+use crate::prediction::{Conditions, Inputs, SEED};
 use crate::soak::{CoolingLaw, Guesses};
 use crate::stats::normal_place;
 
@@ -46,11 +46,21 @@ fn runs(models: &Models, depths: impl Iterator<Item = (f64, f64)>) -> Vec<Hypoth
         piece_shift: 0.0,
         visible_edge: 0.4,
     };
+    let conditions = Conditions {
+        top_celsius: 900.0,
+        minutes: 60.0,
+        late_minutes: 0.0,
+        potential: 1.1,
+        face: 1.0,
+        core: inputs.core,
+        visible_edge: inputs.visible_edge,
+        reach: 0.0,
+    };
     let run = |(depth, weight): (f64, f64)| {
         let exactly = |best| Doubtful { best, down: 0.0, up: 0.0 };
         let visible = Doubtful { best: depth, down: OWN, up: OWN };
         let expected = Expected { visible, gain: Some(exactly(MG_PER_MM * depth)), ..expected.clone() };
-        Hypothesis { cause: None, change: Move::default(), weight, inputs, expected }
+        Hypothesis { cause: None, change: Move::default(), weight, inputs, conditions, expected }
     };
     depths.map(run).collect()
 }

@@ -17,6 +17,8 @@ pub(super) struct Looked {
     pub(super) text: String,
     /// Place of the true cause among all, from 1.
     pub(super) rank: usize,
+    /// Share of runs with this fault that the best test of what was read finds, where runs were drawn.
+    pub(super) power: Option<f64>,
     /// Shares of the run without fault, and of the causes, the likeliest first.
     pub(super) usual: f64,
     pub(super) causes: Vec<(String, f64)>,
@@ -100,7 +102,10 @@ fn judged(
         hardness: &models().hardness,
     });
     let place = fault.and_then(|f| check.causes.iter().position(|b| b.cause.key == f.key()));
+    let powers = check.inference.iter().flat_map(|i| &i.powers);
+    let power = fault.and_then(|f| powers.into_iter().find(|p| p.cause.key == f.key()).map(|p| p.found.best));
     Looked {
+        power,
         rank: place.map_or(usize::MAX, |p| p + 1),
         usual: check.usual,
         causes: check.causes.iter().map(|b| (b.cause.key.clone(), b.share)).collect(),
