@@ -141,7 +141,9 @@ fn foreseen(look: &Look, outlook: &Outlook, chances: &[f64]) -> Option<Foreseen>
         Look::Rim { .. } | Look::RimInWater { .. } | Look::Gain { .. } => {
             Foreseen::Number(Interval::new(place(0.05)?, place(0.5)?, place(0.95)?)?)
         }
-        Look::File { .. } | Look::Sign(_) | Look::Melts(_) => Foreseen::Chance(*chances.first()?),
+        Look::File { .. } | Look::FileAnew { .. } | Look::Sign(_) | Look::Melts(_) => {
+            Foreseen::Chance(*chances.first()?)
+        }
         Look::Inward => Foreseen::Order(chances.try_into().ok()?),
         Look::Sparks | Look::RimByBand => {
             let best = (0..chances.len()).max_by(|a, b| chances[*a].total_cmp(&chances[*b]))?;

@@ -70,8 +70,14 @@ impl Expected<'_> {
 
     /// Hardness of this carbon, quenched like that.
     pub(super) fn hardness_of(&self, carbon: &Doubtful) -> Hard {
-        let Quenched { hardening, heat, martensite } = &self.quench;
-        hardening.doubtful(carbon, heat, martensite)
+        self.quench.hardness(carbon)
+    }
+}
+
+impl Quenched<'_> {
+    /// Hardness of this carbon.
+    pub(super) fn hardness(&self, carbon: &Doubtful) -> Hard {
+        self.hardening.doubtful(carbon, &self.heat, &self.martensite)
     }
 }
 

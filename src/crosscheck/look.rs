@@ -1,4 +1,6 @@
+use super::expected::Quenched;
 use super::hypothesis::Hypothesis;
+use super::observation::skates;
 use super::{Causes, Doubtful, Observation, Sign, Signs};
 use crate::estimate::{CaseClass, DepthBand};
 use crate::spark::OverTime;
@@ -44,6 +46,11 @@ pub enum Look {
         /// mm.
         depth: f64,
     },
+    /// A file drawn over the skin of its other half, hardened anew in water from just past magnetic.
+    FileAnew {
+        /// HRC at which the file turns from biting to skating.
+        turns: Doubtful,
+    },
     /// Whether it shows this.
     Sign(Sign),
     /// Whether a metal that melts at so much melts beside the steel in the next soak.
@@ -57,6 +64,8 @@ enum Outcome {
     Seen(Observation, f64),
     /// The rim is so deep where all of it hardened, by a step that wide, mm.
     Deep(f64, f64),
+    /// A file that turns so skates on the skin hardened anew, or not.
+    SkatesAnew(Doubtful, bool),
     /// The sign is there, or not.
     Shows(Sign, bool),
     /// The metal melted, or not; it does around this, K.
@@ -112,6 +121,9 @@ impl Outlook {
                 let stroke = |skates| Observation::File { turns: *turns, skates, depth_mm: *depth };
                 [true, false].map(|skates| seen(stroke(skates))).into()
             }
+            Look::FileAnew { turns } => {
+                [true, false].map(|skates| Outcome::SkatesAnew(*turns, skates)).into()
+            }
             Look::Sign(sign) => [true, false].map(|shows| Outcome::Shows(*sign, shows)).into(),
             Look::Melts(at) => [true, false].map(|melted| Outcome::Melts(at.kelvin(), melted)).into(),
         };
@@ -120,12 +132,19 @@ impl Outlook {
 
     /// Chance of each outcome in one story; they sum to 1.
     pub(super) fn chances(&self, story: &Hypothesis<'_>, causes: &Causes) -> Vec<f64> {
+        let eyes = &causes.eyes;
         let signs = story.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances);
         let chance = |outcome: &Outcome| match outcome {
-            Outcome::Seen(observation, wide) => wide * observation.likelihood(&story.expected, &causes.eyes),
+            Outcome::Seen(observation, wide) => wide * observation.likelihood(&story.expected, eyes),
             Outcome::Deep(at, wide) => {
                 let (full, half) = (story.expected.full, 0.5 * wide);
                 full.below(at + half) - full.below(at - half)
+            }
+            Outcome::SkatesAnew(turns, skates) => {
+                let (heat, martensite) = (eyes.past_magnet.value, eyes.water_martensite.value);
+                let quench = Quenched { heat, martensite, ..story.expected.quench };
+                let chance = self::skates(quench.hardness(&story.expected.carbon(0.0)), turns);
+                if *skates { chance } else { 1.0 - chance }
             }
             Outcome::Shows(sign, true) => signs.get(*sign),
             Outcome::Shows(sign, false) => 1.0 - signs.get(*sign),
@@ -212,6 +231,9 @@ impl Look {
             }
             // one that was quenched in water showed all of it
             Self::RimInWater { .. } => signs.get(Sign::Oil) != Some(false),
+            Self::FileAnew { .. } => {
+                signs.get(Sign::Oil) != Some(false) || signs.get(Sign::QuenchedHot) != Some(false)
+            }
             Self::Melts(_) => true,
         }
     }

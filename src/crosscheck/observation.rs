@@ -263,11 +263,16 @@ fn skating(expected: &Expected, turns: &Doubtful, depth_mm: f64) -> f64 {
 impl Expected<'_> {
     /// Chance that a file that turns at this HRC skates on steel of this carbon, hardened as the coupon was.
     pub(super) fn skating(&self, carbon: &Doubtful, turns: &Doubtful) -> f64 {
-        match self.hardness_of(carbon) {
-            Hard::At(hrc) => normal_below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
-            Hard::Soft => SKATES_ON_SOFT,
-            Hard::Unknown => 0.5,
-        }
+        skates(self.hardness_of(carbon), turns)
+    }
+}
+
+/// Chance that a file that turns at this HRC skates on steel so hard.
+pub(super) fn skates(hard: Hard, turns: &Doubtful) -> f64 {
+    match hard {
+        Hard::At(hrc) => normal_below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
+        Hard::Soft => SKATES_ON_SOFT,
+        Hard::Unknown => 0.5,
     }
 }
 

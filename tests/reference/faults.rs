@@ -140,9 +140,10 @@ fn sound_runs_are_seldom_called_a_mismatch() {
 #[test]
 #[ignore = "some minutes; seeds that the other tests do not use"]
 fn many_more_drawn_runs() {
-    let first = std::env::var("FIRST").ok().and_then(|v| v.parse::<u64>().ok()).unwrap_or(1000);
-    let named = ranks(&(first..first + 100).collect::<Vec<_>>());
-    let (mismatch, wrong) = alarms(&(first..first + 1000).collect::<Vec<_>>());
+    let number = |name: &str, usual| std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(usual);
+    let (first, count): (u64, u64) = (number("FIRST", 1000), number("COUNT", 100));
+    let named = ranks(&(first..first + count).collect::<Vec<_>>());
+    let (mismatch, wrong) = alarms(&(first..first + 10 * count).collect::<Vec<_>>());
     println!("named {named:.3}, called a mismatch {mismatch:.3}, took wrongly {wrong:.3}");
     assert!(named >= NAMED && mismatch <= FALSE_ALARMS && wrong <= TOOK_WRONGLY);
 }

@@ -60,8 +60,9 @@ pub(super) fn read(
         }
         let minutes = minutes.sourced(books, at("minutes"), bounded("work", "min", 0.1, 10_000.0))?;
         let looks = looks(&look, tools, at("look"))?;
-        let yes_or_no =
-            looks.iter().any(|(look, _)| matches!(look, Look::Sign(_) | Look::File { .. } | Look::Melts(_)));
+        let yes_or_no = looks.iter().any(|(look, _)| {
+            matches!(look, Look::Sign(_) | Look::File { .. } | Look::FileAnew { .. } | Look::Melts(_))
+        });
         if yes.is_some() != yes_or_no {
             let allowed = "where it is a sign, a file or a metal, and nowhere else";
             return Err(ModelsError::value(at("yes"), if yes_or_no { "missing" } else { "there" }, allowed));
@@ -76,6 +77,16 @@ pub(super) fn read(
         }));
     }
     Ok(list)
+}
+
+/// HRC at which an ordinary file turns from biting to skating.
+fn turns(tools: Tools<'_>, at: At<'_>) -> Result<Doubtful, ModelsError> {
+    let Some(file) = tools.hardness.file(MILL_FILE) else {
+        return Err(ModelsError::value(at, format!("`{MILL_FILE}` is missing"), "a file of hardness.toml"));
+    };
+    let (low, high) = (file.undecided.value.low().points(), file.undecided.value.high().points());
+    let turns = Interval::new(low, f64::midpoint(low, high), high).unwrap_or(Interval::exact(low));
+    Ok(Doubtful::of(&turns))
 }
 
 /// The middle of its melting range.
@@ -108,21 +119,18 @@ fn looks(twin: &LookTwin, tools: Tools<'_>, at: At<'_>) -> Result<Vec<(Look, Str
         (None, Some("rim in water")) => plain(Look::RimInWater { sd: number(twin.sd_mm, "sd_mm")? }),
         (None, Some("mass gain")) => plain(Look::Gain { sd: tools.eyes.gain_mg.value }),
         (None, Some("file")) => {
-            let Some(file) = tools.hardness.file(MILL_FILE) else {
-                return wrong(MILL_FILE, "in hardness.toml");
-            };
-            let (low, high) = (file.undecided.value.low().points(), file.undecided.value.high().points());
-            let turns = Interval::new(low, f64::midpoint(low, high), high).unwrap_or(Interval::exact(low));
-            plain(Look::File { turns: Doubtful::of(&turns), depth: number(twin.depth_mm, "depth_mm")? })
+            plain(Look::File { turns: turns(tools, at)?, depth: number(twin.depth_mm, "depth_mm")? })
         }
+        (None, Some("file, hardened anew")) => plain(Look::FileAnew { turns: turns(tools, at)? }),
         (None, Some("metal")) => {
             let exact = |m: &&WitnessMetal| m.solidus.value.is_exact() && m.liquidus.value.is_exact();
             let good = tools.metals.iter().filter(|m| !m.keep_out).filter(exact);
             Ok(good.filter_map(|metal| Some((Look::Melts(melts(metal)?), called(metal)))).collect())
         }
-        (None, Some(other)) => {
-            wrong(other, "sparks, sparks inward, rim, rim in water, mass gain, file, metal")
-        }
+        (None, Some(other)) => wrong(
+            other,
+            "sparks, sparks inward, rim, rim in water, mass gain, file; file, hardened anew; metal",
+        ),
         _ => wrong("sign and quantity", "one of the two"),
     }
 }

@@ -85,7 +85,12 @@ fn worth(worth: &[Worth]) -> Option<String> {
 }
 
 fn name(cause: Option<&Cause>) -> String {
-    cause.map_or("if nothing was wrong".into(), |cause| format!("with {}", cause.name))
+    cause.map_or("if nothing was wrong".into(), |cause| format!("with {}", short(cause)))
+}
+
+/// Its name up to what explains it.
+fn short(cause: &Cause) -> &str {
+    cause.name.split(':').next().unwrap_or_default()
 }
 
 /// The cheapest check, what it would show, and what it settles.
@@ -145,7 +150,7 @@ fn unseen(inference: &Inference) -> Option<String> {
     // what happens often first
     unseen.sort_by(|a, b| b.cause.weight.value.total_cmp(&a.cause.weight.value));
     let told =
-        unseen.iter().take(MOST).map(|p| format!("{} (found in {})", p.cause.name, of_100(p.found.best)));
+        unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), of_100(p.found.best)));
     let told: Vec<String> = told.collect();
     let more = match unseen.len().saturating_sub(MOST) {
         0 => String::new(),
