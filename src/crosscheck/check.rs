@@ -76,7 +76,7 @@ impl<'a> NextCheck<'a> {
         let tried: Vec<(&'a Check, Outlook, [Vec<f64>; 2], f64)> = checks
             .iter()
             .filter_map(|check| {
-                let outlook = Outlook::of(&check.look, &both, causes);
+                let outlook = Outlook::of(&check.look, &both);
                 let each = stories.map(|group| mean(group, &outlook, causes));
                 let settles = settled(&shares, &each);
                 (outlook.len() > 0).then_some((*check, outlook, each, settles))

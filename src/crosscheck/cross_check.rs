@@ -103,7 +103,8 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
     let weighed = Weighed::of(hypotheses, &observations, &signs, causes);
     let usual = weighed.share(None);
     let blamed = weighed.blamed(causes);
-    let fits = judge.fits(&agreements, usual);
+    let least_usual = powers.as_ref().map_or(need.least_usual.value, Powers::least_usual);
+    let fits = judge.fits(&agreements, usual < least_usual);
 
     let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
     let (took, quenching) = verdict(question, &ground, &weighed, &observations, other_steel);

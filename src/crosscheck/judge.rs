@@ -23,22 +23,14 @@ impl Judge<'_, '_> {
         Agreement { expected: seen.expected(self.expected), seen, place, side: Side::of(place, tail) }
     }
 
-    /// What they come to, where a run without fault keeps this share.
-    pub(super) fn fits(&self, agreements: &[Agreement], usual: f64) -> Fits {
+    /// What they come to; `unusual`: whether a run without fault keeps too small a share.
+    pub(super) fn fits(&self, agreements: &[Agreement], unusual: bool) -> Fits {
         let seen: Vec<Observation> = agreements.iter().map(|agreement| agreement.seen).collect();
-        Fits::of(agreements, self.exclude(&seen), self.is_unusual(usual))
+        Fits::of(agreements, self.exclude(&seen), unusual)
     }
 
-    /// Whether such observations are a mismatch wherever they lie.
-    pub(super) fn is_mismatch_anyway(&self, seen: &[Observation], usual: f64) -> bool {
-        self.is_unusual(usual) || self.exclude(seen)
-    }
-
-    fn is_unusual(&self, usual: f64) -> bool {
-        usual < self.need.least_usual.value
-    }
-
-    fn exclude(&self, seen: &[Observation]) -> bool {
+    /// Whether sparks and hardness exclude each other, wherever they lie.
+    pub(super) fn exclude(&self, seen: &[Observation]) -> bool {
         exclude(seen, self.expected, &self.causes.eyes)
     }
 }

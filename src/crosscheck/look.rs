@@ -8,8 +8,10 @@ use crate::stats::normal_below;
 use crate::steel::CarbonBand;
 use crate::units::Temperature;
 
-/// Steps that a depth or a mass is told apart in, over all that any story makes of it.
-const STEPS: usize = 24;
+/// Stretches that a depth or a mass is told apart in: as many stories in each.
+const STRETCHES: usize = 24;
+/// Most places in a stretch at which it is asked how likely it is; one for each standard deviation of the reading.
+const MOST_PLACES: usize = 8;
 /// Standard deviations beyond the outermost story that a reading may still lie (judgement).
 const BEYOND: f64 = 2.5;
 /// How far from its melting range a metal is still taken for melted or whole, K (judgement).
@@ -60,16 +62,37 @@ pub enum Look {
 /// One way that a look may come out.
 #[derive(Debug, Clone, Copy)]
 enum Outcome {
-    /// This is seen; for a number, all of a step that wide around it.
-    Seen(Observation, f64),
-    /// The rim is so deep where all of it hardened, by a step that wide, mm.
-    Deep(f64, f64),
+    /// This is seen.
+    Seen(Observation),
+    /// A number is read in this stretch, to so much, mm or mg.
+    Read(Number, (f64, f64), f64),
+    /// The rim is so deep where all of it hardened, mm.
+    Deep((f64, f64)),
     /// A file that turns so skates on the skin hardened anew, or not.
     SkatesAnew(Doubtful, bool),
     /// The sign is there, or not.
     Shows(Sign, bool),
     /// The metal melted, or not; it does around this, K.
     Melts(f64, bool),
+}
+
+/// A number that is read.
+#[derive(Debug, Clone, Copy)]
+enum Number {
+    /// Depth of a rim, mm.
+    Rim,
+    /// Mass gain, mg.
+    Gain,
+}
+
+impl Number {
+    fn seen(self, at: f64, sd: f64) -> Observation {
+        let read = Doubtful { best: at, down: sd, up: sd };
+        match self {
+            Self::Rim => Observation::Rim { class: CaseClass::AllRound, depth: Some(read), votes: None },
+            Self::Gain => Observation::Gain(read),
+        }
+    }
 }
 
 /// A look with all the ways that it may come out.
@@ -80,46 +103,37 @@ pub(super) struct Outlook {
 
 impl Outlook {
     /// For stories such as these.
-    pub(super) fn of(look: &Look, stories: &[&Hypothesis<'_>], causes: &Causes) -> Self {
-        let seen = |observation| Outcome::Seen(observation, 1.0);
+    pub(super) fn of(look: &Look, stories: &[&Hypothesis<'_>]) -> Self {
         let one_hot = |at: usize| std::array::from_fn(|i| f64::from(u8::from(i == at)));
         let rim = |class, depth, votes| Observation::Rim { class, depth, votes };
-        let bare = [CaseClass::None, CaseClass::Through].map(|class| seen(rim(class, None, None)));
-        // some sides only count as all round
-        let sides = 1.0 / (1.0 - causes.eyes.one_sided.value);
+        let bare = [CaseClass::None, CaseClass::Through].map(|class| Outcome::Seen(rim(class, None, None)));
         let outcomes = match look {
-            Look::Sparks => {
-                (0..CarbonBand::ALL.len()).map(|band| seen(Observation::Sparks(one_hot(band)))).collect()
-            }
-            Look::Inward => OverTime::ALL.map(|order| seen(Observation::Inward(order))).into(),
+            Look::Sparks => (0..CarbonBand::ALL.len())
+                .map(|band| Outcome::Seen(Observation::Sparks(one_hot(band))))
+                .collect(),
+            Look::Inward => OverTime::ALL.map(|order| Outcome::Seen(Observation::Inward(order))).into(),
             Look::Rim { sd } => {
-                let depths = steps(stories.iter().map(|h| h.expected.visible.best), *sd, 0.0);
-                let depth = |(at, wide): (f64, f64)| {
-                    let read = Doubtful { best: at, down: *sd, up: *sd };
-                    Outcome::Seen(rim(CaseClass::AllRound, Some(read), None), wide * sides)
-                };
+                let depths = stretches(stories.iter().map(|h| h.expected.visible.best), *sd, 0.0);
+                let depth = |stretch| Outcome::Read(Number::Rim, stretch, *sd);
                 bare.into_iter().chain(depths.into_iter().map(depth)).collect()
             }
             Look::RimByBand => {
                 let rims = 1..DepthBand::ALL.len() - 1;
-                let band = |at| Outcome::Seen(rim(CaseClass::AllRound, None, Some(one_hot(at))), sides);
+                let band = |at| Outcome::Seen(rim(CaseClass::AllRound, None, Some(one_hot(at))));
                 bare.into_iter().chain(rims.map(band)).collect()
             }
             Look::RimInWater { sd } => {
                 let full = stories.iter().map(|h| h.expected.full.best);
-                steps(full, *sd, 0.0).into_iter().map(|(at, wide)| Outcome::Deep(at, wide)).collect()
+                stretches(full, *sd, 0.0).into_iter().map(Outcome::Deep).collect()
             }
             Look::Gain { sd } => {
                 let gains = stories.iter().filter_map(|h| h.expected.gain.map(|g| g.best));
-                let gain = |(at, wide)| {
-                    let read = Doubtful { best: at, down: *sd, up: *sd };
-                    Outcome::Seen(Observation::Gain(read), wide)
-                };
-                steps(gains, *sd, f64::NEG_INFINITY).into_iter().map(gain).collect()
+                let gain = |stretch| Outcome::Read(Number::Gain, stretch, *sd);
+                stretches(gains, *sd, f64::NEG_INFINITY).into_iter().map(gain).collect()
             }
             Look::File { turns, depth } => {
                 let stroke = |skates| Observation::File { turns: *turns, skates, depth_mm: *depth };
-                [true, false].map(|skates| seen(stroke(skates))).into()
+                [true, false].map(|skates| Outcome::Seen(stroke(skates))).into()
             }
             Look::FileAnew { turns } => {
                 [true, false].map(|skates| Outcome::SkatesAnew(*turns, skates)).into()
@@ -134,11 +148,24 @@ impl Outlook {
     pub(super) fn chances(&self, story: &Hypothesis<'_>, causes: &Causes) -> Vec<f64> {
         let eyes = &causes.eyes;
         let signs = story.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances);
+        // some sides only count as all round
+        let sides = 1.0 / (1.0 - eyes.one_sided.value);
+        let likelihood = |seen: &Observation| {
+            let whole =
+                if matches!(seen, Observation::Rim { class: CaseClass::AllRound, .. }) { sides } else { 1.0 };
+            whole * seen.likelihood(&story.expected, eyes)
+        };
         let chance = |outcome: &Outcome| match outcome {
-            Outcome::Seen(observation, wide) => wide * observation.likelihood(&story.expected, eyes),
-            Outcome::Deep(at, wide) => {
-                let (full, half) = (story.expected.full, 0.5 * wide);
-                full.below(at + half) - full.below(at - half)
+            Outcome::Seen(seen) => likelihood(seen),
+            Outcome::Read(number, (low, high), sd) => {
+                let places = (((high - low) / sd).ceil() as usize).clamp(1, MOST_PLACES);
+                let step = (high - low) / places as f64;
+                let at = |i: usize| low + (i as f64 + 0.5) * step;
+                (0..places).map(|i| step * likelihood(&number.seen(at(i), *sd))).sum()
+            }
+            Outcome::Deep((low, high)) => {
+                let full = story.expected.full;
+                full.below(*high) - full.below(*low)
             }
             Outcome::SkatesAnew(turns, skates) => {
                 let (heat, martensite) = (eyes.past_magnet.value, eyes.water_martensite.value);
@@ -168,7 +195,8 @@ impl Outlook {
     /// What is seen in each, where it is something that is held against a soak.
     pub(super) fn observations(&self) -> impl Iterator<Item = Observation> + '_ {
         self.outcomes.iter().filter_map(|outcome| match outcome {
-            Outcome::Seen(observation, _) => Some(*observation),
+            Outcome::Seen(observation) => Some(*observation),
+            Outcome::Read(number, (low, high), sd) => Some(number.seen(f64::midpoint(*low, *high), *sd)),
             _ => None,
         })
     }
@@ -176,9 +204,7 @@ impl Outlook {
     /// What each outcome is, where it is a number: mm or mg.
     pub(super) fn number(&self, outcome: usize) -> Option<f64> {
         match self.outcomes.get(outcome)? {
-            Outcome::Seen(Observation::Rim { depth: Some(depth), .. }, _) => Some(depth.best),
-            Outcome::Seen(Observation::Gain(gain), _) => Some(gain.best),
-            Outcome::Deep(at, _) => Some(*at),
+            Outcome::Read(_, (low, high), _) | Outcome::Deep((low, high)) => Some(f64::midpoint(*low, *high)),
             _ => None,
         }
     }
@@ -189,15 +215,22 @@ impl Outlook {
     }
 }
 
-/// Middles and width of even steps over all `numbers` and as far beyond them as a reading strays, none below `least`.
-fn steps(numbers: impl Iterator<Item = f64>, sd: f64, least: f64) -> Vec<(f64, f64)> {
-    let (low, high) = numbers.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), x| (a.min(x), b.max(x)));
-    if low > high {
-        return Vec::new();
+/// Stretches that hold as many of `numbers` each, the outer ones as far beyond them as a reading strays, none below `least`
+/// and none narrower than half of what it is read to.
+fn stretches(numbers: impl Iterator<Item = f64>, sd: f64, least: f64) -> Vec<(f64, f64)> {
+    let mut sorted: Vec<f64> = numbers.collect();
+    sorted.sort_by(f64::total_cmp);
+    let (Some(first), Some(last)) = (sorted.first(), sorted.last()) else { return Vec::new() };
+    let end = last + BEYOND * sd;
+    let mut edges = vec![(first - BEYOND * sd).max(least)];
+    for i in 1..STRETCHES {
+        let at = sorted[i * sorted.len() / STRETCHES];
+        if at - edges[edges.len() - 1] >= 0.5 * sd && end - at >= 0.5 * sd {
+            edges.push(at);
+        }
     }
-    let (low, high) = ((low - BEYOND * sd).max(least), high + BEYOND * sd);
-    let wide = (high - low).max(f64::MIN_POSITIVE) / STEPS as f64;
-    (0..STEPS).map(|i| (low + (i as f64 + 0.5) * wide, wide)).collect()
+    edges.push(end);
+    edges.windows(2).map(|edge| (edge[0], edge[1])).collect()
 }
 
 impl Look {

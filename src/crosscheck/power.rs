@@ -32,10 +32,22 @@ pub(super) struct Powers<'a> {
     sound: Vec<f64>,
     /// Of each cause, by its index, and of each of its changes.
     faults: Vec<Option<Fault<'a>>>,
-    /// How near to either end of what sound runs show the outermost observation lies; below 0: a mismatch wherever it lies.
-    outermost: Vec<f64>,
+    verdicts: Vec<Verdict>,
+    /// Share of a run without fault under which it does not fit.
+    least_usual: f64,
     /// Share at either end that counts as outside.
     tail: f64,
+}
+
+/// What the cross-check goes by, in one way that the looks may come out.
+#[derive(Clone, Copy)]
+struct Verdict {
+    /// Whether they exclude each other.
+    exclude: bool,
+    /// Share of a run without fault.
+    usual: f64,
+    /// How near to either end of what sound runs show the outermost of them lies.
+    outermost: f64,
 }
 
 /// Chances of all ways under a cause, and under each of its changes.
@@ -50,6 +62,9 @@ const ONE_IN: usize = 8;
 const FALSE_ALARMS: f64 = 0.05;
 /// What comes out less often than this in all runs together is not judged.
 const NEVER: f64 = 1e-9;
+/// Share of the sound runs that may be called a mismatch which stories take: by readings that exclude each other, or far
+/// likelier causes. The rest is for what lies outside (judgement).
+const FOR_STORIES: f64 = 0.5;
 /// Least share at either end that counts as outside, however many sound runs are called wrong otherwise (judgement).
 const LEAST_TAIL: f64 = 0.002;
 
@@ -58,13 +73,13 @@ impl<'a> Powers<'a> {
     pub(super) fn new(seen: &[Observation], stories: &[Hypothesis<'a>], judge: &Judge<'_, 'a>) -> Self {
         let causes = judge.causes;
         let stories: Vec<&Hypothesis<'a>> = stories.iter().collect();
-        let look = |seen: &Observation| Outlook::of(&Look::of(seen), &stories, causes);
+        let look = |seen: &Observation| Outlook::of(&Look::of(seen), &stories);
         let looks: Vec<Outlook> = seen.iter().map(look).collect();
         let few: Vec<_> = stories.iter().copied().filter(|h| h.cause.is_none()).step_by(ONE_IN).collect();
         let sound = together(&few, &looks, causes);
         let faults: Vec<_> = (0..causes.list.len()).map(|i| Fault::of(i, &stories, &looks, causes)).collect();
         let outcomes = placed(&looks, &Sound::of(few.iter().copied()), &causes.eyes);
-        let outermost = |cell: usize| {
+        let verdict = |cell: usize| {
             let usual = causes.usual.value * sound[cell];
             let faulty = faults
                 .iter()
@@ -72,17 +87,23 @@ impl<'a> Powers<'a> {
                 .filter_map(|(fault, cause)| Some(cause.weight.value * fault.as_ref()?.all[cell]));
             let all = usual + faulty.sum::<f64>();
             if all < NEVER {
-                return 1.0;
+                return Verdict { exclude: false, usual: 1.0, outermost: 0.5 };
             }
             let (seen, places): (Vec<Observation>, Vec<f64>) = at(&outcomes, cell).into_iter().unzip();
-            if judge.is_mismatch_anyway(&seen, usual / all) {
-                return -1.0;
+            Verdict {
+                exclude: judge.exclude(&seen),
+                usual: usual / all,
+                outermost: places.iter().map(|place| place.min(1.0 - place)).fold(0.5, f64::min),
             }
-            places.iter().map(|place| place.min(1.0 - place)).fold(1.0, f64::min)
         };
-        let outermost = (0..sound.len()).map(outermost).collect();
-        let mut powers = Self { causes, sound, faults, outermost, tail: 0.0 };
-        powers.tail = powers.tail_for(judge.need.false_alarms.value);
+        let verdicts = (0..sound.len()).map(verdict).collect();
+        let mut powers = Self { causes, sound, faults, verdicts, least_usual: 0.0, tail: 0.0 };
+        let allowed = judge.need.false_alarms.value;
+        let least = powers.limit(allowed * FOR_STORIES, |v| if v.exclude { 0.0 } else { v.usual });
+        powers.least_usual = least.min(judge.need.least_usual.value);
+        let least = powers.least_usual;
+        let tail = powers.limit(allowed, |v| if v.exclude || v.usual < least { 0.0 } else { v.outermost });
+        powers.tail = tail.max(LEAST_TAIL);
         powers
     }
 
@@ -91,16 +112,22 @@ impl<'a> Powers<'a> {
         self.tail
     }
 
-    fn tail_for(&self, false_alarms: f64) -> f64 {
+    /// Share of a run without fault under which it does not fit, so that half of those are left for what lies outside.
+    pub(super) fn least_usual(&self) -> f64 {
+        self.least_usual
+    }
+
+    /// The largest limit with no more than so many sound runs below it.
+    fn limit(&self, allowed: f64, number: impl Fn(&Verdict) -> f64) -> f64 {
         let mut order: Vec<(f64, f64)> =
-            self.outermost.iter().copied().zip(self.sound.iter().copied()).collect();
+            self.verdicts.iter().map(number).zip(self.sound.iter().copied()).collect();
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut alarms = 0.0;
+        let mut below = 0.0;
         let first_kept = order.iter().find(|(_, chance)| {
-            alarms += chance;
-            alarms > false_alarms
+            below += chance;
+            below > allowed
         });
-        first_kept.map_or(0.5, |cell| cell.0).max(LEAST_TAIL)
+        first_kept.map_or(f64::INFINITY, |cell| cell.0)
     }
 
     /// Share of sound runs with such readings that the cross-check calls a mismatch.
@@ -126,7 +153,8 @@ impl<'a> Powers<'a> {
     }
 
     fn called(&self, chances: &[f64]) -> f64 {
-        let called = chances.iter().zip(&self.outermost).filter(|(_, outermost)| **outermost < self.tail);
+        let alarm = |v: &Verdict| v.exclude || v.usual < self.least_usual || v.outermost < self.tail;
+        let called = chances.iter().zip(&self.verdicts).filter(|(_, verdict)| alarm(verdict));
         called.map(|(chance, _)| chance).sum()
     }
 }
