@@ -201,7 +201,7 @@ fn verdict(
 }
 
 impl<'a> Question<'a> {
-    fn ground(&self) -> Ground<'a> {
+    pub(super) fn ground(&self) -> Ground<'a> {
         let Self { run, physics, prediction, causes, need, seen, hardness, .. } = *self;
         let alloy = need.alloy(run.stock.manganese);
         let hardening = Hardening { hardness, phase: physics.phase, alloy };
