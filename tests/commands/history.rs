@@ -138,6 +138,7 @@ fn folders_that_are_none() {
             none(asked(&nameless, &[("run.toml", &now)])),
             none(said(&["soak", NOW, "--history", NOW])),
             none(said(&["check", "examples/first-run/run.toml", "--history", EARLIER])),
+            none(said(&["plan", "--steel", "1018", "--depth", "0.8mm", "--history", EARLIER])),
         ]
         .join("\n")
     );

@@ -30,6 +30,13 @@ pub(super) struct Told {
 
 /// From options, and a sheet of a run that is only planned.
 pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, String> {
+    if args.history.is_some() {
+        return Err(
+            "error: --history: earlier runs are told apart by the sheet of a soak, and none is named\n \
+                    help: name it with --from, or leave --history out"
+                .into(),
+        );
+    }
     let sheet = match &args.run {
         Some(path) => PlannedSheet::read_file(path, models).map_err(|p| ProblemList(&p).to_string())?,
         None => nothing_told(models)?,
