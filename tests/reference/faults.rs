@@ -14,6 +14,7 @@
 mod believed;
 mod draw;
 mod fault;
+mod furnaces;
 mod looked;
 mod smith;
 mod trend;
