@@ -35,6 +35,7 @@ fn with_intent(bencher: Bencher, target: Target, second: bool) {
         hardness: None,
         weighed: None,
         first_seen: false,
+        history: None,
     };
     let before = predict(&sheet.run(), &physics).unwrap();
     let start = if second { Start::After(&before) } else { Start::Untreated };

@@ -1,4 +1,5 @@
 use super::at_rig::{EdgeArgs, RigArgs, rig};
+use super::earlier::HistoryArgs;
 use super::face_args::FaceArgs;
 use super::known::KnownArgs;
 use super::plan::PlanArgs;
@@ -91,6 +92,9 @@ pub(super) struct CheckArgs {
     pub(super) known: RigArgs,
 
     #[command(flatten)]
+    pub(super) earlier: HistoryArgs,
+
+    #[command(flatten)]
     pub(super) draws: DrawsArgs,
 
     /// Answer in JSON (the schema is documented on `files::Answer`) instead of text.
@@ -144,6 +148,9 @@ pub(super) struct SoakArgs {
 
     #[command(flatten)]
     pub(super) known: EdgeArgs,
+
+    #[command(flatten)]
+    pub(super) earlier: HistoryArgs,
 
     #[command(flatten)]
     pub(super) draws: DrawsArgs,

@@ -3,10 +3,11 @@ use super::face_looking::FaceLooking;
 use super::looking::Looking;
 use super::told_run::ToldRun;
 use super::{Answer, Exit, paint};
-use crate::crosscheck::{self, Question, cross_check};
+use crate::crosscheck::{self, EarlierRuns, Question, cross_check};
 use crate::files::{self, Observed};
 use crate::fracture::{FaceKnown, LookedAtFaces};
 use crate::plan::Onward;
+use crate::prediction::Run;
 use crate::report;
 use crate::spark::LookedAt;
 use std::path::Path;
@@ -20,7 +21,8 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     let photos = look_at_photos(&mut told, &args.run);
     let faces = look_at_faces(&mut told, &args.run);
     let physics = told.physics()?;
-    let run = told.sheet.run();
+    let earlier = args.earlier.told(&args.run, &told.sheet)?;
+    let run = Run { history: earlier.as_ref().and_then(EarlierRuns::told), ..told.sheet.run() };
     let prediction = told.predict(&run, &physics, args.draws.count())?;
     told.save_profile(args.profile.as_deref(), &prediction)?;
     let (name, models) = (&told.name, &told.models);
@@ -50,17 +52,13 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
             faces.as_ref(),
             &onward,
         );
+        let answer = answer.with(earlier.as_ref(), &prediction.prior);
         answer.json().map_err(|e| format!("error: {e}"))?
     } else {
-        paint::paint(&report::check_page(&report::check(
-            name,
-            &question,
-            &check,
-            &models.sources,
-            photos.as_ref(),
-            faces.as_ref(),
-            &onward,
-        )))
+        let told =
+            report::check(name, &question, &check, &models.sources, photos.as_ref(), faces.as_ref(), &onward);
+        let words = earlier.as_ref().map(|earlier| report::earlier(earlier, &prediction.prior));
+        paint::paint(&report::check_page(&report::CheckReport { earlier: words, ..told }))
     };
     let exit = match check.took.answer {
         crosscheck::Answer::Yes | crosscheck::Answer::Partly => Exit::Done,

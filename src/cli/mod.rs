@@ -4,6 +4,7 @@ mod args;
 mod at_rig;
 mod check;
 mod drawings;
+mod earlier;
 mod exit;
 mod face;
 mod face_args;

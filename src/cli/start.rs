@@ -3,6 +3,7 @@ mod question;
 
 use super::args::{CheckArgs, DrawsArgs, StartArgs};
 use super::at_rig::RigArgs;
+use super::earlier::HistoryArgs;
 use super::{Answer, Exit};
 use crate::files::problem::harmless;
 use crate::files::run_sheet::{Draft, Given, Item};
@@ -46,6 +47,7 @@ fn answer(run: &Path) -> Result<Answer, String> {
         run: run.to_path_buf(),
         profile: None,
         known: RigArgs::default(),
+        earlier: HistoryArgs::default(),
         draws: DrawsArgs::default(),
         json: false,
     })

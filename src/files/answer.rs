@@ -3,6 +3,7 @@ use super::advice_twin::AdviceTwin;
 use super::afterwards_twin::AfterwardsTwin;
 use super::audit_twin::AuditTwin;
 use super::check_twin::CheckTwin;
+use super::earlier_twin::EarlierTwin;
 use super::estimate_twin::EstimateTwin;
 use super::face_photos_twin::FacePhotosTwin;
 use super::known_coupon_twin::VisibleEdgeTwin;
@@ -14,12 +15,12 @@ use super::prediction_twin::PredictionTwin;
 use super::steps_twin::SetStep;
 use super::trained_twin::TrainedTwin;
 use crate::audit::{Advice, RigAudit};
-use crate::crosscheck::{CrossCheck, Question};
+use crate::crosscheck::{CrossCheck, EarlierRuns, Question};
 use crate::estimate::TrainedRig;
 use crate::fracture::LookedAtFaces;
 use crate::known::{By, KnownFace, Piece, RigPieces, VisibleEdge};
 use crate::plan::{Intent, Onward, SoakPlan};
-use crate::prediction::{Criteria, Prediction};
+use crate::prediction::{Criteria, Prediction, Prior};
 use crate::spark::LookedAt;
 use crate::units::Interval;
 use serde::Serialize;
@@ -116,6 +117,9 @@ use serde::Serialize;
 ///   likeliest `band`; `power`: share of the runs with a cause that is found by
 ///   the `best` test of such readings at 5 of 100 false alarms, by the `odds` that rank causes, and that is `called` a
 ///   mismatch, as `false_alarms` of the sound runs are.
+/// - `history` (with `--history`; `soak`, `check`, `plan`): what is `taken` of the run `without` and `with` the earlier runs,
+///   nine in ten; the runs `used` with the share of a run without fault in them; those `left_out`: `itself`, `unreadable`,
+///   `copy`, `no_furnace`, `other_furnace`, `nothing_shared`, `nothing_seen`, `nothing_open`, `not_predicted`, with `what`.
 /// - `advice` codes: `read_coupon`, `settle` (with `cause`), `leave_piece`, `harden`, `temper`,
 ///   `soak_again`, `reach_the_middle`, `tell_the_edge`, `grind_less`, `give_up`.
 ///
@@ -205,6 +209,8 @@ pub struct Answer {
     #[serde(skip_serializing_if = "Option::is_none")]
     plan: Option<PlanTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    history: Option<EarlierTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     prediction: Option<PredictionTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     known: Option<KnownTwin>,
@@ -240,6 +246,7 @@ impl Answer {
             afterwards: None,
             second_soak: None,
             plan: None,
+            history: None,
             prediction: None,
             known: None,
             set: None,
@@ -287,6 +294,12 @@ impl Answer {
             face_photos: faces.map(FacePhotosTwin::new),
             ..Self::soak(run, question.prediction, question.physics.criteria)
         }
+    }
+
+    /// The same with what earlier runs tell of a run whose unknowns are `prior`, if they were asked for.
+    #[must_use]
+    pub fn with(self, earlier: Option<&EarlierRuns>, prior: &Prior) -> Self {
+        Self { history: earlier.map(|earlier| EarlierTwin::new(earlier, prior)), ..self }
     }
 
     /// What `spark` answers.

@@ -1,5 +1,5 @@
 use super::Target;
-use crate::prediction::{ModelChoice, Run};
+use crate::prediction::{History, ModelChoice, Run};
 use crate::soak::{Cooled, HeatEvidence, Hold, Pack, SoakRecord, Thermometer};
 use crate::steel::{Coupon, Piece, Stock, Wedge};
 use crate::units::{CarbonPercent, Hrc, Interval, Temperature, Time};
@@ -33,6 +33,8 @@ pub struct Intent {
     pub first_seen: bool,
     /// Hardness after the usual temper that grinding must leave, and the carbon that it takes.
     pub hardness: Option<(Hrc, CarbonPercent)>,
+    /// What earlier runs of the same furnace and container tell.
+    pub history: Option<History>,
 }
 
 impl Intent {
@@ -47,6 +49,7 @@ impl Intent {
             thermometer: self.thermometer.clone(),
             witnesses: Vec::new(),
             cooled: Cooled::ClosedPack,
+            furnace: None,
         }
     }
 
@@ -61,6 +64,7 @@ impl Intent {
             ground: None,
             choice: &self.choice,
             then: Some(hold),
+            history: self.history.as_ref(),
         }
     }
 }

@@ -128,6 +128,7 @@ fn soak(
         hardness: None,
         weighed: None,
         first_seen: !seen.agreements.is_empty(),
+        history: run.history.cloned(),
     };
     check(&intent, tables)?;
     let before = as_seen(question, seen)?;

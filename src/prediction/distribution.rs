@@ -40,25 +40,31 @@ impl Share {
 }
 
 impl Prediction {
+    /// The same with so many stories drawn of the run, its ranges as they are.
+    #[must_use]
+    pub fn with_stories(mut self, run: &Run, physics: &Physics, count: usize) -> Self {
+        self.drawn = Draws::of(&self.prior, count).solve(&Stories::of(run, physics));
+        self
+    }
+
     /// The same with so many stories drawn of the run, and every range from them. Where too few of them come to
     /// anything, a range stays as it is.
     #[must_use]
-    pub fn drawn(mut self, run: &Run, physics: &Physics, count: usize) -> Self {
+    pub fn drawn(self, run: &Run, physics: &Physics, count: usize) -> Self {
         let stories = Stories::of(run, physics).drawn();
-        let draws = Draws::of(&self.prior, count);
-        let solved = draws.solve(&stories);
-        for (number, stage) in self.stages.iter_mut().enumerate() {
+        let Self { mut stages, prior, drawn: solved, .. } = self.clone().with_stories(run, physics, count);
+        let draws = Draws::of(&prior, count);
+        for (number, stage) in stages.iter_mut().enumerate() {
             for (which, spread) in &mut stage.readings {
                 let values: Vec<Option<Value>> = on_all_cores(solved.len(), |draw| {
                     stories.read(solved[draw].as_ref()?, *which, number, self.ground)
                 });
-                if let Some(distribution) = Distribution::of(&draws, &self.prior, &values) {
+                if let Some(distribution) = Distribution::of(&draws, &prior, &values) {
                     spread.take(distribution);
                 }
             }
         }
-        self.drawn = solved;
-        self
+        Self { stages, drawn: solved, ..self }
     }
 }
 

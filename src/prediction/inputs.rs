@@ -1,4 +1,4 @@
-use super::{Criteria, ModelChoice, Priors};
+use super::{Criteria, History, ModelChoice, Priors};
 use crate::diffusion::{Law, Potential};
 use crate::soak::{CoolingDefault, CoolingLaw, Guesses, Hold, Pack, SoakRecord};
 use crate::sources::Sourced;
@@ -41,6 +41,8 @@ pub struct Run<'a> {
     pub choice: &'a ModelChoice,
     /// A hold that is planned after all that the record tells.
     pub then: Option<Hold>,
+    /// What earlier runs of the same furnace and container tell.
+    pub history: Option<&'a History>,
 }
 
 /// A heat in open air, taken at its worst: a surface bare of carbon.

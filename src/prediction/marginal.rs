@@ -1,6 +1,9 @@
 use crate::stats::{NINE_IN_TEN, normal_below, normal_place};
 use crate::units::Interval;
 
+/// Share beyond which nothing of a learned curve is followed, either way: seven standard deviations.
+const FARTHEST: f64 = 1e-12;
+
 /// How one number that is not known exactly is spread.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Marginal {
@@ -38,12 +41,50 @@ impl Marginal {
                 let inside = low + u * (high - low);
                 place(&range, inside).clamp(least, most)
             }
-            Self::Factor(range) => {
-                let log = |x: f64| libm::log(x);
-                let logs = Interval::new(log(range.low()), log(range.best()), log(range.high()));
-                logs.map_or(range.best(), |logs| libm::exp(place(&logs, u)))
-            }
+            Self::Factor(range) => logarithms(&range).map_or(range.best(), |logs| libm::exp(place(&logs, u))),
             Self::Chance(chance) => f64::from(u8::from(u > 1.0 - chance)),
+        }
+    }
+
+    /// The value that a share `u` lies below where its scores are spread around `mean` by `sd`, and not as the standard
+    /// curve is; limits stay limits.
+    pub(super) fn learned(&self, (mean, sd): (f64, f64), u: f64) -> f64 {
+        let (least, most) = match *self {
+            Self::Normal { least, most, .. } => (least, most),
+            Self::Factor(_) | Self::Chance(_) => (f64::NEG_INFINITY, f64::INFINITY),
+        };
+        let [from, to] = [least, most].map(|limit| self.score(limit));
+        let [low, high] = [from, to].map(|score| normal_below((score - mean) / sd.max(f64::MIN_POSITIVE)));
+        let inside = (low + u * (high - low)).clamp(FARTHEST, 1.0 - FARTHEST);
+        self.at_score((mean + sd * normal_place(inside)).clamp(from, to)).clamp(least, most)
+    }
+
+    /// Where a value lies on the standard curve, whatever the limits: 0 is the best value.
+    pub(super) fn score(&self, value: f64) -> f64 {
+        let on = |range: &Interval<f64>, value: f64| {
+            let ((down, up), off) = (spread(range), value - range.best());
+            if off == 0.0 { 0.0 } else { off / if off < 0.0 { down } else { up } }
+        };
+        match *self {
+            Self::Normal { range, .. } => on(&range, value),
+            Self::Factor(range) => match logarithms(&range) {
+                Some(logs) if value > 0.0 && value.is_finite() => on(&logs, libm::log(value)),
+                _ => value.signum() * f64::INFINITY,
+            },
+            Self::Chance(_) => 0.0,
+        }
+    }
+
+    /// The value at this place of the standard curve, whatever the limits.
+    fn at_score(&self, score: f64) -> f64 {
+        let from = |range: &Interval<f64>| {
+            let (down, up) = spread(range);
+            range.best() + score * if score < 0.0 { down } else { up }
+        };
+        match *self {
+            Self::Normal { range, .. } => from(&range),
+            Self::Factor(range) => logarithms(&range).map_or(range.best(), |logs| libm::exp(from(&logs))),
+            Self::Chance(_) => self.at(normal_below(score)),
         }
     }
 
@@ -55,6 +96,11 @@ impl Marginal {
             Self::Chance(_) => (0.0, 1.0),
         }
     }
+}
+
+fn logarithms(range: &Interval<f64>) -> Option<Interval<f64>> {
+    let log = |x: f64| libm::log(x);
+    Interval::new(log(range.low()), log(range.best()), log(range.high()))
 }
 
 /// Standard deviations of a range, downward and upward.
@@ -128,6 +174,36 @@ mod tests {
         let resistance = Marginal::at_least(range(0.0, 0.0, 5e6), 0.0);
         assert_eq!(resistance.at(0.3), 0.0);
         assert!((resistance.at(0.95) - 5e6).abs() < 1.0);
+    }
+
+    /// Scores by the standard curve are what it was without any.
+    #[test]
+    fn learned_by_nothing_it_stays_as_it_is() {
+        for marginal in [
+            Marginal::at_least(range(0.75, 0.9, 1.0), 0.0),
+            Marginal::Normal { range: range(-20.0, 0.0, 30.0), least: -5.0, most: 30.0 },
+            Marginal::positive(range(0.5e-3, 1e-3, 3e-3)),
+        ] {
+            for u in [0.001, 0.05, 0.3, 0.5, 0.7, 0.95, 0.999] {
+                let (got, want) = (marginal.learned((0.0, 1.0), u), marginal.at(u));
+                assert!((got / want - 1.0).abs() < 1e-9, "{marginal:?} {u}: {got} {want}");
+                assert!((marginal.at_score(marginal.score(want)) / want - 1.0).abs() < 1e-9);
+            }
+        }
+    }
+
+    /// A curve learned far beyond a limit stays at the limit.
+    #[test]
+    fn what_was_learned_moves_it_and_passes_no_limit() {
+        let shift = Marginal::Normal { range: range(-20.0, 0.0, 20.0), least: -5.0, most: f64::INFINITY };
+        let sd = 20.0 / NINE_IN_TEN;
+        let free = Marginal::at_least(range(-20.0, 0.0, 20.0), f64::NEG_INFINITY);
+        assert!((free.learned((0.5, 0.4), 0.95) - sd * (0.5 + 0.4 * NINE_IN_TEN)).abs() < 1e-9);
+        for u in [0.0, 0.5, 1.0] {
+            assert!((shift.learned((-40.0, 0.5), u) + 5.0).abs() < 1e-9);
+            assert!(shift.learned((40.0, 0.0), u).is_finite());
+        }
+        assert!(shift.learned((-1.0, 0.5), 1e-9) >= -5.0);
     }
 
     #[test]

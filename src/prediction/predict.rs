@@ -2,7 +2,9 @@ use super::marginal::Marginal;
 use super::note::notes_of;
 use super::prior::{Prior, best, reading_error};
 use super::story::on_all_cores;
-use super::{Doubt, HeatPath, Inputs, Note, Outcome, Physics, Reading, Run, Spread, Stories, Story};
+use super::{
+    Doubt, HeatPath, History, Inputs, Kept, Note, Outcome, Physics, Reading, Run, Spread, Stories, Story,
+};
 use crate::diffusion::Purpose;
 use crate::diffusion::{Profile, Section};
 use crate::soak::{Bracket, Leg, Stage, StageKind, Timeline, TimelineError, WitnessPlace};
@@ -144,10 +146,14 @@ pub fn predict_after(
     } else {
         with_witnesses(run, path, &first.timeline, &first.outcome, error, &mut notes)
     };
-    let inputs = best(run, physics, shift.0);
+    let prior = Prior::of(run, physics, path, &first.timeline, shift);
+    let prior = match run.history {
+        Some(history) => prior.with(history, &comparable(history, &notes)),
+        None => prior,
+    };
+    let inputs = prior.best();
     let story = if inputs == plain { first } else { stories.solve_after(start, &inputs)? };
 
-    let prior = Prior::of(run, physics, path, &story.timeline, shift);
     let mut doubts = prior.ends();
     let told = |b: &&(Doubt, Story, Story)| doubts.iter().all(|(doubt, ..)| *doubt != b.0);
     let only_before: Vec<_> = before.iter().flat_map(|b| b.ends.iter().filter(told)).map(|b| b.0).collect();
@@ -273,6 +279,13 @@ pub(super) fn check_top(steel: &[Leg], physics: &Physics) -> Result<(), PredictE
         return Ok(());
     }
     Err(PredictError::AboveEutectic { got: got - 273.15, limit: limit.celsius() })
+}
+
+/// What earlier runs tell that can be held against this one: a thermometer that its witnesses contradict is off by more than
+/// its usual curve says.
+fn comparable(history: &History, notes: &[Note]) -> Vec<Kept> {
+    let against = notes.iter().any(|note| matches!(note, Note::WitnessAgainstLog { .. }));
+    history.told.iter().copied().filter(|kept| !(against && *kept == Kept::Offset)).collect()
 }
 
 /// Narrows the shift of the thermometer to what the witnesses allow: the best, and how it is spread. A witness beside steel that lags

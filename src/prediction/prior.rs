@@ -1,6 +1,7 @@
 use super::heat::known_radius;
+use super::learned::Learned;
 use super::marginal::Marginal;
-use super::{Doubt, HeatPath, Inputs, Physics, PotentialChoice, Run, SurfaceChoice};
+use super::{Doubt, HeatPath, History, Inputs, Kept, Physics, PotentialChoice, Run, SurfaceChoice};
 use crate::diffusion::Potential;
 use crate::soak::{CoolingLaw, Guesses, HEAT_UP_S, HeatEvidence, StageKind, Timeline};
 use crate::steel::CouponPlace;
@@ -8,7 +9,7 @@ use crate::units::{CarbonPercent, Interval, Temperature, Time};
 
 /// A number of a story that may not be known exactly.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Quantity {
+pub(super) enum Quantity {
     TemperatureShift,
     LawFactor,
     ShareOfAcm,
@@ -48,6 +49,16 @@ impl Quantity {
         }
     }
 
+    /// What of it stays with furnace and container.
+    pub(super) fn kept(self) -> Option<Kept> {
+        match self {
+            Self::TemperatureShift => Some(Kept::Offset),
+            Self::Pore => Some(Kept::Lag),
+            Self::ShareOfAcm => Some(Kept::Potential),
+            _ => None,
+        }
+    }
+
     /// Puts a value of it into a story.
     fn set(self, inputs: &mut Inputs, value: f64) {
         match self {
@@ -76,13 +87,16 @@ impl Quantity {
     }
 }
 
-/// Everything of one run that is not known exactly, each number independent of the others.
+/// Everything of one run that is not known exactly, each number independent of the others but for what earlier runs tell of
+/// several together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prior {
     /// The best story.
     best: Inputs,
     /// What is not known of it, each as it is spread.
     unknowns: Vec<(Quantity, Marginal)>,
+    /// What earlier runs tell of some of them.
+    learned: Option<Learned>,
 }
 
 impl Prior {
@@ -136,7 +150,7 @@ impl Prior {
         if run.piece.is_some() {
             add(Quantity::PieceShift, Marginal::at_least(place(run, physics), f64::NEG_INFINITY));
         }
-        let mut prior = Self { best: best(run, physics, best_shift), unknowns };
+        let mut prior = Self { best: best(run, physics, best_shift), unknowns, learned: None };
         let best = prior.best;
         prior.unknowns.retain(|(quantity, marginal)| {
             let (low, high) = marginal.ends();
@@ -149,6 +163,50 @@ impl Prior {
         prior
     }
 
+    /// The same with what earlier runs tell of `kept`; the best story is then the one in the middle of that.
+    #[must_use]
+    pub(super) fn with(mut self, history: &History, kept: &[Kept]) -> Self {
+        let learned = Learned::of(&self.unknowns, history, kept);
+        for (place, value) in learned.values(&self.unknowns, &vec![0.5; self.unknowns.len()]) {
+            self.unknowns[place].0.set(&mut self.best, value);
+        }
+        self.learned = Some(learned);
+        self
+    }
+
+    /// The best story.
+    pub(super) fn best(&self) -> Inputs {
+        self.best
+    }
+
+    /// Each of what stays with furnace and container that is not known here: nine in ten without earlier runs, and with
+    /// them. Units as of [`Kept`].
+    pub fn kept(&self) -> Vec<(Kept, Interval<f64>, Interval<f64>)> {
+        let one = |(place, (quantity, marginal)): (usize, &(Quantity, Marginal))| {
+            let kept = quantity.kept()?;
+            let before = [0.05, 0.5, 0.95].map(|u| marginal.at(u));
+            let curve = self.learned.as_ref().and_then(|learned| learned.curve(place));
+            let with = curve.map_or(before, |curve| [0.05, 0.5, 0.95].map(|u| marginal.learned(curve, u)));
+            Some((kept, interval(before), interval(with)))
+        };
+        self.unknowns.iter().enumerate().filter_map(one).collect()
+    }
+
+    /// Where a story lies on the curve of each of what stays with furnace and container, as [`History::scores`] counts.
+    /// `None`: that is no unknown of this run.
+    pub fn scores(&self, story: &Inputs) -> [Option<f64>; 3] {
+        Kept::ALL.map(|kept| {
+            let (_, marginal) = self.unknowns.iter().find(|(quantity, _)| quantity.kept() == Some(kept))?;
+            let value = match (kept, story.potential) {
+                (Kept::Offset, _) => story.temperature_shift,
+                (Kept::Lag, _) => story.pore,
+                (Kept::Potential, Potential::ShareOfAcm(share)) => share,
+                (Kept::Potential, Potential::Fixed(_)) => return None,
+            };
+            Some(marginal.score(value))
+        })
+    }
+
     /// Each doubt with the story at its low and at its high end, all else as in the best one.
     pub(super) fn ends(&self) -> Vec<(Doubt, Inputs, Inputs)> {
         let mut doubts: Vec<Doubt> = self.doubts().collect();
@@ -156,8 +214,11 @@ impl Prior {
         doubts.dedup();
         let both = |doubt: Doubt| {
             let (mut low, mut high) = (self.best, self.best);
-            for (quantity, marginal) in self.unknowns.iter().filter(|(q, _)| q.doubt() == doubt) {
-                let (first, second) = marginal.ends();
+            let own = self.unknowns.iter().enumerate().filter(|(_, (q, _))| q.doubt() == doubt);
+            for (place, (quantity, marginal)) in own {
+                let curve = self.learned.as_ref().and_then(|learned| learned.curve(place));
+                let ends = |curve| (marginal.learned(curve, 0.05), marginal.learned(curve, 0.95));
+                let (first, second) = curve.map_or_else(|| marginal.ends(), ends);
                 // a wide container is a slow one, as small pores make it
                 let turned = *quantity == Quantity::ContainerRadius;
                 let (first, second) = if turned { (second, first) } else { (first, second) };
@@ -179,6 +240,9 @@ impl Prior {
         let mut inputs = self.best;
         for ((quantity, marginal), u) in self.unknowns.iter().zip(point) {
             quantity.set(&mut inputs, marginal.at(*u));
+        }
+        for (place, value) in self.learned.iter().flat_map(|l| l.values(&self.unknowns, point)) {
+            self.unknowns[place].0.set(&mut inputs, value);
         }
         inputs
     }

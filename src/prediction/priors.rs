@@ -1,3 +1,5 @@
+#[cfg(doc)]
+use super::Kept;
 use crate::sources::Sourced;
 use crate::units::Interval;
 
@@ -17,4 +19,6 @@ pub struct Priors {
     pub follows_acm: Sourced<f64>,
     /// Chance that a log which starts hot was switched on late, 0 to 1.
     pub already_hot: Sourced<f64>,
+    /// Share of the variance of each of [`Kept::ALL`] that stays with furnace and container from run to run, 0 to 1.
+    pub stays: [Sourced<f64>; 3],
 }

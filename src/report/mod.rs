@@ -2,6 +2,7 @@
 
 mod chart;
 mod check;
+mod earlier;
 mod faces;
 mod known;
 mod note;
@@ -16,6 +17,7 @@ mod unused;
 
 pub use chart::Chart;
 pub use check::{CauseLine, CauseList, CheckReport, Compared, Headline, Inferred, check};
+pub use earlier::{EarlierWords, earlier};
 pub use faces::{FaceReport, face_page, faces};
 pub use known::{
     AddedRecord, AdvisedRig, AuditReport, KnownRow, ShownRecord, Step, TrainedReport, added_coupon_page,

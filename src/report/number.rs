@@ -15,6 +15,7 @@ pub(super) const MASS_GAIN: Style = Style { digits: 1, unit: "g/m²" };
 pub(super) const MILLIGRAMS: Style = Style { digits: 1, unit: "mg" };
 pub(super) const MINUTES: Style = Style { digits: 0, unit: "min" };
 pub(super) const CELSIUS: Style = Style { digits: 0, unit: "°C" };
+pub(super) const SHARE_OF_ACM: Style = Style { digits: 2, unit: "of Acm" };
 pub(super) const HRC: Style = Style { digits: 0, unit: "HRC" };
 pub(super) const HV: Style = Style { digits: 0, unit: "HV" };
 

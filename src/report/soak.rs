@@ -1,6 +1,6 @@
-use super::Chart;
 use super::note::{CAUTIONS, doubt, note, what_tells};
 use super::number::{CARBON, CELSIUS, DEPTH, MASS_GAIN, MILLIGRAMS, MINUTES, Style};
+use super::{Chart, EarlierWords};
 use crate::diffusion::Potential;
 use crate::prediction::{
     Distribution, ModelChoice, Physics, Prediction, Reading, Run, SEED, StagePrediction, SurfaceChoice,
@@ -47,6 +47,8 @@ pub struct SoakReport {
     pub doubts: Vec<Line>,
     /// The same in a sentence, if runs were drawn.
     pub doubt: Option<String>,
+    /// What earlier runs tell, if they were asked for.
+    pub earlier: Option<EarlierWords>,
     /// What to know, one sentence or two each.
     pub notes: Vec<String>,
     /// What the numbers rest on, with sources.
@@ -80,6 +82,7 @@ pub fn soak(
         ranges: ranges(prediction, last),
         doubts: doubts(last),
         doubt: distribution(last).and_then(most_of_the_doubt),
+        earlier: None,
         notes: prediction.notes.iter().map(note).collect(),
         rests_on: rests_on(prediction, &grounds, physics, sources),
         cautions: CAUTIONS.iter().map(ToString::to_string).collect(),

@@ -1,3 +1,4 @@
+use super::earlier::{all_rests_on, lay_out_earlier};
 use super::plan::lay_out_stages;
 use super::{CheckReport, Page, SoakReport};
 
@@ -18,8 +19,9 @@ pub fn soak_page(report: &SoakReport) -> Page {
             page.paragraph("  ", "  ", words);
         }
     }
+    lay_out_earlier(&mut page, report.earlier.as_ref());
     page.list("To know", &report.notes);
-    page.list("Rests on", &report.rests_on);
+    page.list("Rests on", &all_rests_on(&report.rests_on, report.earlier.as_ref()));
     page.list("Cautions", &report.cautions);
     page
 }
@@ -70,11 +72,12 @@ pub fn check_page(report: &CheckReport) -> Page {
         page.heading("A second soak");
         page.paragraph("  ", "  ", second);
     }
+    lay_out_earlier(&mut page, report.earlier.as_ref());
     page.list("How it was read", &report.read);
     page.list("Photos of the sparks", &report.photos);
     page.list("Photos of the fracture face", &report.face_photos);
     page.list("To know", &report.notes);
-    page.list("Rests on", &report.rests_on);
+    page.list("Rests on", &all_rests_on(&report.rests_on, report.earlier.as_ref()));
     page.list("Cautions", &report.cautions);
     page
 }

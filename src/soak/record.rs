@@ -68,4 +68,6 @@ pub struct SoakRecord {
     pub witnesses: Vec<WitnessReading>,
     /// Cooling.
     pub cooled: Cooled,
+    /// What the furnace is called, if told: runs of one furnace tell of each other.
+    pub furnace: Option<String>,
 }

@@ -273,7 +273,7 @@ mod tests {
     fn record(evidence: HeatEvidence, cooled: Cooled) -> SoakRecord {
         let error = sourced(Interval::exact(TemperatureStep::from_kelvin(0.0)));
         let thermometer = Thermometer { place: ThermometerPlace::BesideSteel, error };
-        SoakRecord { evidence, thermometer, witnesses: Vec::new(), cooled }
+        SoakRecord { evidence, thermometer, witnesses: Vec::new(), cooled, furnace: None }
     }
     fn timeline(record: &SoakRecord) -> Result<Timeline, TimelineError> {
         let at_heat = match &record.evidence {

@@ -2,6 +2,7 @@
 
 mod bounds;
 mod conformal;
+mod joint_normal;
 mod normal;
 mod pool;
 mod product_limit;
@@ -9,6 +10,7 @@ mod weighted;
 
 pub use bounds::{rate_bounds, wilson};
 pub use conformal::conformal_level;
+pub use joint_normal::{JointNormal, Reading};
 pub use normal::{normal_below, normal_place};
 pub use pool::{Group, Pooled, pool};
 pub use product_limit::{ProductLimit, SeenLength};

@@ -3,6 +3,7 @@
 mod check;
 mod face;
 mod face_bad;
+mod history;
 mod plan;
 mod published;
 mod regressions;

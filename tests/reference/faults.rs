@@ -14,6 +14,7 @@
 pub(super) mod believed;
 pub(super) mod draw;
 pub(super) mod fault;
+mod furnaces;
 pub(super) mod looked;
 mod smith;
 mod trend;

@@ -83,6 +83,7 @@ fn intent(core: f64, potential: PotentialChoice, heat: f64, heat_up: f64, mm: f6
         hardness: None,
         weighed: None,
         first_seen: false,
+        history: None,
     }
 }
 
@@ -166,6 +167,7 @@ fn total_of(intent: &Intent, steps: Vec<Step>, physics: &Physics) -> f64 {
         thermometer: intent.thermometer.clone(),
         witnesses: Vec::new(),
         cooled: Cooled::ClosedPack,
+        furnace: None,
     };
     let run = run(intent, &record);
     let prediction = predict(&run, physics).unwrap();
@@ -182,6 +184,7 @@ fn run<'a>(intent: &'a Intent, record: &'a SoakRecord) -> Run<'a> {
         ground: None,
         choice: &intent.choice,
         then: None,
+        history: None,
     }
 }
 
@@ -200,6 +203,7 @@ fn a_second_soak_agrees_with_one_run() {
             thermometer: intent.thermometer.clone(),
             witnesses: Vec::new(),
             cooled: Cooled::ClosedPack,
+            furnace: None,
         }
     };
     // 40 min is the time constant that a pack cools with where nobody told: 3 h leave hardly a tenth

@@ -118,6 +118,7 @@ fn with_story(hours: f64, physics: &Physics, then: impl FnOnce(&Stories, &snapsp
             .clone(),
         witnesses: Vec::new(),
         cooled: Cooled::QuenchedFromHeat,
+        furnace: None,
     };
     let choice = ModelChoice {
         potential: Some(PotentialChoice::ShareOfAcm(0.9)),
@@ -159,6 +160,7 @@ fn with_story(hours: f64, physics: &Physics, then: impl FnOnce(&Stories, &snapsp
         ground: None,
         choice: &choice,
         then: None,
+        history: None,
     };
     let prediction = predict(&run, physics).unwrap();
     then(&Stories::of(&run, physics), &prediction.story);

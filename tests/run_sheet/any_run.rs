@@ -69,6 +69,7 @@ const SECTIONS: &[(&str, &[Field])] = &[
         &[
             ("cooled", &[r#""in the closed pack""#, r#""opened hot""#, r#""quenched from the heat""#]),
             ("thermometer", &[r#""beside the steel""#, r#""outside""#]),
+            ("furnace", &[r#""small kiln""#, r#""""#]),
         ],
     ),
     (

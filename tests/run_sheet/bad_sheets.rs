@@ -80,6 +80,7 @@ fn soak() {
                 "steps = [\"hold 1 h at 900C\"]\ncolour = \"orange\"\nlog_time_unit = \"min\"",
             ),
             ("no such log", "log = \"sook.csv\""),
+            ("a list for a furnace", "steps = [\"hold 1 h at 900C\"]\nfurnace = [\"small kiln\"]"),
             (
                 "cooled otherwise",
                 "steps = [\"hold 1 h at 900C\", \"open hot\"]\ncooled = \"in the closed pack\"",

@@ -89,6 +89,7 @@ fn reads_every_field_of_the_run() {
     assert_eq!(steps.len(), 5);
     assert_eq!(steps[4], Step::Quench { medium: Some(QuenchMedium::Oil) });
     assert_eq!(sheet.soak.thermometer.place, ThermometerPlace::InPack);
+    assert_eq!(sheet.soak.furnace.as_deref(), Some("small kiln"));
     assert_eq!(sheet.soak.cooled, Cooled::ClosedPack);
     let places: Vec<_> = sheet.soak.witnesses.iter().map(|w| (w.melted, w.place)).collect();
     assert_eq!(places, [(true, WitnessPlace::BesideSteel), (false, WitnessPlace::AtWall)]);
@@ -124,7 +125,7 @@ fn reads_every_field_of_the_observations() {
     assert_eq!(stock.photos, PhotoPaths::Mixed(vec!["spark-stock.jpg".into()]));
     let known = &sheet.known;
     let named = [&known.rig, &known.set].map(|n| n.as_ref().map(|n| (n.text.as_str(), n.line)));
-    assert_eq!(named, [Some(("bench", 79)), Some(("known-steels", 80))]);
+    assert_eq!(named, [Some(("bench", 80)), Some(("known-steels", 81))]);
     let scale = spark.scale.unwrap().on(4000, 3000).unwrap();
     assert!((scale.px_per_mm().best() - 5.0).abs() < 1e-12);
     assert_eq!(spark.compared, Some(Compared::ManyMore));

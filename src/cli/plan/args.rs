@@ -107,6 +107,11 @@ pub(in crate::cli) struct PlanArgs {
     #[arg(long, requires = "from")]
     pub(super) go_on: bool,
 
+    /// Folder with the sheets of earlier runs: those of the same furnace and container tell what thermometer, compound and
+    /// pack should be like.
+    #[arg(long, value_name = "DIR", requires = "from")]
+    pub(super) history: Option<PathBuf>,
+
     /// Draw no runs to see what the coupon tells of the first soak: at once, but rougher.
     #[arg(long, requires = "from", conflicts_with = "go_on")]
     pub(super) quick: bool,

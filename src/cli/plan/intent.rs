@@ -3,6 +3,8 @@
 use super::PlanArgs;
 use super::args::Work;
 use super::wanted::{hardness, target, wedge};
+use crate::cli::earlier::HistoryArgs;
+use crate::crosscheck::EarlierRuns;
 use crate::files::problem::harmless;
 use crate::files::{Models, PlannedSheet, Problem, ProblemList, RunSheet, UnknownName};
 use crate::plan::{Intent, LastHeat, PlanError};
@@ -21,11 +23,20 @@ pub(super) struct Told {
     pub(super) intent: Intent,
     /// The soak that the steel has been through.
     pub(super) before: Option<RunSheet>,
+    /// Earlier runs that were asked for.
+    pub(super) earlier: Option<EarlierRuns>,
     pub(super) warnings: Vec<Problem>,
 }
 
 /// From options, and a sheet of a run that is only planned.
 pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, String> {
+    if args.history.is_some() {
+        return Err(
+            "error: --history: earlier runs are told apart by the sheet of a soak, and none is named\n \
+                    help: name it with --from, or leave --history out"
+                .into(),
+        );
+    }
     let sheet = match &args.run {
         Some(path) => PlannedSheet::read_file(path, models).map_err(|p| ProblemList(&p).to_string())?,
         None => nothing_told(models)?,
@@ -61,11 +72,12 @@ pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, Str
         weighed: args.coupon.or(sheet.coupon).filter(|coupon| coupon.packed_area().is_some()),
         choice: sheet.model,
         heat_up: args.heat_up,
+        history: None,
         stock,
         pack,
         piece,
     };
-    Ok(Told { name, intent, before: None, warnings: sheet.warnings })
+    Ok(Told { name, intent, before: None, earlier: None, warnings: sheet.warnings })
 }
 
 /// From the sheet of a soak that the steel has been through, or is in.
@@ -87,6 +99,7 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
         ));
     }
     let hardness = hardness(args, sheet.aim.as_ref(), &sheet.stock, models, &name)?;
+    let earlier = HistoryArgs { history: args.history.clone() }.told(path, &sheet)?;
     let intent = Intent {
         wedge: None,
         target: target(args, sheet.aim.as_ref(), sheet.piece.as_ref(), hardness, models, &name)?,
@@ -98,12 +111,13 @@ pub(super) fn from_run(args: &PlanArgs, models: &Models) -> Result<Told, String>
         weighed: args.coupon,
         choice: sheet.model.clone(),
         heat_up: args.heat_up,
+        history: earlier.as_ref().and_then(EarlierRuns::told).cloned(),
         stock: sheet.stock.clone(),
         pack: sheet.pack.clone(),
         piece: sheet.piece.clone(),
     };
     let warnings = sheet.warnings.clone();
-    Ok(Told { name, intent, before: Some(sheet), warnings })
+    Ok(Told { name, intent, before: Some(sheet), earlier, warnings })
 }
 
 fn nothing_told(models: &Models) -> Result<PlannedSheet, String> {

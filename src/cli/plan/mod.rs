@@ -11,7 +11,7 @@ use super::{Answer, paint};
 use crate::crosscheck::{Question, cross_check};
 use crate::files::{self, Models, Observed, Problem, ProblemList};
 use crate::plan::{PlanError, SoakPlan, Start, Tables, as_seen};
-use crate::prediction::predict;
+use crate::prediction::{Run, predict};
 use crate::report;
 use intent::{Told, from_options, from_run};
 
@@ -28,10 +28,14 @@ pub(super) fn plan(args: &PlanArgs) -> Result<Answer, String> {
         {
             let run = args.run.as_ref().or(args.from.as_ref()).map(|_| told.name.as_str());
             let answer = files::Answer::plan(run, &told.intent, &planned, &models.criteria);
+            let answer = answer.with(told.earlier.as_ref(), &planned.prediction.prior);
             answer.json().map_err(|e| format!("error: {e}"))?
         }
     } else {
-        paint::paint(&report::plan_page(&report::plan(&told.intent, &planned, &tables, &models.sources)))
+        let words = report::plan(&told.intent, &planned, &tables, &models.sources);
+        let earlier =
+            told.earlier.as_ref().map(|earlier| report::earlier(earlier, &planned.prediction.prior));
+        paint::paint(&report::plan_page(&report::PlanReport { earlier, ..words }))
     };
     Ok(Answer { remarks: remarks(&told.warnings), ..Answer::done(text) })
 }
@@ -48,7 +52,7 @@ fn solve(
         None => crate::plan::plan(intent, Start::Untreated, tables).map_err(shown),
         Some(sheet) if go_on => crate::plan::plan(intent, Start::GoOn(&sheet.soak), tables).map_err(shown),
         Some(sheet) => {
-            let run = sheet.run();
+            let run = Run { history: intent.history.as_ref(), ..sheet.run() };
             let told = predict(&run, tables.physics).map_err(|e| shown(e.into()))?;
             let observed = Observed::of(sheet, None, models).map_err(|e| format!("error: {name}: {e}"))?;
             let seen = observed.seen(sheet, models);

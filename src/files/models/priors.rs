@@ -15,6 +15,7 @@ struct FileTwin {
     partly_out_kelvin: Single<f64>,
     place: PlaceTwin,
     chance: ChanceTwin,
+    stays: StaysTwin,
 }
 
 #[derive(Deserialize)]
@@ -31,9 +32,17 @@ struct ChanceTwin {
     already_hot: Single<f64>,
 }
 
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StaysTwin {
+    offset: Single<f64>,
+    pore: Single<f64>,
+    potential: Single<f64>,
+}
+
 /// Reads `priors.toml`.
 pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Priors, ModelsError> {
-    let FileTwin { container_radius_mm, partly_out_kelvin, place, chance } = parse(FILE, text)?;
+    let FileTwin { container_radius_mm, partly_out_kelvin, place, chance, stays } = parse(FILE, text)?;
     let at = |entry, field| At { file: FILE, entry, field };
     let kelvin = bounded("temperature difference", "K", 0.0, 300.0);
     let share = bounded("chance", "", 0.0, 1.0);
@@ -45,5 +54,10 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Priors, Model
         untold_place: place.untold_kelvin.sourced(books, at("place", "untold_kelvin"), &kelvin)?,
         follows_acm: chance.follows_acm.sourced(books, at("chance", "follows_acm"), &share)?,
         already_hot: chance.already_hot.sourced(books, at("chance", "already_hot"), &share)?,
+        stays: [
+            stays.offset.sourced(books, at("stays", "offset"), &share)?,
+            stays.pore.sourced(books, at("stays", "pore"), &share)?,
+            stays.potential.sourced(books, at("stays", "potential"), &share)?,
+        ],
     })
 }

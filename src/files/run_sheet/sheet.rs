@@ -80,6 +80,7 @@ impl RunSheet {
             ground: self.spark.as_ref().and_then(|s| s.ground_depth?.measured()),
             choice: &self.model,
             then: None,
+            history: None,
         }
     }
 }

@@ -56,6 +56,9 @@ pub(super) fn read(
     let place = place.unwrap_or(if by_eye { ThermometerPlace::Eye } else { ThermometerPlace::Unknown });
     let cooled_field = section.take("cooled");
     let cooled = cooled_field.as_ref().and_then(|f| f.word(&COOLED));
+    let furnace = section.take("furnace");
+    let furnace = furnace.and_then(|f| f.short("a furnace's name").map(|name| name.trim().to_string()));
+    let furnace = furnace.filter(|name| !name.is_empty());
     let evidence = evidence?;
     let shown = cooling_shown_by(&evidence);
     if let (Some(field), Some(said), Some(shown)) = (cooled_field, cooled, shown)
@@ -73,7 +76,7 @@ pub(super) fn read(
         return None;
     };
     let cooled = cooled.or(shown).unwrap_or(Cooled::Unknown);
-    Some(SoakRecord { evidence, thermometer, witnesses, cooled })
+    Some(SoakRecord { evidence, thermometer, witnesses, cooled, furnace })
 }
 
 /// Exactly one of log, steps and time at heat.

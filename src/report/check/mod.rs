@@ -22,7 +22,7 @@ use super::number::DEPTH;
 use super::page::{Comparison, Tone};
 use super::plan::{duration, off_each_side, stages, wanted};
 use super::soak::{self, Criteria, Line, Section, cite, line};
-use super::{Chart, number};
+use super::{Chart, EarlierWords, number};
 use crate::crosscheck::{CrossCheck, Observation, Question};
 use crate::fracture::LookedAtFaces;
 use crate::plan::Onward;
@@ -57,6 +57,8 @@ pub struct CheckReport {
     pub stages_words: String,
     /// How long a second soak must be, where one is called for.
     pub second: Option<String>,
+    /// What earlier runs tell, if they were asked for.
+    pub earlier: Option<EarlierWords>,
     /// How sparks and face were read.
     pub read: Vec<String>,
     /// What photos of the sparks show, and which could not be used.
@@ -153,6 +155,7 @@ pub fn check(
         stages: onward.afterwards.as_ref().map(stages).unwrap_or_default(),
         stages_words: onward.afterwards.as_ref().map(|a| off_each_side(a, question.need)).unwrap_or_default(),
         second: onward.second.as_ref().map(|s| second::words(question, s)),
+        earlier: None,
         read: read::read(question),
         photos: photos.map(super::sparks::summary).unwrap_or_default(),
         face_photos: faces.map(super::faces::summary).unwrap_or_default(),

@@ -16,6 +16,7 @@ pub(super) use headline::wanted;
 pub(super) use page::lay_out_stages;
 pub use page::plan_page;
 
+use super::EarlierWords;
 use super::check::{BREAKING, QUENCH};
 use super::note::{CAUTIONS, note};
 use super::number::{CARBON, DEPTH, MASS_GAIN};
@@ -47,6 +48,8 @@ pub struct PlanReport {
     pub edge_drawn: Vec<String>,
     /// What that means.
     pub edge: Vec<String>,
+    /// What earlier runs tell, if they were asked for.
+    pub earlier: Option<EarlierWords>,
     /// What limits it.
     pub limits: Vec<String>,
     /// Heading of what is to be done first.
@@ -111,6 +114,7 @@ pub fn plan(intent: &Intent, plan: &SoakPlan, tables: &Tables, sources: &[Source
         doubts: clock::doubts(plan),
         edge_drawn: plan.edge.as_ref().map(|e| edge::drawing(e, intent)).unwrap_or_default(),
         edge: plan.edge.as_ref().map(|e| edge::words(e, intent, tables)).unwrap_or_default(),
+        earlier: None,
         limits: plan.limits.iter().map(|limit| limit::words(limit, intent)).collect(),
         packing_heading: match plan.begins {
             Begins::RestOfSoak => "Until then",

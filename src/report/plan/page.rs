@@ -1,3 +1,4 @@
+use super::super::earlier::{all_rests_on, lay_out_earlier};
 use super::super::{Page, Tone};
 use super::PlanReport;
 
@@ -20,6 +21,7 @@ pub fn plan_page(report: &PlanReport) -> Page {
         page.heading("Where the doubt in the hold comes from (each alone, an even chance)");
         page.rows(&report.doubts);
     }
+    lay_out_earlier(&mut page, report.earlier.as_ref());
     if !report.edge_drawn.is_empty() {
         page.heading("The edge in cross-section, as it leaves the pack");
         for line in &report.edge_drawn {
@@ -51,7 +53,7 @@ pub fn plan_page(report: &PlanReport) -> Page {
     page.blank();
     page.rows(&after.depths);
     page.list("To know", &report.notes);
-    page.list("Rests on", &report.rests_on);
+    page.list("Rests on", &all_rests_on(&report.rests_on, report.earlier.as_ref()));
     page.list("Cautions", &report.cautions);
     page
 }

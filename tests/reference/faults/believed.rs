@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 /// A run as the smith would write it down, before anything was seen of the coupon. Ranges are judgements:
 /// what a small forge or kiln does.
+#[derive(Clone)]
 pub(in crate::reference) struct Believed {
     grade: &'static str,
     /// Thickness, or diameter of a round coupon, mm; `None`: not told.
@@ -97,6 +98,24 @@ impl Believed {
             cutting_edge: draw.chance(0.3),
             medium,
         }
+    }
+
+    /// A run in a container of known size, its heat told by a thermometer that has a place.
+    pub(super) fn in_known_furnace(draw: &mut Draw) -> Self {
+        loop {
+            let believed = Self::draw(draw, None);
+            let by_thermometer = matches!(believed.heat, Heat::Steps | Heat::Time);
+            if by_thermometer && believed.container.is_some() && believed.cooled == Cooled::ClosedPack {
+                return believed;
+            }
+        }
+    }
+
+    /// Another run with all the same but the heat and the time.
+    pub(super) fn another(&self, draw: &mut Draw) -> Self {
+        let (celsius, minutes) =
+            (draw.between(86.0, 94.0).round() * 10.0, draw.between(6.0, 36.0).round() * 5.0);
+        Self { celsius, minutes, ..self.clone() }
     }
 
     /// The sheet without what was seen; `after`: mass after the soak, g.

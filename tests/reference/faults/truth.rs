@@ -27,7 +27,7 @@ pub(super) struct Truth {
     /// Carbon of the part that the verdict speaks of, wt%.
     pub(super) part: f64,
     /// Top temperature of the steel, °C.
-    top: f64,
+    pub(super) top: f64,
     pub(super) quench: Quenched,
     /// Ground off when the sparks were described, mm.
     pub(super) ground: f64,
@@ -197,7 +197,7 @@ fn open_air(draw: &mut Draw, minutes: (f64, f64), celsius: (f64, f64)) -> OpenAi
 }
 
 /// How the coupon was hardened. A small coupon of plain steel hardens nearly fully in its skin.
-fn quench(draw: &mut Draw, believed: &Believed, fault: Option<Fault>) -> Quenched {
+pub(super) fn quench(draw: &mut Draw, believed: &Believed, fault: Option<Fault>) -> Quenched {
     let just_past_magnet = fault != Some(Fault::OverCarburised) && draw.chance(0.5);
     let celsius = if just_past_magnet { draw.normal(785.0, 15.0) } else { draw.between(770.0, 860.0) };
     let martensite =
@@ -205,15 +205,16 @@ fn quench(draw: &mut Draw, believed: &Believed, fault: Option<Fault>) -> Quenche
     Quenched { celsius, martensite, hardened: true, just_past_magnet }
 }
 
-struct Setting<'a> {
-    run: &'a Run<'a>,
-    physics: &'a Physics<'a>,
-    size_mm: f64,
-    quench: Quenched,
+/// What a story is solved in.
+pub(super) struct Setting<'a> {
+    pub(super) run: &'a Run<'a>,
+    pub(super) physics: &'a Physics<'a>,
+    pub(super) size_mm: f64,
+    pub(super) quench: Quenched,
 }
 
 impl Setting<'_> {
-    fn solve(&self, inputs: &Inputs) -> Option<Truth> {
+    pub(super) fn solve(&self, inputs: &Inputs) -> Option<Truth> {
         let size = Some(Depth::from_millimetres(self.size_mm).ok()?);
         let shape = match self.run.coupon.shape {
             Shape::Flat { faces, .. } => Shape::Flat { thickness: size, faces },

@@ -1,0 +1,27 @@
+use crate::stats::JointNormal;
+
+/// What stays with furnace and container from run to run, for the most part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kept {
+    /// What the thermometer is off by: true temperature minus reading, K.
+    Offset,
+    /// How late the steel follows: pore size of the compound, m.
+    Lag,
+    /// Carbon potential of the pack, as a share of Acm.
+    Potential,
+}
+
+impl Kept {
+    /// All, in the order of [`History::scores`].
+    pub const ALL: [Self; 3] = [Self::Offset, Self::Lag, Self::Potential];
+}
+
+/// What earlier runs of the same furnace and container tell of a run, before anything was seen of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct History {
+    /// Where each of [`Kept::ALL`] should lie on its own curve of what is not known: 0 its best value, 1 one standard
+    /// deviation above. The standard curve of one says that nothing was told of it.
+    pub scores: JointNormal,
+    /// Which of them earlier runs tell of.
+    pub told: Vec<Kept>,
+}
