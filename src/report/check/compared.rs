@@ -20,12 +20,20 @@ pub(super) fn compared(name: &str, question: &Question, check: &CrossCheck) -> C
 }
 
 fn row(question: &Question, check: &CrossCheck, agreement: &Agreement) -> Comparison {
-    let tone = if agreement.side == Side::Within { Tone::Good } else { Tone::Bad };
+    /// Place nearer to either end than this: outside the range that is shown.
+    const JUST: f64 = 0.05;
+    // among several readings one may lie out there by chance
+    let just = agreement.side == Side::Within && agreement.place.min(1.0 - agreement.place) < JUST;
+    let tone = match agreement.side {
+        Side::Within if just => Tone::Middling,
+        Side::Within => Tone::Good,
+        Side::Less | Side::More => Tone::Bad,
+    };
     Comparison {
         what: what(question, &agreement.seen),
         seen: seen(question, &agreement.seen),
         expected: should_be(question, &check.expected, agreement),
-        word: word(&agreement.seen, agreement.side),
+        word: if just { "just fits" } else { word(&agreement.seen, agreement.side) },
         tone,
     }
 }
