@@ -4,7 +4,7 @@
 //! Sheets are drawn as in `faults/`; truths are drawn from the run's own prior with a plain pseudo-random generator, and
 //! coupons are seen by the program's own likelihood. So nothing is said here of real coupons: only whether the arithmetic
 //! of ranges, weights and alarms does what it says. The small versions run always; the long ones keep their figures in
-//! tables (`CALIBRATION=write cargo test --release calibration -- --ignored`), and the tables are judged by the same
+//! tables (`WRITE=1 cargo test --release calibration -- --ignored`), and the tables are judged by the same
 //! bounds. All bounds were written before the first run.
 
 mod alarms;
@@ -16,11 +16,10 @@ mod ranks;
 mod shown;
 mod wrong;
 
-use crate::support::{project, rows};
+use crate::support::{keep, project, rows};
 use alarms::{Alarms, WHATS, Way, alarms};
 use coverage::{Coverage, READINGS, coverage};
 use ranks::{MOST_CHI_SQUARE, NUMBERS, Ranks, Sheets, ranks};
-use serde::Serialize;
 use wrong::Wrong;
 
 /// Share held by ranges of nine in ten and of a half over 2,000 truths: three standard errors of a binomial share either
@@ -41,18 +40,6 @@ const ALARMS: &str = "calibration_alarms.csv";
 /// To a ten-thousandth: what a table holds.
 fn rounded(x: f64) -> f64 {
     (x * 1e4).round() / 1e4
-}
-
-/// Writes a table if the environment says so.
-fn keep<T: Serialize>(name: &str, about: &str, rows: &[T]) {
-    if std::env::var("CALIBRATION").as_deref() != Ok("write") {
-        return;
-    }
-    let mut writer = csv::Writer::from_writer(about.as_bytes().to_vec());
-    for row in rows {
-        writer.serialize(row).unwrap();
-    }
-    std::fs::write(project("tests/reference").join(name), writer.into_inner().unwrap()).unwrap();
 }
 
 fn judge_coverage(rows: &[Coverage], (of_nine, of_half): (f64, f64)) {
@@ -88,7 +75,7 @@ fn ranges_hold_what_they_say() {
 #[ignore = "some minutes; writes a table"]
 fn calibration_of_ranges() {
     let rows = coverage(40_000..40_200, 1024, 10);
-    let about = "# Made by calibration.rs: `CALIBRATION=write cargo test --release calibration_of_ranges -- --ignored`; \
+    let about = "# Made by calibration.rs: `WRITE=1 cargo test --release calibration_of_ranges -- --ignored`; \
                  seeds 40000 to 40199, 10 truths each, 1,024 draws.\n";
     keep(COVERAGE, about, &rows);
     judge_coverage(&rows, LONG);
@@ -120,7 +107,7 @@ fn calibration_of_weights() {
     let rows =
         [ranks(Sheets::Plain, 45_000..45_500, 1024, 4), ranks(Sheets::WithBrass, 46_000..46_150, 1024, 4)]
             .concat();
-    let about = "# Made by calibration.rs: `CALIBRATION=write cargo test --release calibration_of_weights -- --ignored`; \
+    let about = "# Made by calibration.rs: `WRITE=1 cargo test --release calibration_of_weights -- --ignored`; \
                  seeds 45000 to 45499, with brass 46000 to 46149, 4 truths each, 1,024 draws.\n";
     keep(RANKS, about, &rows);
     judge_ranks(&rows);
@@ -165,7 +152,7 @@ fn calibration_of_alarms() {
         .flat_map(|way| [true, false].map(|slips| alarms(50_000..50_500, way, slips)))
         .flatten()
         .collect();
-    let about = "# Made by calibration.rs: `CALIBRATION=write cargo test --release calibration_of_alarms -- --ignored`; \
+    let about = "# Made by calibration.rs: `WRITE=1 cargo test --release calibration_of_alarms -- --ignored`; \
                  seeds 50000 to 50499, seen by the program's own likelihood.\n";
     keep(ALARMS, about, &rows);
     judge_alarms(&rows);

@@ -8,7 +8,7 @@
 //! of the best test, and at least 0.75 where the edge that the eye sees is known to 0.02 %C.
 
 use super::drawn::read;
-use crate::support::{models, project, rows};
+use crate::support::{keep, models, rows};
 use serde::{Deserialize, Serialize};
 use snapspark::crosscheck::{Move, Question, cross_check};
 use snapspark::files::{Models, Observed};
@@ -164,12 +164,5 @@ fn powers_of_all() {
     let far: Vec<_> = all.iter().filter(|r| r.odds < r.best - NEAR_THE_BEST).collect();
     println!("{} of {} rows farther than {NEAR_THE_BEST} from the best test", far.len(), all.len());
     far.iter().take(20).for_each(|r| println!("  {r:?}"));
-    if std::env::var_os("WRITE").is_some() {
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        for row in &all {
-            writer.serialize(row).unwrap();
-        }
-        let table = String::from_utf8(writer.into_inner().unwrap()).unwrap();
-        std::fs::write(project("tests/reference/powers.csv"), format!("{HEAD}{table}")).unwrap();
-    }
+    keep("powers.csv", HEAD, &all);
 }

@@ -13,7 +13,7 @@
 //! pack from a rim that a slack quench hides, or from steel that got hot late.
 
 use super::drawn::read;
-use crate::support::{models, project, rows};
+use crate::support::{keep, models, rows};
 use serde::{Deserialize, Serialize};
 use snapspark::crosscheck::{Condition, Question, cross_check};
 use snapspark::files::Observed;
@@ -154,14 +154,7 @@ fn each_published_depth_has_its_place() {
         .filter(|r| r.quantity == "depth" && r.is_pack())
         .collect();
     let placed: Vec<Placed> = packs.iter().map(Row::placed).collect();
-    if std::env::var_os("WRITE").is_some() {
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        for row in &placed {
-            writer.serialize(row).unwrap();
-        }
-        let table = String::from_utf8(writer.into_inner().unwrap()).unwrap();
-        std::fs::write(project("tests/reference/published_places.csv"), format!("{HEAD}{table}")).unwrap();
-    }
+    keep("published_places.csv", HEAD, &placed);
     for row in &placed {
         println!(
             "{:<32} {:<32} {:4.0} C {:4.0} min: {:.3} mm, {:.2} ({:.2} to {:.2}), place {:.3}, usual {:.2}, {}, face {:.2} ({:.2} to {:.2})",

@@ -8,6 +8,7 @@ pub(crate) mod streams;
 
 pub(crate) use scenarios::{Scenario, WrittenPotential, scenarios};
 
+use serde::Serialize;
 use serde::de::DeserializeOwned;
 use snapspark::diffusion::{Case, Exchange, Fineness, Form, Leg, Profile, Section, march};
 use snapspark::files::Models;
@@ -31,6 +32,17 @@ pub(crate) fn rows<T: DeserializeOwned>(name: &str) -> Vec<T> {
     let reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(&path);
     let mut reader = reader.unwrap_or_else(|e| panic!("{name}: {e}"));
     reader.deserialize().map(|row| row.unwrap_or_else(|e| panic!("{name}: {e}"))).collect()
+}
+
+/// Writes such a table below its head, if the environment has `WRITE`.
+pub(crate) fn keep<T: Serialize>(name: &str, head: &str, rows: &[T]) {
+    if std::env::var_os("WRITE").is_none() {
+        return;
+    }
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    rows.iter().try_for_each(|row| writer.serialize(row)).unwrap_or_else(|e| panic!("{name}: {e}"));
+    let table = String::from_utf8(writer.into_inner().unwrap()).unwrap();
+    std::fs::write(project("tests/reference").join(name), format!("{head}{table}")).unwrap();
 }
 
 /// One leg: seconds and kelvin.
