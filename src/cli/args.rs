@@ -50,18 +50,23 @@ pub(super) const USUAL_DRAWS: usize = 2048;
 pub(super) struct DrawsArgs {
     /// Runs drawn from everything that is not known exactly, 256 to 65536; more take longer and move the ranges less
     /// [default: 2048].
-    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(256..=65536))]
-    draws: Option<u32>,
+    #[arg(long, value_name = "COUNT", allow_negative_numbers = true, value_parser = draws)]
+    draws: Option<usize>,
 
     /// Draw none: move each doubt alone to both its ends. At once, but rougher, and without what the run must have been.
     #[arg(long, conflicts_with = "draws")]
     quick: bool,
 }
 
+fn draws(text: &str) -> Result<usize, String> {
+    let count = text.trim().parse().ok().filter(|count| (256..=65536).contains(count));
+    count.ok_or_else(|| "allowed: 256 to 65536, such as --draws 4096".into())
+}
+
 impl DrawsArgs {
     /// How many to draw. `None`: none.
     pub(super) fn count(self) -> Option<usize> {
-        (!self.quick).then_some(self.draws.map_or(USUAL_DRAWS, |count| count as usize))
+        (!self.quick).then_some(self.draws.unwrap_or(USUAL_DRAWS))
     }
 }
 

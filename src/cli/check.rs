@@ -3,7 +3,7 @@ use super::face_looking::FaceLooking;
 use super::looking::Looking;
 use super::told_run::ToldRun;
 use super::{Answer, Exit, paint};
-use crate::crosscheck::{self, EarlierRuns, Question, cross_check};
+use crate::crosscheck::{self, EarlierRuns, cross_check};
 use crate::files::{self, Observed};
 use crate::fracture::{FaceKnown, LookedAtFaces};
 use crate::plan::Onward;
@@ -29,16 +29,7 @@ pub(super) fn check(args: &CheckArgs) -> Result<Answer, String> {
     let observed =
         Observed::of(&told.sheet, rig.as_ref(), models).map_err(|e| format!("error: {name}: {e}"))?;
     let seen = observed.seen(&told.sheet, models);
-    let question = Question {
-        run: &run,
-        physics: &physics,
-        prediction: &prediction,
-        seen: &seen,
-        aim: told.sheet.aim.as_ref(),
-        causes: &models.causes,
-        need: &models.need,
-        hardness: &models.hardness,
-    };
+    let question = models.question((&run, &physics), &prediction, &seen, told.sheet.aim.as_ref());
     let check = cross_check(&question);
     let tables = models.tables(&physics);
     let onward = Onward::of(&question, &check, &tables);

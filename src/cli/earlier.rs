@@ -1,4 +1,4 @@
-use crate::crosscheck::{EarlierRuns, LeftOut, Lesson, Question, same_furnace, shared};
+use crate::crosscheck::{EarlierRuns, LeftOut, Lesson, same_furnace, shared};
 use crate::files::problem::harmless;
 use crate::files::{self, Models, Observed, Problem, RunSheet, SheetFile};
 use crate::prediction::predict;
@@ -73,16 +73,7 @@ fn earlier(
     let observed = Observed::of(&sheet, None, models).map_err(|e| not(e.to_string()))?;
     let seen = observed.seen(&sheet, models);
     let prediction = predict(&run, &physics).map_err(|e| not(e.to_string()))?;
-    let question = Question {
-        run: &run,
-        physics: &physics,
-        prediction: &prediction,
-        seen: &seen,
-        aim: sheet.aim.as_ref(),
-        causes: &models.causes,
-        need: &models.need,
-        hardness: &models.hardness,
-    };
+    let question = models.question((&run, &physics), &prediction, &seen, sheet.aim.as_ref());
     Lesson::of(&question, &shared)
 }
 

@@ -70,7 +70,7 @@ pub struct CrossCheck<'a> {
     pub expected: Expected<'a>,
     /// The story of the run that explains best what was seen.
     pub best: Inputs,
-    /// What the drawn stories tell beside; `None`: none were drawn.
+    /// What the drawn stories tell beside; `None`: none were drawn, or nothing was seen.
     pub inference: Option<Inference<'a>>,
 }
 
@@ -129,7 +129,7 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         advice,
         signs,
         best: inputs,
-        inference: drawn.then(|| Inference::of(&ground, &weighed, (&observations, &signs), powers.as_ref())),
+        inference: powers.map(|powers| Inference::of(&ground, &weighed, (&observations, &signs), &powers)),
         expected,
     }
 }

@@ -1,4 +1,4 @@
-use super::check::{Check, NextCheck};
+use super::next_check::{Check, NextCheck};
 use super::hypothesis::{Ground, Hypothesis};
 use super::learned::{Learned, Worth, ranges};
 use super::power::{Power, Powers};
@@ -22,8 +22,8 @@ pub struct Inference<'a> {
     pub check: Option<NextCheck<'a>>,
     /// How well what was looked at can show each cause, in their order in `models/causes.toml`.
     pub powers: Vec<Power<'a>>,
-    /// Share of sound runs with such readings that are called a mismatch, 0 to 1; `None`: nothing was read.
-    pub alarms: Option<f64>,
+    /// Share of sound runs with such readings that are called a mismatch, 0 to 1.
+    pub alarms: f64,
 }
 
 /// Heats that a soak is told at lie on full steps of so many K, this one and the next two above it.
@@ -32,12 +32,12 @@ const STEP_CELSIUS: f64 = 25.0;
 const REFERENCE_WT: f64 = 0.5;
 
 impl<'a> Inference<'a> {
-    /// Of stories that were drawn and weighed.
+    /// Of stories that were drawn and weighed by what was seen.
     pub(super) fn of(
         ground: &Ground<'a>,
         weighed: &Weighed<'a>,
         (observations, signs): (&[Observation], &Signs),
-        powers: Option<&Powers<'a>>,
+        powers: &Powers<'a>,
     ) -> Self {
         let causes: &'a Causes = ground.causes;
         let stories = weighed.stories();
@@ -47,20 +47,20 @@ impl<'a> Inference<'a> {
             learned: Learned::all(stories),
             worth: worth(stories, &ground.physics.law.form.value),
             check: next_check(weighed, observations, signs, causes),
-            powers: powers.iter().flat_map(|p| (0..causes.list.len()).filter_map(|i| p.of(i))).collect(),
-            alarms: powers.map(Powers::alarms),
+            powers: (0..causes.list.len()).filter_map(|cause| powers.of(cause)).collect(),
+            alarms: powers.alarms(),
         }
     }
 }
 
 /// At the full step of heat nearest to the steel's own, and one above it.
 fn worth(stories: &[(Hypothesis<'_>, f64)], form: &Form) -> Vec<Worth> {
-    let own = ranges(stories, |told| told.top_celsius).map(|[_, after]| after.best());
+    let own = ranges(stories, |h| h.conditions.top_celsius).map(|[_, after]| after.best());
     let nearest = own.map(|celsius| (celsius / STEP_CELSIUS).round() * STEP_CELSIUS);
     let heats = nearest.into_iter().flat_map(|celsius| [celsius, celsius + 2.0 * STEP_CELSIUS]);
     let at = |celsius: f64| {
         let diffusivity = form.at(celsius + 273.15, REFERENCE_WT);
-        let [before, after] = ranges(stories, |told| told.reach / diffusivity / 60.0)?;
+        let [before, after] = ranges(stories, |h| h.conditions.reach / diffusivity / 60.0)?;
         Some(Worth { celsius, before, after }).filter(|worth| worth.after.best() > 0.0)
     };
     heats.filter_map(at).collect()

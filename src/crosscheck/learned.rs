@@ -1,5 +1,4 @@
 use super::hypothesis::Hypothesis;
-use crate::prediction::Conditions;
 use crate::stats::weighted_quantiles;
 use crate::units::Interval;
 
@@ -34,15 +33,16 @@ impl Condition {
         Self::VisibleEdge,
     ];
 
-    fn of(self, told: &Conditions) -> f64 {
+    fn of(self, told: &Hypothesis<'_>) -> f64 {
+        let Hypothesis { conditions, inputs, .. } = told;
         match self {
-            Self::Temperature => told.top_celsius,
-            Self::Time => told.minutes,
-            Self::Late => told.late_minutes,
-            Self::Potential => told.potential,
-            Self::Face => told.face,
-            Self::Stock => told.core,
-            Self::VisibleEdge => told.visible_edge,
+            Self::Temperature => conditions.top_celsius,
+            Self::Time => conditions.minutes,
+            Self::Late => conditions.late_minutes,
+            Self::Potential => conditions.potential,
+            Self::Face => conditions.face,
+            Self::Stock => inputs.core,
+            Self::VisibleEdge => inputs.visible_edge,
         }
     }
 }
@@ -72,15 +72,15 @@ pub struct Worth {
 /// Nine in ten of a number by two sets of weights. `None`: it has no range in one of them.
 pub(super) fn ranges(
     stories: &[(Hypothesis<'_>, f64)],
-    number: impl Fn(&Conditions) -> f64,
+    number: impl Fn(&Hypothesis<'_>) -> f64,
 ) -> Option<[Interval<f64>; 2]> {
     let range = |pairs: Vec<(f64, f64)>| {
         let [low, best, high] = weighted_quantiles(&pairs, [0.05, 0.5, 0.95])?;
         Interval::new(low, best, high)
     };
     let told = stories.iter().filter(|(h, _)| h.cause.is_none());
-    let before = told.map(|(h, _)| (number(&h.conditions), h.weight)).collect();
-    let after = stories.iter().map(|(h, weight)| (number(&h.conditions), *weight)).collect();
+    let before = told.map(|(h, _)| (number(h), h.weight)).collect();
+    let after = stories.iter().map(|(h, weight)| (number(h), *weight)).collect();
     Some([range(before)?, range(after)?])
 }
 

@@ -9,13 +9,16 @@ use super::{Cause, Causes, Eyes, Look, Move, Observation};
 pub struct Power<'a> {
     /// The cause.
     pub cause: &'a Cause,
-    /// All its changes together.
-    pub found: Found,
+    /// Of all its changes together, found by the best test of these readings that calls 5 of 100 sound runs wrong: by the odds
+    /// of the cause against a run without fault, which causes are ranked by.
+    pub best: f64,
+    /// Called a mismatch.
+    pub called: f64,
     /// Change by change.
     pub by_change: Vec<(&'a Move, Found)>,
 }
 
-/// Shares of the runs with a fault that are found, 0 to 1.
+/// Shares of the runs with one change of a cause that are found, 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Found {
     /// By the best test of these readings for just this change that calls 5 of 100 sound runs wrong.
@@ -140,14 +143,15 @@ impl<'a> Powers<'a> {
         let fault = self.faults.get(cause)?.as_ref()?;
         let odds = order(&self.sound, &fault.all);
         let found = |chances: &[f64]| Found {
-            best: found(&order(&self.sound, chances), &self.sound, chances),
-            odds: found(&odds, &self.sound, chances),
+            best: found_by(&order(&self.sound, chances), &self.sound, chances),
+            odds: found_by(&odds, &self.sound, chances),
             called: self.called(chances),
         };
         let by_change = fault.by_change.iter().map(|(change, chances)| (*change, found(chances)));
         Some(Power {
             cause: &self.causes.list[cause],
-            found: found(&fault.all),
+            best: found_by(&odds, &self.sound, &fault.all),
+            called: self.called(&fault.all),
             by_change: by_change.collect(),
         })
     }
@@ -214,7 +218,7 @@ fn order(sound: &[f64], fault: &[f64]) -> Vec<usize> {
 /// Share of the runs with a fault that a test finds which rejects in this order until [`FALSE_ALARMS`] are spent. By falling
 /// ratio of the chances it is the most powerful there is: J. Neyman, E. S. Pearson, Philosophical Transactions A 231 (1933)
 /// 289 (from memory).
-fn found(order: &[usize], sound: &[f64], fault: &[f64]) -> f64 {
+fn found_by(order: &[usize], sound: &[f64], fault: &[f64]) -> f64 {
     let (mut alarms, mut found) = (0.0, 0.0);
     for cell in order {
         if alarms + sound[*cell] > FALSE_ALARMS {
@@ -259,12 +263,12 @@ mod tests {
         let cells = || (-8000..8000).map(|i| f64::from(i) * step);
         let sound: Vec<f64> = cells().map(|x| density(x) * step).collect();
         let fault: Vec<f64> = cells().map(|x| density(x - 1.5) * step).collect();
-        let best = found(&order(&sound, &fault), &sound, &fault);
+        let best = found_by(&order(&sound, &fault), &sound, &fault);
         assert!((best - 0.4424).abs() < 5e-4, "{best}");
         // a fault that changes nothing is found as often as a sound run is called wrong
-        assert!((found(&order(&sound, &sound), &sound, &sound) - 0.05).abs() < 1e-9);
+        assert!((found_by(&order(&sound, &sound), &sound, &sound) - 0.05).abs() < 1e-9);
         // one that no sound run looks like is always found
         let apart = [1.0, 0.0];
-        assert_eq!(found(&order(&[0.0, 1.0], &apart), &[0.0, 1.0], &apart), 1.0);
+        assert_eq!(found_by(&order(&[0.0, 1.0], &apart), &[0.0, 1.0], &apart), 1.0);
     }
 }

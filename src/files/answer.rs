@@ -115,8 +115,8 @@ use serde::Serialize;
 ///   been, `as_told` and `by_all_seen`; steady soaks that carry carbon as far; the `cheapest_check` between the two
 ///   likeliest (`null`: a run without fault), with `chance_of_yes`, what it `reads`, the `orders` of sparks or the
 ///   likeliest `band`; `power`: share of the runs with a cause that is found by
-///   the `best` test of such readings at 5 of 100 false alarms, by the `odds` that rank causes, and that is `called` a
-///   mismatch, as `false_alarms` of the sound runs are.
+///   the `best` test of such readings at 5 of 100 false alarms, and that is `called` a mismatch, as `false_alarms` of the
+///   sound runs are. Not there where nothing was seen.
 /// - `history` (with `--history`; `soak`, `check`, `plan`): what is `taken` of the run `without` and `with` the earlier runs,
 ///   nine in ten; the runs `used` with the share of a run without fault in them; those `left_out`: `itself`, `unreadable`,
 ///   `copy`, `no_furnace`, `other_furnace`, `nothing_shared`, `nothing_seen`, `nothing_open`, `not_predicted`, with `what`.

@@ -2,7 +2,7 @@
 
 use super::check_twin::over_time;
 use super::estimate_twin::RangeTwin;
-use crate::crosscheck::{Condition, Foreseen, Found, Inference, NextCheck};
+use crate::crosscheck::{Condition, Foreseen, Inference, NextCheck, Power};
 use crate::spark::OverTime;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -15,15 +15,13 @@ pub(super) struct InferenceTwin {
     carries_as_far_as: Vec<WorthTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     cheapest_check: Option<CheckTwin>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    false_alarms: Option<f64>,
-    power: BTreeMap<String, FoundTwin>,
+    false_alarms: f64,
+    power: BTreeMap<String, PowerTwin>,
 }
 
 #[derive(Debug, Serialize)]
-struct FoundTwin {
+struct PowerTwin {
     best: f64,
-    odds: f64,
     called: f64,
 }
 
@@ -78,14 +76,14 @@ impl InferenceTwin {
             carries_as_far_as: worth.collect(),
             cheapest_check: inference.check.as_ref().map(CheckTwin::new),
             false_alarms: inference.alarms,
-            power: inference.powers.iter().map(|p| (p.cause.key.clone(), FoundTwin::new(&p.found))).collect(),
+            power: inference.powers.iter().map(|p| (p.cause.key.clone(), PowerTwin::new(p))).collect(),
         }
     }
 }
 
-impl FoundTwin {
-    fn new(found: &Found) -> Self {
-        Self { best: found.best, odds: found.odds, called: found.called }
+impl PowerTwin {
+    fn new(power: &Power) -> Self {
+        Self { best: power.best, called: power.called }
     }
 }
 

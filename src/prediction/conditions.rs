@@ -2,7 +2,7 @@ use super::{HeatPath, Inputs, Outcome, Physics, Stories, Story};
 use crate::diffusion::{Profile, equivalent};
 use crate::soak::{Leg, StageKind, Timeline};
 
-/// What a story takes for true of its run, as whoever was there would say it.
+/// What a story makes of its run, as whoever was there would say it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Conditions {
     /// Top temperature of the steel in the pack, °C.
@@ -15,10 +15,6 @@ pub struct Conditions {
     pub potential: f64,
     /// Carbon of the face when the soak ended, wt%.
     pub face: f64,
-    /// Carbon of the stock, wt%.
-    pub core: f64,
-    /// Carbon at the edge of the case that is seen, wt%.
-    pub visible_edge: f64,
     /// ∫ D dt by the law itself, at 0.5 %C, m²: how far the heat carries carbon; 0 below A1.
     pub reach: f64,
 }
@@ -37,8 +33,6 @@ impl Stories<'_> {
             late_minutes: lost_minutes(self.path(), &story.timeline, outcome, inputs, physics).unwrap_or(0.0),
             potential: self.potential(story),
             face: outcome.coupon.get(soaked).map_or(inputs.core, Profile::surface),
-            core: inputs.core,
-            visible_edge: inputs.visible_edge,
             reach: steady.map_or(0.0, |e| e.diffusivity(form) * e.seconds),
         }
     }

@@ -2,6 +2,7 @@ use super::drawn::PARTS;
 use super::reading::Value;
 use super::story::on_all_cores;
 use super::{Doubt, Draws, Physics, Prediction, Prior, Run, Spread, Stories};
+use crate::stats::weighted_quantiles;
 use crate::units::Interval;
 use std::collections::BTreeMap;
 
@@ -85,14 +86,10 @@ impl Distribution {
         if known.len() < LEAST_DRAWS {
             return None;
         }
-        let numbers: Vec<f64> = known.iter().map(|(_, value)| value.number).collect();
-        let whole = quantiles(&numbers);
-        let mut parts = vec![Vec::new(); PARTS];
-        for (draw, value) in &known {
-            parts[draws.part(*draw)].push(value.number);
-        }
-        let of_parts: Vec<[f64; 5]> =
-            parts.iter().filter(|part| !part.is_empty()).map(|p| quantiles(p)).collect();
+        let whole = quantiles(known.iter().map(|(_, value)| value.number))?;
+        let part = |part| known.iter().filter(move |(draw, _)| draws.part(*draw) == part);
+        let of_parts = (0..PARTS).filter_map(|p| quantiles(part(p).map(|(_, value)| value.number)));
+        let of_parts: Vec<[f64; 5]> = of_parts.collect();
         let error =
             (0..whole.len()).map(|i| error_of_mean(of_parts.iter().map(|q| q[i]))).fold(0.0, f64::max);
         let through = known.iter().filter(|(_, value)| value.through).count();
@@ -107,17 +104,10 @@ impl Distribution {
     }
 }
 
-/// The places below which 5, 25, 50, 75 and 95 % lie; straight between neighbours.
-fn quantiles(numbers: &[f64]) -> [f64; 5] {
-    let mut sorted = numbers.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let last = sorted.len() - 1;
-    [0.05, 0.25, 0.5, 0.75, 0.95].map(|share| {
-        let place = share * last as f64;
-        let i = (place as usize).min(last.saturating_sub(1));
-        let next = sorted[(i + 1).min(last)];
-        sorted[i] + (next - sorted[i]) * (place - i as f64)
-    })
+/// The places below which 5, 25, 50, 75 and 95 % lie. `None`: there are no numbers.
+fn quantiles(numbers: impl Iterator<Item = f64>) -> Option<[f64; 5]> {
+    let even: Vec<(f64, f64)> = numbers.map(|number| (number, 1.0)).collect();
+    weighted_quantiles(&even, [0.05, 0.25, 0.5, 0.75, 0.95])
 }
 
 /// Standard error of the mean of independent numbers; 0 of a single one.

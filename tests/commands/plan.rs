@@ -304,7 +304,7 @@ fn bad_inputs() {
     let heat = ["--temperature", "925C"];
     let edge = ["--edge", "0.6", "--edge-thickness", "1.5mm"];
     let thin = ["--depth", "0.8mm", "--work", "plate:1.5mm"];
-    let cases: [&[&str]; 35] = [
+    let cases: [&[&str]; 37] = [
         &[],
         &["--depth", "0.8mm"],
         &["--depth", "0.8", heat[0], heat[1]],
@@ -348,6 +348,8 @@ fn bad_inputs() {
             "20mm",
         ],
         &["--reach", "0.8mm"],
+        &["--depth", "0.8mm", "--go-on", heat[0], heat[1]],
+        &["--depth", "0.8mm", "--quick", heat[0], heat[1]],
         &["--from", "examples/first-run/run.toml", "--reach", "1mm", "--go-on"],
     ];
     let mut told = Vec::new();

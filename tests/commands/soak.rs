@@ -73,7 +73,7 @@ fn too_few_or_too_many_draws_are_refused() {
     for count in ["0", "255", "65537", "-1", "many"] {
         let said = soak(&["examples/first-run/run.toml", "--draws", count]);
         assert_eq!(said.code, Some(2), "{count}");
-        assert!(said.err.contains("--draws"), "{}", said.err);
+        assert!(said.err.contains("allowed: 256 to 65536, such as --draws 4096"), "{}", said.err);
     }
 }
 

@@ -10,7 +10,7 @@
 use super::drawn::read;
 use crate::support::{keep, models, rows};
 use serde::{Deserialize, Serialize};
-use snapspark::crosscheck::{Move, Question, cross_check};
+use snapspark::crosscheck::{Move, cross_check};
 use snapspark::files::{Models, Observed};
 use snapspark::prediction::predict;
 use snapspark::units::{CarbonPercent, Interval};
@@ -84,19 +84,10 @@ fn powers(hours: f64, (name, seen): (&str, &str), edge_known: bool) -> Vec<Row> 
     let prediction = predict(&run, &physics).unwrap().drawn(&run, &physics, DRAWS);
     let observed = Observed::of(&sheet, None, &models).unwrap();
     let seen = observed.seen(&sheet, &models);
-    let check = cross_check(&Question {
-        run: &run,
-        physics: &physics,
-        prediction: &prediction,
-        seen: &seen,
-        aim: None,
-        causes: &models.causes,
-        need: &models.need,
-        hardness: &models.hardness,
-    });
+    let check = cross_check(&models.question((&run, &physics), &prediction, &seen, None));
     let inference = check.inference.as_ref().unwrap();
     let round = |x: f64| (x * 1000.0).round() / 1000.0;
-    let alarms = inference.alarms.unwrap();
+    let alarms = inference.alarms;
     let of_note = ["cold_steel", "hot_steel", "weak_pack", "slack_quench"];
     let noted = inference.powers.iter().filter(|p| of_note.contains(&p.cause.key.as_str()));
     noted

@@ -15,7 +15,7 @@
 use super::drawn::read;
 use crate::support::{keep, models, rows};
 use serde::{Deserialize, Serialize};
-use snapspark::crosscheck::{Condition, Question, cross_check};
+use snapspark::crosscheck::{Condition, cross_check};
 use snapspark::files::Observed;
 use snapspark::prediction::{Reading, Stories, predict};
 use snapspark::units::Depth;
@@ -97,16 +97,7 @@ impl Row {
         let prediction = predict(&run, &physics).unwrap().drawn(&run, &physics, DRAWS);
         let observed = Observed::of(&sheet, None, models()).unwrap();
         let seen = observed.seen(&sheet, models());
-        let check = cross_check(&Question {
-            run: &run,
-            physics: &physics,
-            prediction: &prediction,
-            seen: &seen,
-            aim: None,
-            causes: &models().causes,
-            need: &models().need,
-            hardness: &models().hardness,
-        });
+        let check = cross_check(&models().question((&run, &physics), &prediction, &seen, None));
         let which = if self.is_trade_table() { Reading::Total } else { Reading::Visible };
         let drawn = prediction.last().readings[&which].drawn.as_ref().unwrap();
         let stories = Stories::of(&run, &physics).drawn();

@@ -1,6 +1,6 @@
 //! Any run sheet that can be written, and what must hold of its check; the fuzz target uses it too.
 
-use snapspark::crosscheck::{Question, cross_check};
+use snapspark::crosscheck::{cross_check};
 use snapspark::files::{Models, Observed, RunSheet};
 use snapspark::prediction::predict;
 use std::io;
@@ -216,16 +216,7 @@ pub(crate) fn check(text: &str, models: &Models) -> bool {
     };
     let observed = Observed::of(&sheet, None, models).expect("the tables of the program fit each other");
     let seen = observed.seen(&sheet, models);
-    let check = cross_check(&Question {
-        run: &run,
-        physics: &physics,
-        prediction: &prediction,
-        seen: &seen,
-        aim: sheet.aim.as_ref(),
-        causes: &models.causes,
-        need: &models.need,
-        hardness: &models.hardness,
-    });
+    let check = cross_check(&models.question((&run, &physics), &prediction, &seen, sheet.aim.as_ref()));
 
     // to rounding
     let whole = |share: f64| (-1e-9..=1.0 + 1e-9).contains(&share);

@@ -30,12 +30,14 @@ pub(super) struct Told {
 
 /// From options, and a sheet of a run that is only planned.
 pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, String> {
-    if args.history.is_some() {
-        return Err(
-            "error: --history: earlier runs are told apart by the sheet of a soak, and none is named\n \
-                    help: name it with --from, or leave --history out"
-                .into(),
-        );
+    // clap does not ask for what is required where another of the options given excludes it
+    let of_a_soak =
+        [("--history", args.history.is_some()), ("--go-on", args.go_on), ("--quick", args.quick)];
+    if let Some((option, _)) = of_a_soak.iter().find(|(_, given)| *given) {
+        return Err(format!(
+            "error: {option} speaks of a soak that the steel has been through, and none is named\n help: name its sheet \
+             with --from, or leave {option} out"
+        ));
     }
     let sheet = match &args.run {
         Some(path) => PlannedSheet::read_file(path, models).map_err(|p| ProblemList(&p).to_string())?,

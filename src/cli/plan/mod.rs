@@ -8,7 +8,7 @@ pub(super) use args::PlanArgs;
 
 use super::args::USUAL_DRAWS;
 use super::{Answer, paint};
-use crate::crosscheck::{Question, cross_check};
+use crate::crosscheck::{cross_check};
 use crate::files::{self, Models, Observed, Problem, ProblemList};
 use crate::plan::{PlanError, SoakPlan, Start, Tables, as_seen};
 use crate::prediction::{Run, predict};
@@ -56,17 +56,10 @@ fn solve(
             let told = predict(&run, tables.physics).map_err(|e| shown(e.into()))?;
             let observed = Observed::of(sheet, None, models).map_err(|e| format!("error: {name}: {e}"))?;
             let seen = observed.seen(sheet, models);
+            // where nothing was seen, drawn runs tell no more of the soak than the story does
+            let quick = quick || seen.observations(tables.hardness, &models.causes.eyes).is_empty();
             let prediction = if quick { told } else { told.drawn(&run, tables.physics, USUAL_DRAWS) };
-            let question = Question {
-                run: &run,
-                physics: tables.physics,
-                prediction: &prediction,
-                seen: &seen,
-                aim: sheet.aim.as_ref(),
-                causes: &models.causes,
-                need: tables.need,
-                hardness: tables.hardness,
-            };
+            let question = models.question((&run, tables.physics), &prediction, &seen, sheet.aim.as_ref());
             let check = cross_check(&question);
             intent.first_seen = !check.agreements.is_empty();
             let before = as_seen(&question, &check).map_err(shown)?;

@@ -52,8 +52,6 @@ fn runs(models: &Models, depths: impl Iterator<Item = (f64, f64)>) -> Vec<Hypoth
         late_minutes: 0.0,
         potential: 1.1,
         face: 1.0,
-        core: inputs.core,
-        visible_edge: inputs.visible_edge,
         reach: 0.0,
     };
     let run = |(depth, weight): (f64, f64)| {

@@ -21,13 +21,13 @@ mod verdict;
 mod visible_edge;
 mod witnesses;
 
-use crate::crosscheck::{Causes, Need};
+use crate::crosscheck::{Causes, Need, Question, Seen};
 use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
 use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
 use crate::plan::{PlanRules, Tables};
-use crate::prediction::{Criteria, Physics, Priors};
+use crate::prediction::{Aim, Criteria, Physics, Prediction, Priors, Run};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
 use crate::sources::{Source, Sourced, Status};
 use crate::spark::PhotoReading;
@@ -222,6 +222,18 @@ impl Models {
             metals: &self.metals,
             compounds: &self.compounds,
         }
+    }
+
+    /// What is asked of a run: what was seen of its coupon beside what its soak should have given, for what is wanted.
+    pub fn question<'a>(
+        &'a self,
+        (run, physics): (&'a Run<'a>, &'a Physics<'a>),
+        prediction: &'a Prediction,
+        seen: &'a Seen<'a>,
+        aim: Option<&'a Aim>,
+    ) -> Question<'a> {
+        let Self { causes, need, hardness, .. } = self;
+        Question { run, physics, prediction, seen, aim, causes, need, hardness }
     }
 
     /// Takes the carbon at the visible edge from what coupons say that were measured another way.

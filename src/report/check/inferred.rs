@@ -24,7 +24,8 @@ pub struct Inferred {
     pub apart: Vec<String>,
 }
 
-pub(super) fn inferred(inference: &Inference) -> Inferred {
+/// `listed`: whether causes are listed that a check could tell apart.
+pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
     let mut words: Vec<String> = worth(&inference.worth).into_iter().collect();
     if inference.carrying < ROUGH {
         words.push(format!(
@@ -33,7 +34,7 @@ pub(super) fn inferred(inference: &Inference) -> Inferred {
             inference.stories, inference.carrying
         ));
     }
-    let apart = [inference.check.as_ref().map(next), unseen(inference)];
+    let apart = [inference.check.as_ref().filter(|_| listed).map(next), unseen(inference)];
     Inferred {
         run: Section {
             heading: "What the run must have been (nine in ten)".into(),
@@ -53,9 +54,9 @@ fn run(learned: &[Learned]) -> Vec<Line> {
         let (label, style) = match l.condition {
             Condition::Temperature => ("heat of the steel", CELSIUS),
             Condition::Time => ("time at that heat", MINUTES),
-            Condition::Late => ("lost to a late start", MINUTES),
+            Condition::Late => ("lost as the steel lagged", MINUTES),
             Condition::Potential => ("potential of the pack", CARBON),
-            Condition::Face => ("carbon of the face then", CARBON),
+            Condition::Face => ("carbon of the face, hot", CARBON),
             Condition::Stock => ("carbon of the stock", CARBON),
             Condition::VisibleEdge => ("edge that the eye sees", CARBON),
         };
@@ -64,7 +65,7 @@ fn run(learned: &[Learned]) -> Vec<Line> {
     std::iter::once(head).chain(learned.iter().map(line)).collect()
 }
 
-/// "As far as 80 min at 900 °C would carry it (52 to 110), or ...".
+/// "Such a run carries carbon as far as a steady 80 min (52 to 110) at 900 °C would, or ...".
 fn worth(worth: &[Worth]) -> Option<String> {
     let heat = |w: &Worth, minutes: &Interval<f64>| {
         format!(
@@ -78,7 +79,7 @@ fn worth(worth: &[Worth]) -> Option<String> {
     let first = worth.first()?;
     let all: Vec<String> = worth.iter().map(|w| heat(w, &w.after)).collect();
     Some(format!(
-        "That carries carbon as far as a steady {} would; as told it was worth {}.",
+        "Such a run carries carbon as far as a steady {} would; as told it was worth {}.",
         all.join(", or "),
         heat(first, &first.before)
     ))
@@ -101,12 +102,12 @@ fn next(next: &NextCheck) -> String {
     };
     let [first, second] = [0, 1].map(|i| (foreseen(&next.foreseen[i], number), name(next.between[i])));
     let so = if next.check.yes.is_empty() {
-        "It shows".into()
+        "it shows".into()
     } else {
-        format!("Chance that {}:", next.check.yes)
+        format!("chance that {}:", next.check.yes)
     };
     format!(
-        "Cheapest check between the two likeliest: {} (about {}). {so} {} {}, {} {}. It settles about {:.0} % of what is \
+        "Cheapest check between the two likeliest ({}, about {}): {so} {} {}, {} {}. It settles about {:.0} % of what is \
          open between them.",
         lower(&next.check.words),
         MINUTES.one(next.check.minutes.value),
@@ -143,14 +144,14 @@ fn lower(words: &str) -> String {
 /// Causes that such readings cannot show.
 fn unseen(inference: &Inference) -> Option<String> {
     let mut unseen: Vec<_> =
-        inference.powers.iter().filter(|p| (100.0 * p.found.best).round() < UNSEEN).collect();
+        inference.powers.iter().filter(|p| (100.0 * p.best).round() < UNSEEN).collect();
     if unseen.is_empty() {
         return None;
     }
     // what happens often first
     unseen.sort_by(|a, b| b.cause.weight.value.total_cmp(&a.cause.weight.value));
     let told =
-        unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), of_100(p.found.best)));
+        unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), of_100(p.best)));
     let told: Vec<String> = told.collect();
     let more = match unseen.len().saturating_sub(MOST) {
         0 => String::new(),

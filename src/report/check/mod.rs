@@ -138,6 +138,7 @@ pub fn check(
     let (chart, legend) = soak::chart(prediction, seen_mm);
     let piece = run.piece.map(|p| p.what.as_str()).filter(|what| !what.is_empty()).map(of_the);
     let piece = piece.as_deref().unwrap_or_default();
+    let causes = blamed::causes(check);
     CheckReport {
         headlines: [
             headline::took(question, check, piece),
@@ -145,8 +146,8 @@ pub fn check(
             advised::what_now(question, check),
         ],
         compared: compared::compared(name, question, check),
-        causes: blamed::causes(check),
-        inferred: check.inference.as_ref().map(inferred::inferred),
+        inferred: check.inference.as_ref().map(|i| inferred::inferred(i, !causes.list.is_empty())),
+        causes,
         edge: edge::section(question, check, piece),
         edge_notes: edge::notes(question, check),
         soak: given(question),

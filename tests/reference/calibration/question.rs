@@ -25,16 +25,8 @@ impl<'a> DrawnRun<'a> {
     where
         'a: 'q,
     {
-        Question {
-            run: self.run,
-            physics: self.physics,
-            prediction,
-            seen,
-            aim: self.sheet.aim.as_ref(),
-            causes,
-            need: &models().need,
-            hardness: &models().hardness,
-        }
+        let question = models().question((self.run, self.physics), prediction, seen, self.sheet.aim.as_ref());
+        Question { causes, ..question }
     }
 
     /// Draws so many truths, solved as the prediction's own stories are.

@@ -130,18 +130,7 @@ fn ask<T>(
     let prediction = if draws { prediction.drawn(&run, &physics, DRAWS) } else { prediction };
     let observed = Observed::of(&sheet, None, models).unwrap();
     let seen = observed.seen(&sheet, models);
-    let (causes, need, hardness) = (&models.causes, &models.need, &models.hardness);
-    let question = Question {
-        run: &run,
-        physics: &physics,
-        prediction: &prediction,
-        seen: &seen,
-        aim: None,
-        causes,
-        need,
-        hardness,
-    };
-    Some(about(&question))
+    Some(about(&models.question((&run, &physics), &prediction, &seen, None)))
 }
 
 /// One furnace. `None`: a run of it does not solve.

@@ -4,7 +4,7 @@ use super::fault::Fault;
 use super::smith::Smith;
 use super::truth::truth;
 use crate::support::models;
-use snapspark::crosscheck::{Answer, Fits, Question, cross_check};
+use snapspark::crosscheck::{Answer, Fits, cross_check};
 use snapspark::files::problem::ProblemList;
 use snapspark::files::{Observed, RunSheet};
 use snapspark::prediction::{Prediction, predict};
@@ -91,19 +91,10 @@ fn judged(
     let prediction = drawn.as_ref().unwrap_or(prediction);
     let observed = Observed::of(&sheet, None, models()).unwrap();
     let seen = observed.seen(&sheet, models());
-    let check = cross_check(&Question {
-        run: &run,
-        physics: &physics,
-        prediction,
-        seen: &seen,
-        aim: sheet.aim.as_ref(),
-        causes: &models().causes,
-        need: &models().need,
-        hardness: &models().hardness,
-    });
+    let check = cross_check(&models().question((&run, &physics), prediction, &seen, sheet.aim.as_ref()));
     let place = fault.and_then(|f| check.causes.iter().position(|b| b.cause.key == f.key()));
     let powers = check.inference.iter().flat_map(|i| &i.powers);
-    let power = fault.and_then(|f| powers.into_iter().find(|p| p.cause.key == f.key()).map(|p| p.found.best));
+    let power = fault.and_then(|f| powers.into_iter().find(|p| p.cause.key == f.key()).map(|p| p.best));
     Looked {
         power,
         rank: place.map_or(usize::MAX, |p| p + 1),

@@ -2,6 +2,7 @@ use super::hypothesis::Hypothesis;
 use super::look::Outlook;
 use super::{Cause, Causes, Look};
 use crate::sources::Sourced;
+use crate::stats::weighted_quantiles;
 use crate::units::Interval;
 
 /// A check that can still be made: `[[check]]` in `models/causes.toml`.
@@ -127,19 +128,12 @@ fn settled(shares: &[f64; 2], chances: &[Vec<f64>; 2]) -> f64 {
 
 /// What outcomes with these chances come to, in words to be. `None`: no outcome.
 fn foreseen(look: &Look, outlook: &Outlook, chances: &[f64]) -> Option<Foreseen> {
-    let place = |share: f64| {
-        let numbers = (0..outlook.len()).filter_map(|i| Some((outlook.number(i)?, chances[i])));
-        let numbers: Vec<_> = numbers.collect();
-        let mut left = share * numbers.iter().map(|n| n.1).sum::<f64>();
-        let at = numbers.iter().find(|n| {
-            left -= n.1;
-            left <= 0.0
-        });
-        at.or(numbers.last()).map(|n| n.0)
-    };
     Some(match look {
         Look::Rim { .. } | Look::RimInWater { .. } | Look::Gain { .. } => {
-            Foreseen::Number(Interval::new(place(0.05)?, place(0.5)?, place(0.95)?)?)
+            let numbers = (0..outlook.len()).filter_map(|i| Some((outlook.number(i)?, chances[i])));
+            let numbers: Vec<(f64, f64)> = numbers.collect();
+            let [low, best, high] = weighted_quantiles(&numbers, [0.05, 0.5, 0.95])?;
+            Foreseen::Number(Interval::new(low, best, high)?)
         }
         Look::File { .. } | Look::FileAnew { .. } | Look::Sign(_) | Look::Melts(_) => {
             Foreseen::Chance(*chances.first()?)
