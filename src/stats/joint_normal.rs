@@ -1,4 +1,5 @@
 use super::effective_count;
+use nalgebra::{Cholesky, DMatrix};
 
 /// A sum of numbers that was read: each of them times its share, what the sum came to, and the variance of that reading.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,11 +21,11 @@ pub struct JointNormal {
     pub covariance: Vec<Vec<f64>>,
 }
 
-/// Rounds of turning after which a few numbers have surely been told apart (judgement: three do in five).
-const MOST_ROUNDS: usize = 50;
 /// Variance under which a number counts as known, as a share of the standard curve's (judgement: far under what drawn
 /// runs resolve).
 const LEAST_VARIANCE: f64 = 1e-6;
+/// Variance that Cholesky's root takes for a number without any, as a share of the standard curve's.
+const KNOWN_VARIANCE: f64 = 1e-12;
 
 impl JointNormal {
     /// So many, each by the standard curve and independent of the others.
@@ -102,57 +103,23 @@ impl JointNormal {
             let value = mean / variance / precision;
             (precision > 0.0).then(|| Reading { of, value, variance: 1.0 / precision })
         };
-        self.axes().into_iter().filter_map(read).collect()
-    }
-
-    /// Directions that know nothing of each other, each with its variance: eigenvectors by Jacobi's turns. Source: C. G. J.
-    /// Jacobi, Journal für die reine und angewandte Mathematik 30 (1846) 51 (from memory).
-    fn axes(&self) -> Vec<(f64, Vec<f64>)> {
-        let count = self.mean.len();
-        let mut left = self.covariance.clone();
-        let mut axes = Self::standard(count).covariance;
-        for _ in 0..MOST_ROUNDS {
-            for p in 0..count {
-                for q in p + 1..count {
-                    if left[p][q] == 0.0 {
-                        continue;
-                    }
-                    let angle = 0.5 * libm::atan(2.0 * left[p][q] / (left[q][q] - left[p][p]));
-                    let (sin, cos) = libm::sincos(angle);
-                    for row in &mut left {
-                        (row[p], row[q]) = (cos * row[p] - sin * row[q], sin * row[p] + cos * row[q]);
-                    }
-                    for i in 0..count {
-                        let (a, b) = (left[p][i], left[q][i]);
-                        (left[p][i], left[q][i]) = (cos * a - sin * b, sin * a + cos * b);
-                        let (a, b) = (axes[p][i], axes[q][i]);
-                        (axes[p][i], axes[q][i]) = (cos * a - sin * b, sin * a + cos * b);
-                    }
-                }
-            }
-        }
-        axes.into_iter().enumerate().map(|(i, axis)| (left[i][i], axis)).collect()
+        // directions that know nothing of each other, each with its variance
+        let axes = self.matrix().symmetric_eigen();
+        let columns = axes.eigenvectors.column_iter().map(|axis| axis.iter().copied().collect());
+        axes.eigenvalues.iter().copied().zip(columns).filter_map(read).collect()
     }
 
     /// The lower triangle that turns independent standard numbers into these, their mean left out: the root of the
-    /// covariance by Cholesky.
+    /// covariance by Cholesky. What is known exactly moves by a millionth of the standard curve's width at most.
     pub fn root(&self) -> Vec<Vec<f64>> {
+        let root = Cholesky::new_with_substitute(self.matrix(), KNOWN_VARIANCE);
+        let root = root.map_or_else(|| DMatrix::zeros(self.mean.len(), self.mean.len()), Cholesky::unpack);
+        root.row_iter().map(|row| row.iter().copied().collect()).collect()
+    }
+
+    fn matrix(&self) -> DMatrix<f64> {
         let count = self.mean.len();
-        let mut root = vec![vec![0.0; count]; count];
-        for i in 0..count {
-            for j in 0..=i {
-                let done: f64 = (0..j).map(|k| root[i][k] * root[j][k]).sum();
-                let rest = self.covariance[i][j] - done;
-                root[i][j] = if i == j {
-                    rest.max(0.0).sqrt()
-                } else if root[j][j] > 0.0 {
-                    rest / root[j][j]
-                } else {
-                    0.0
-                };
-            }
-        }
-        root
+        DMatrix::from_fn(count, count, |i, j| self.covariance[i][j])
     }
 }
 
@@ -223,7 +190,7 @@ mod tests {
             }
         }
         let known = JointNormal { mean: vec![1.0; 2], covariance: vec![vec![0.0; 2]; 2] };
-        assert_eq!(known.root(), vec![vec![0.0; 2]; 2]);
+        assert!(known.root().iter().flatten().all(|x| x.abs() <= 1e-6));
     }
 
     #[test]
