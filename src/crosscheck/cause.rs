@@ -47,6 +47,8 @@ pub struct Move {
     pub time_factor: Option<f64>,
     /// Factor on the potential of the pack.
     pub potential_factor: Option<f64>,
+    /// Factor on the CO2 of the pack.
+    pub co2_factor: Option<f64>,
     /// Factor on the transfer coefficient.
     pub transfer_factor: Option<f64>,
     /// The surface follows Acm down while the pack cools.
@@ -87,6 +89,7 @@ impl Move {
             || self.late_share.is_some()
             || self.time_factor.is_some()
             || self.potential_factor.is_some()
+            || self.co2_factor.is_some()
             || self.transfer_factor.is_some()
             || self.follows_acm
             || self.open_air.is_some()

@@ -31,4 +31,26 @@ pub struct Eyes {
     pub hot: Sourced<Temperature>,
     /// Heat of steel that the magnet just let go.
     pub past_magnet: Sourced<Interval<Temperature>>,
+    /// How far coupons are not alike all over, and the solver is off: carbon, wt%.
+    pub uneven: Sourced<f64>,
+    /// The same of depths, mm.
+    pub uneven_mm: Sourced<f64>,
+    /// Chance that a coupon of which nobody said how it was quenched is hard when it is filed and snapped.
+    pub hardened_unsaid: Sourced<f64>,
+    /// Chances that a face without a true edge is taken for none, some sides, all round, through.
+    pub no_border: Sourced<[f64; 4]>,
+    /// The same of the break of a coupon that was never hardened.
+    pub soft_break: Sourced<[f64; 4]>,
+    /// The same of a lip or a hard shell.
+    pub lip: Sourced<[f64; 4]>,
+    /// Depth of what passes for a rim on either of the first and the last, mm.
+    pub lip_mm: Sourced<Interval<f64>>,
+    /// Deepest rim that a plainly wrong reading may name, mm.
+    pub slip_mm: Sourced<f64>,
+    /// Chance that a file skates on steel that did not harden.
+    pub skates_on_soft: Sourced<f64>,
+    /// How far from its own a metal witness may melt, K.
+    pub metal_kelvin: Sourced<f64>,
+    /// Chance of a story against which a metal witness beside the steel speaks.
+    pub against_metal: Sourced<f64>,
 }

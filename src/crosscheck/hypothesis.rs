@@ -1,7 +1,7 @@
 use super::expected::Expected;
 use super::hardening::Hardening;
 use super::telling::Left;
-use super::{Causes, Move, Need, Seen};
+use super::{Causes, Eyes, Move, Need, Seen};
 use crate::diffusion::Potential;
 use crate::prediction::{
     Conditions, Inputs, OpenAir, Physics, PredictError, Prediction, Run, Stories, Story,
@@ -13,11 +13,6 @@ use crate::units::{CarbonPercent, Depth};
 /// Weight of either end of a doubt in three points that stand for its normal curve: their spread is the
 /// curve's. 1 / (2 · 1.645²).
 const END_WEIGHT: f64 = 0.185;
-/// Chance of a story against which a metal witness speaks (judgement: an alloy that is none of those
-/// known, a piece that was moved).
-const AGAINST_WITNESS: f64 = 0.05;
-/// How far a story may miss a witness before that counts, K (judgement).
-const WITNESS_K: f64 = 5.0;
 
 /// One way that the run may have been, with what it gives.
 #[derive(Debug, Clone)]
@@ -157,11 +152,20 @@ impl<'a> Ground<'a> {
     /// A story with this change on top.
     pub(super) fn changed_inputs(&self, best: &Inputs, change: &Move) -> Inputs {
         let best = *best;
-        let potential = match (best.potential, change.potential_factor.unwrap_or(1.0)) {
-            (Potential::ShareOfAcm(share), factor) => Potential::ShareOfAcm(share * factor),
-            (Potential::Fixed(wt), factor) => Potential::Fixed(wt * factor),
+        let potential = best.potential.times(change.potential_factor.unwrap_or(1.0));
+        let potential = match (potential, change.co2_factor) {
+            (other, None) => other,
+            (Potential::Fixed(wt), Some(co2)) => {
+                let top = self.prediction.story.outcome.equivalent.map_or(0.0, |e| e.kelvin);
+                let hot = top.max(self.physics.phase.a1.value.kelvin());
+                Potential::Fixed(self.physics.phase.less_active(wt, co2, hot))
+            }
+            (other, Some(co2)) => other.with_co2(co2),
         };
-        let finite = if best.transfer.is_finite() { best.transfer } else { self.usual_transfer() };
+        // where the surface is held: the compound's own, or a live pack's
+        let own =
+            [best.transfer, self.run.pack.compound.transfer.value.best()].into_iter().find(|t| t.is_finite());
+        let finite = own.unwrap_or(self.physics.priors.held_as.value);
         let at_heat = self.prediction.story.outcome.equivalent.map_or(0.0, |e| e.seconds);
         Inputs {
             temperature_shift: best.temperature_shift + change.temperature_kelvin.unwrap_or(0.0),
@@ -182,23 +186,16 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// Transfer coefficient of a surface that is held: the compound's own, or a live pack's, m/s.
-    fn usual_transfer(&self) -> f64 {
-        /// Live charcoal (judgement: between the two ends of packs.toml).
-        const LIVE: f64 = 3e-7;
-        let own = self.run.pack.compound.transfer.value.best();
-        if own.is_finite() { own } else { LIVE }
-    }
-
     /// How well a story agrees with the metal witnesses beside the steel.
     pub(super) fn heat_witnesses(&self, story: &Story) -> f64 {
         let bracket = Bracket::of(&self.run.record.witnesses, WitnessPlace::BesideSteel);
+        let Eyes { metal_kelvin, against_metal, .. } = &self.causes.eyes;
         let in_pack = |l: &&Leg| matches!(l.stage.kind, StageKind::Soak | StageKind::PackCool);
         let points = story.outcome.steel.iter().filter(in_pack).flat_map(|l| &l.points);
         let top = points.map(|p| p.1).fold(0.0, f64::max);
-        let cold = bracket.at_least.is_some_and(|t| top < t.kelvin() - WITNESS_K);
-        let hot = bracket.below.is_some_and(|t| top > t.kelvin() + WITNESS_K);
-        if cold || hot { AGAINST_WITNESS } else { 1.0 }
+        let cold = bracket.at_least.is_some_and(|t| top < t.kelvin() - metal_kelvin.value);
+        let hot = bracket.below.is_some_and(|t| top > t.kelvin() + metal_kelvin.value);
+        if cold || hot { against_metal.value } else { 1.0 }
     }
 }
 

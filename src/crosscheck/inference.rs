@@ -1,9 +1,9 @@
-use super::next_check::{Check, NextCheck};
 use super::hypothesis::{Ground, Hypothesis};
 use super::learned::{Learned, Worth, ranges};
+use super::next_check::{Check, NextCheck};
 use super::power::{Power, Powers};
 use super::weighed::Weighed;
-use super::{Causes, Observation, Signs};
+use super::{Alone, Causes, Observation, Signs};
 use crate::diffusion::Form;
 use crate::stats::effective_count;
 
@@ -14,6 +14,8 @@ pub struct Inference<'a> {
     pub stories: usize,
     /// How many even ones they are worth once they are weighed.
     pub carrying: f64,
+    /// What each thing that was seen says by itself.
+    pub alone: Vec<Alone<'a>>,
     /// What the run must have been.
     pub learned: Vec<Learned>,
     /// Steady soaks that would have carried carbon as far.
@@ -44,6 +46,7 @@ impl<'a> Inference<'a> {
         Self {
             stories: stories.len(),
             carrying: effective_count(stories.iter().map(|(_, weight)| *weight)),
+            alone: Alone::each(stories, observations, signs, causes),
             learned: Learned::all(stories),
             worth: worth(stories, &ground.physics.law.form.value),
             check: next_check(weighed, observations, signs, causes),

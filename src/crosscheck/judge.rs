@@ -66,7 +66,7 @@ fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -
             CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
         },
         Observation::File { turns, skates, depth_mm } if *depth_mm <= least => {
-            let skating = expected.hardened * expected.skating(&RICH_CARBON, turns);
+            let skating = expected.hardened * expected.skating(&RICH_CARBON, turns, eyes);
             if *skates { Some(true) } else { Some(false).filter(|_| 1.0 - skating < UNLIKELY) }
         }
         _ => None,

@@ -14,8 +14,6 @@ const STRETCHES: usize = 24;
 const MOST_PLACES: usize = 8;
 /// Standard deviations beyond the outermost story that a reading may still lie (judgement).
 const BEYOND: f64 = 2.5;
-/// How far from its melting range a metal is still taken for melted or whole, K (judgement).
-const MELTS_K: f64 = 5.0;
 
 /// A way to look at a coupon, or at the next soak like this one, before anybody looked.
 #[derive(Debug, Clone, PartialEq)]
@@ -170,13 +168,14 @@ impl Outlook {
             Outcome::SkatesAnew(turns, skates) => {
                 let (heat, martensite) = (eyes.past_magnet.value, eyes.water_martensite.value);
                 let quench = Quenched { heat, martensite, ..story.expected.quench };
-                let chance = self::skates(quench.hardness(&story.expected.carbon(0.0)), turns);
+                let chance = self::skates(quench.hardness(&story.expected.carbon(0.0)), turns, eyes);
                 if *skates { chance } else { 1.0 - chance }
             }
             Outcome::Shows(sign, true) => signs.get(*sign),
             Outcome::Shows(sign, false) => 1.0 - signs.get(*sign),
             Outcome::Melts(kelvin, melted) => {
-                let melts = normal_below((story.conditions.top_celsius + 273.15 - kelvin) / MELTS_K);
+                let off = story.conditions.top_celsius + 273.15 - kelvin;
+                let melts = normal_below(off / eyes.metal_kelvin.value);
                 if *melted { melts } else { 1.0 - melts }
             }
         };

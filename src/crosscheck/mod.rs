@@ -8,6 +8,7 @@
 
 mod advice;
 mod agreement;
+mod alone;
 mod bath;
 mod cause;
 mod cross_check;
@@ -40,9 +41,9 @@ mod weighed_run;
 
 pub use advice::{Advice, Step};
 pub use agreement::{Agreement, Fits, Side};
+pub use alone::Alone;
 pub use bath::Bath;
 pub use cause::{Cause, Causes, Mistaken, Move};
-pub use next_check::{Check, Foreseen, NextCheck};
 pub use cross_check::{Blamed, CrossCheck, Question, cross_check};
 pub use earlier::{Lesson, history, same_furnace, shared};
 pub use earlier_runs::{EarlierRuns, LeftOut};
@@ -54,6 +55,7 @@ pub use inference::Inference;
 pub use learned::{Condition, Learned, Worth};
 pub use look::Look;
 pub use need::Need;
+pub use next_check::{Check, Foreseen, NextCheck};
 pub use normal::{Doubtful, Mixture};
 pub use observation::Observation;
 pub use power::{Found, Power};

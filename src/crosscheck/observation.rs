@@ -4,19 +4,6 @@ use crate::spark::OverTime;
 use crate::stats::normal_below;
 use crate::steel::CarbonBand;
 
-/// Chance that a face without a true edge is taken for none, some sides, all round, through (judgement).
-const NO_BORDER: [f64; 4] = [0.30, 0.10, 0.05, 0.55];
-/// The same for the break of a coupon that was never hardened (judgement).
-const SOFT_BREAK: [f64; 4] = [0.85, 0.06, 0.05, 0.04];
-/// The same for a lip or a hard shell (judgement).
-const LIP: [f64; 4] = [0.02, 0.55, 0.38, 0.05];
-/// Depth of what passes for a rim then, mm (judgement).
-const LIP_MM: Doubtful = Doubtful { best: 0.35, down: 0.12, up: 0.25 };
-/// Deepest rim that a plainly wrong reading may name, mm (judgement).
-const SLIP_MM: f64 = 2.0;
-/// Chance that a file skates on steel that did not harden (judgement).
-const SKATES_ON_SOFT: f64 = 0.02;
-
 /// One thing that was seen, to be held against what a hypothesis says.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Observation {
@@ -69,14 +56,15 @@ impl Observation {
                 let fits = chances[*class as usize];
                 let edge = match class {
                     CaseClass::Partial | CaseClass::AllRound => {
-                        depth_fit(expected, depth.as_ref(), votes.as_ref())
+                        depth_fit(expected, depth.as_ref(), votes.as_ref(), eyes)
                     }
                     CaseClass::None | CaseClass::Through => 1.0,
                 };
-                let wrong = if depth.is_some() { 0.25 / SLIP_MM } else { 0.25 };
+                let slip_mm = eyes.slip_mm.value;
+                let wrong = if depth.is_some() { 0.25 / slip_mm } else { 0.25 };
                 // a rim that may meet its opposite may as well be a case right through
                 let through = if reaches_middle(*class, depth.as_ref(), expected) {
-                    chances[CaseClass::Through as usize] / SLIP_MM
+                    chances[CaseClass::Through as usize] / slip_mm
                 } else {
                     0.0
                 };
@@ -90,7 +78,7 @@ impl Observation {
                 None => 1.0,
             },
             Self::File { turns, skates, depth_mm } => {
-                let chance = skating(expected, turns, *depth_mm);
+                let chance = skating(expected, turns, *depth_mm, eyes);
                 with_slip(if *skates { chance } else { 1.0 - chance }, 0.5)
             }
         }
@@ -162,7 +150,7 @@ impl Observation {
             }
             Self::Gain(seen) => expected.gain.as_ref()?.against(seen).below(seen.best),
             Self::File { turns, skates, depth_mm } => {
-                let chance = skating(expected, turns, *depth_mm);
+                let chance = skating(expected, turns, *depth_mm, eyes);
                 if *skates { 1.0 - 0.5 * chance } else { 0.5 * (1.0 - chance) }
             }
         })
@@ -217,8 +205,8 @@ fn inward(seen: OverTime, expected: &Expected, eyes: &Eyes) -> f64 {
 /// Chance of each class of rim.
 fn classes(expected: &Expected, eyes: &Eyes) -> [f64; 4] {
     match expected.mistaken {
-        Some(Mistaken::NoBorder) => return NO_BORDER,
-        Some(Mistaken::Lip) => return LIP,
+        Some(Mistaken::NoBorder) => return eyes.no_border.value,
+        Some(Mistaken::Lip) => return eyes.lip.value,
         None => {}
     }
     let least = Doubtful::of(&eyes.least_rim.value);
@@ -227,7 +215,7 @@ fn classes(expected: &Expected, eyes: &Eyes) -> [f64; 4] {
     let rim = 1.0 - through - none;
     let hard = [none, rim * eyes.one_sided.value, rim * (1.0 - eyes.one_sided.value), through];
     // a coupon that was not hardened after all shows what any soft break shows
-    [0, 1, 2, 3].map(|i| expected.hardened * hard[i] + (1.0 - expected.hardened) * SOFT_BREAK[i])
+    [0, 1, 2, 3].map(|i| expected.hardened * hard[i] + (1.0 - expected.hardened) * eyes.soft_break.value[i])
 }
 
 /// Chance that no rim is seen.
@@ -242,8 +230,9 @@ fn reaches_middle(class: CaseClass, depth: Option<&Doubtful>, expected: &Expecte
 }
 
 /// How well a depth fits: density per mm if it was measured, else the chance of its bands.
-fn depth_fit(expected: &Expected, depth: Option<&Doubtful>, votes: Option<&[f64; 6]>) -> f64 {
-    let visible = if expected.mistaken.is_some() { LIP_MM } else { expected.visible };
+fn depth_fit(expected: &Expected, depth: Option<&Doubtful>, votes: Option<&[f64; 6]>, eyes: &Eyes) -> f64 {
+    let visible =
+        if expected.mistaken.is_some() { Doubtful::of(&eyes.lip_mm.value) } else { expected.visible };
     match (depth, votes) {
         (Some(seen), _) => visible.against(seen).density(seen.best),
         (None, Some(votes)) => {
@@ -255,23 +244,23 @@ fn depth_fit(expected: &Expected, depth: Option<&Doubtful>, votes: Option<&[f64;
 }
 
 /// Chance that the file skates.
-fn skating(expected: &Expected, turns: &Doubtful, depth_mm: f64) -> f64 {
-    let hard = expected.skating(&expected.carbon(depth_mm), turns);
-    expected.hardened * hard + (1.0 - expected.hardened) * SKATES_ON_SOFT
+fn skating(expected: &Expected, turns: &Doubtful, depth_mm: f64, eyes: &Eyes) -> f64 {
+    let hard = expected.skating(&expected.carbon(depth_mm), turns, eyes);
+    expected.hardened * hard + (1.0 - expected.hardened) * eyes.skates_on_soft.value
 }
 
 impl Expected<'_> {
     /// Chance that a file that turns at this HRC skates on steel of this carbon, hardened as the coupon was.
-    pub(super) fn skating(&self, carbon: &Doubtful, turns: &Doubtful) -> f64 {
-        skates(self.hardness_of(carbon), turns)
+    pub(super) fn skating(&self, carbon: &Doubtful, turns: &Doubtful, eyes: &Eyes) -> f64 {
+        skates(self.hardness_of(carbon), turns, eyes)
     }
 }
 
 /// Chance that a file that turns at this HRC skates on steel so hard.
-pub(super) fn skates(hard: Hard, turns: &Doubtful) -> f64 {
+pub(super) fn skates(hard: Hard, turns: &Doubtful, eyes: &Eyes) -> f64 {
     match hard {
         Hard::At(hrc) => normal_below((hrc.best - turns.best) / hrc.down.max(hrc.up).hypot(turns.down)),
-        Hard::Soft => SKATES_ON_SOFT,
+        Hard::Soft => eyes.skates_on_soft.value,
         Hard::Unknown => 0.5,
     }
 }

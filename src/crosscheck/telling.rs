@@ -11,13 +11,6 @@ use crate::soak::StageKind;
 use crate::steel::{Bevels, QuenchMedium};
 use crate::units::{CarbonPercent, Depth, Interval, Temperature};
 
-/// Doubt of carbon and of depth that no story is without, wt% and mm (judgement: the solver's own is a
-/// hundredth of it; the rest is for coupons that are not alike all over).
-const LEAST_CARBON: f64 = 0.03;
-const LEAST_DEPTH_MM: f64 = 0.03;
-/// Chance that a coupon of which nobody said how it was quenched is hard when it is filed (judgement).
-const HARDENED_UNSAID: f64 = 0.8;
-
 /// Where a case ends.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Limit {
@@ -80,7 +73,7 @@ impl<'a> Ground<'a> {
         change: &Move,
         left: Left,
     ) -> Expected<'a> {
-        let prediction = self.prediction;
+        let (prediction, eyes) = (self.prediction, &self.causes.eyes);
         let last = story.outcome.coupon.len() - 1;
         // sparks and scales come before any reheat that was told, unless the coupon was sparked hard; a heat that
         // nobody told of came before the sparks
@@ -100,15 +93,17 @@ impl<'a> Ground<'a> {
             Some(depth) => profile.at(depth.metres()),
             None => profile.mean_over(ground.metres()),
         };
-        let carbon = rest_at(Reading::GroundMean, sparked).read_to(LEAST_CARBON);
-        let now = rest(Reading::GroundMean).read_to(LEAST_CARBON);
-        let deep = (self.causes.eyes.inward_mm.value * 1e-3).min(profile.extent());
+        let carbon = rest_at(Reading::GroundMean, sparked).read_to(eyes.uneven.value);
+        let now = rest(Reading::GroundMean).read_to(eyes.uneven.value);
+        let deep = (eyes.inward_mm.value * 1e-3).min(profile.extent());
         let wt = |best: f64| Doubtful { best, ..carbon };
 
         let depth =
             scaled(rest(Reading::Visible), stage(last), Reading::Visible, read(Reading::Visible, last));
-        let visible =
-            Doubtful { best: read(Reading::Visible, last).unwrap_or(0.0), ..depth.read_to(LEAST_DEPTH_MM) };
+        let visible = Doubtful {
+            best: read(Reading::Visible, last).unwrap_or(0.0),
+            ..depth.read_to(eyes.uneven_mm.value)
+        };
         // a slack quench hides a part of the case; a good one does not
         let full = if change.visible_edge.is_none() {
             visible
@@ -133,7 +128,7 @@ impl<'a> Ground<'a> {
             mistaken: change.face,
             edge: self
                 .edge(stories, story)
-                .map(|wt| Doubtful { best: wt, ..rest(Reading::Edge).read_to(LEAST_CARBON) }),
+                .map(|wt| Doubtful { best: wt, ..rest(Reading::Edge).read_to(eyes.uneven.value) }),
             hardened: self.hardened(),
             core: story.inputs.core,
             profile: story.outcome.coupon[last].clone(),
@@ -198,23 +193,23 @@ impl<'a> Ground<'a> {
     /// Chance that the middle has the carbon of the visible edge.
     fn through(&self, profile: &Profile, inputs: &Inputs, (far, left): (Doubtful, Left)) -> f64 {
         // a section of unknown size counts as thick
-        let known = self.run.coupon.shape.size().is_some();
+        let (known, eyes) = (self.run.coupon.shape.size().is_some(), &self.causes.eyes);
         let edge = &self.physics.criteria.visible.value;
         let edge = [edge.low(), edge.best(), edge.high()].map(CarbonPercent::wt_percent);
         let edge = match left {
             Left::None => Doubtful { best: inputs.visible_edge, down: 0.0, up: 0.0 },
             Left::All | Left::But(_) => Doubtful::of_three(edge[0], edge[1], edge[2]),
         };
-        let far = Doubtful { best: profile.far(), ..far.read_to(LEAST_CARBON) };
+        let far = Doubtful { best: profile.far(), ..far.read_to(eyes.uneven.value) };
         let chance = 1.0 - far.against(&edge).below(inputs.visible_edge);
-        if known || profile.far() > inputs.core + LEAST_CARBON { chance } else { 0.0 }
+        if known || profile.far() > inputs.core + eyes.uneven.value { chance } else { 0.0 }
     }
 
     fn hardened(&self) -> f64 {
         match self.seen.face.and_then(|(features, _)| features.quenched) {
             Some(true) => 1.0,
             Some(false) => 0.0,
-            None => HARDENED_UNSAID,
+            None => self.causes.eyes.hardened_unsaid.value,
         }
     }
 

@@ -1,4 +1,4 @@
-use crate::steel::{PhaseLimits, Quadratic};
+use crate::steel::PhaseLimits;
 
 /// Carbon potential of the surroundings: the surface carbon in equilibrium with them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -7,15 +7,63 @@ pub enum Potential {
     Fixed(f64),
     /// A share of Acm(T).
     ShareOfAcm(f64),
+    /// The same over charcoal that air leaks to: so many times the CO2 to the square of CO that it would keep, above 1.
+    /// Carbon is as many times less active. Source: CO2 + C = 2 CO at rest (O. Boudouard, Comptes Rendus 128 (1899) 98, from
+    /// memory).
+    Leaking {
+        /// Share of Acm(T) without the leak.
+        share: f64,
+        /// CO2, as a multiple.
+        co2: f64,
+    },
 }
 
 impl Potential {
     /// wt% at `kelvin`.
-    pub fn at(self, kelvin: f64, acm: &Quadratic) -> f64 {
+    pub fn at(self, kelvin: f64, phase: &PhaseLimits) -> f64 {
         match self {
             Self::Fixed(wt) => wt,
-            Self::ShareOfAcm(share) => share * acm.at(kelvin),
+            Self::ShareOfAcm(share) => share * phase.acm_wt_percent(kelvin),
+            Self::Leaking { share, co2 } => {
+                phase.less_active(share * phase.acm_wt_percent(kelvin), co2, kelvin)
+            }
         }
+    }
+
+    /// Its number without any leak: wt% where it is fixed, else its share of Acm.
+    pub fn number(self) -> f64 {
+        match self {
+            Self::Fixed(number) | Self::ShareOfAcm(number) | Self::Leaking { share: number, .. } => number,
+        }
+    }
+
+    /// So many times as strong, as leaky as before.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        match self {
+            Self::Fixed(wt) => Self::Fixed(wt * factor),
+            Self::ShareOfAcm(share) | Self::Leaking { share, .. } => self.with_share(share * factor),
+        }
+    }
+
+    /// With another share of Acm, as leaky as before.
+    #[must_use]
+    pub fn with_share(self, share: f64) -> Self {
+        match self {
+            Self::Leaking { co2, .. } => Self::Leaking { share, co2 },
+            Self::Fixed(_) | Self::ShareOfAcm(_) => Self::ShareOfAcm(share),
+        }
+    }
+
+    /// With so many times the CO2 that it has now; a fixed one stays what it is.
+    #[must_use]
+    pub fn with_co2(self, factor: f64) -> Self {
+        let (share, co2) = match self {
+            Self::Fixed(_) => return self,
+            Self::ShareOfAcm(share) => (share, factor),
+            Self::Leaking { share, co2 } => (share, co2 * factor),
+        };
+        if co2 > 1.0 { Self::Leaking { share, co2 } } else { Self::ShareOfAcm(share) }
     }
 }
 
@@ -53,10 +101,9 @@ impl Exchange {
 
     /// Highest potential between two temperatures, wt%.
     pub fn highest(&self, kelvin: (f64, f64), phase: &PhaseLimits) -> f64 {
-        let acm = &phase.acm.value;
         match self.direction {
             Direction::Closed => 0.0,
-            _ => self.potential.at(kelvin.0, acm).max(self.potential.at(kelvin.1, acm)),
+            _ => self.potential.at(kelvin.0, phase).max(self.potential.at(kelvin.1, phase)),
         }
     }
 }

@@ -108,12 +108,12 @@ fn march_from(case: &Case, start: Option<&Profile>, legs: &[Leg]) -> Result<Solu
             let least = if i + 1 == stretches.len() { 0.5 } else { 0.15 };
             let share = libm::cbrt(stretch.progress / most).max(least);
             // a fixed potential does not sink below the surface that it holds
-            let sinks = matches!(leg.exchange.potential, Potential::ShareOfAcm(_));
+            let sinks = !matches!(leg.exchange.potential, Potential::Fixed(_));
             let lets_go =
                 leg.exchange.direction == Direction::Inward && leg.exchange.transfer.is_infinite() && sinks;
             let more = if lets_go { LETTING_GO } else { 1.0 };
             let n = case.fineness.steps as f64 * share * stretch.unrest * more;
-            for step in steps(stretch, n.ceil() as usize, &leg.exchange, &case.phase.acm.value, &table) {
+            for step in steps(stretch, n.ceil() as usize, &leg.exchange, case.phase, &table) {
                 inflow += body.advance(&mut carbon, &leg.exchange, &step, HALVINGS)?;
             }
         }

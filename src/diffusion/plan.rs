@@ -3,7 +3,7 @@
 use super::averaged::{DiffusivityTable, StepDiffusivity, TERMS};
 use super::exchange::{Exchange, Potential};
 use super::stretch::{GAUSS_LOW, Piece, Stretch, gauss};
-use crate::steel::Quadratic;
+use crate::steel::PhaseLimits;
 
 /// What one step of the solver integrates over.
 #[derive(Debug, Clone, Copy)]
@@ -45,7 +45,7 @@ pub(super) fn steps(
     stretch: &Stretch,
     n: usize,
     exchange: &Exchange,
-    acm: &Quadratic,
+    phase: &PhaseLimits,
     table: &DiffusivityTable,
 ) -> Vec<StepPlan> {
     let mut steps = Vec::with_capacity(n);
@@ -59,12 +59,12 @@ pub(super) fn steps(
             if upto >= 1.0 {
                 break;
             }
-            sum.add(piece, (used, upto), exchange.potential, acm, table);
+            sum.add(piece, (used, upto), exchange.potential, phase, table);
             steps.push(std::mem::take(&mut sum).finish(table.high()));
             done += (upto - used) * share;
             used = upto;
         }
-        sum.add(piece, (used, 1.0), exchange.potential, acm, table);
+        sum.add(piece, (used, 1.0), exchange.potential, phase, table);
         done += (1.0 - used) * share;
     }
     if sum.seconds > 0.0 {
@@ -97,7 +97,7 @@ impl Sums {
         piece: &Piece,
         span: (f64, f64),
         potential: Potential,
-        acm: &Quadratic,
+        phase: &PhaseLimits,
         table: &DiffusivityTable,
     ) {
         if span.1 <= span.0 {
@@ -112,7 +112,7 @@ impl Sums {
             for (s, c) in self.coefficients.iter_mut().zip(table.at(kelvin)) {
                 *s += weight * c;
             }
-            let p = potential.at(kelvin, acm);
+            let p = potential.at(kelvin, phase);
             let (dt, dq) = (0.5 * seconds, 0.5 * progress);
             self.held.0 += p * dq;
             self.held.1 += p * (q0 + here * progress) * dq;

@@ -111,7 +111,8 @@ use serde::Serialize;
 /// - `causes` and `usual_share` (a run without fault) sum to 1: judged weights, the likeliest first.
 /// - `finish` depths, in the bath `depths_in`, or as if `all_martensite` where no section is known: `nowhere`, `to`, `throughout`, or `does_not_apply` by the rule for 550 HV.
 ///   `after_open_air_wt_pct` is what a short heat would leave of the part that `took` speaks of.
-/// - `inference` (without `--quick`): `stories` weighed and the even ones that they are worth; what the `run` must have
+/// - `inference` (without `--quick`): `stories` weighed and the even ones that they are worth; what each thing that was
+///   seen says `by_itself` (`seen` as in `agreements`, or `signs`); what the `run` must have
 ///   been, `as_told` and `by_all_seen`; steady soaks that carry carbon as far; the `cheapest_check` between the two
 ///   likeliest (`null`: a run without fault), with `chance_of_yes`, what it `reads`, the `orders` of sparks or the
 ///   likeliest `band`; `power`: share of the runs with a cause that is found by

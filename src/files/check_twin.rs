@@ -120,6 +120,8 @@ struct MoveTwin {
     #[serde(skip_serializing_if = "Option::is_none")]
     potential_factor: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    co2_factor: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     transfer_factor: Option<f64>,
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     follows_acm: bool,
@@ -275,6 +277,7 @@ impl MoveTwin {
             late_share: change.late_share,
             time_factor: change.time_factor,
             potential_factor: change.potential_factor,
+            co2_factor: change.co2_factor,
             transfer_factor: change.transfer_factor,
             follows_acm: change.follows_acm,
             open_air_min: change.open_air.map(|(time, _)| time.minutes()),

@@ -2,7 +2,7 @@
 
 use super::check_twin::over_time;
 use super::estimate_twin::RangeTwin;
-use crate::crosscheck::{Condition, Foreseen, Inference, NextCheck, Power};
+use crate::crosscheck::{Alone, Condition, Foreseen, Inference, NextCheck, Observation, Power};
 use crate::spark::OverTime;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -11,12 +11,23 @@ use std::collections::BTreeMap;
 pub(super) struct InferenceTwin {
     stories: usize,
     worth_even_stories: f64,
+    by_itself: Vec<AloneTwin>,
     run: BTreeMap<&'static str, LearnedTwin>,
     carries_as_far_as: Vec<WorthTwin>,
     #[serde(skip_serializing_if = "Option::is_none")]
     cheapest_check: Option<CheckTwin>,
     false_alarms: f64,
     power: BTreeMap<String, PowerTwin>,
+}
+
+#[derive(Debug, Serialize)]
+struct AloneTwin {
+    seen: &'static str,
+    usual_share: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cause: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cause_share: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -72,6 +83,7 @@ impl InferenceTwin {
         Self {
             stories: inference.stories,
             worth_even_stories: inference.carrying,
+            by_itself: inference.alone.iter().map(AloneTwin::new).collect(),
             run: learned.collect(),
             carries_as_far_as: worth.collect(),
             cheapest_check: inference.check.as_ref().map(CheckTwin::new),
@@ -81,9 +93,30 @@ impl InferenceTwin {
     }
 }
 
+impl AloneTwin {
+    fn new(alone: &Alone) -> Self {
+        Self {
+            seen: alone.seen.as_ref().map_or("signs", quantity),
+            usual_share: alone.usual,
+            cause: alone.cause.map(|(cause, _)| cause.key.clone()),
+            cause_share: alone.cause.map(|(_, share)| share),
+        }
+    }
+}
+
 impl PowerTwin {
     fn new(power: &Power) -> Self {
         Self { best: power.best, called: power.called }
+    }
+}
+
+fn quantity(seen: &Observation) -> &'static str {
+    match seen {
+        Observation::Sparks(_) => "sparks",
+        Observation::Inward(_) => "inward",
+        Observation::Rim { .. } => "rim",
+        Observation::Gain(_) => "mass_gain",
+        Observation::File { .. } => "file",
     }
 }
 

@@ -198,7 +198,7 @@ impl InputsTwin {
     fn new(prediction: &Prediction) -> Self {
         let inputs = &prediction.story.inputs;
         let (share, fixed) = match inputs.potential {
-            Potential::ShareOfAcm(share) => (Some(share), None),
+            Potential::ShareOfAcm(share) | Potential::Leaking { share, .. } => (Some(share), None),
             Potential::Fixed(wt) => (None, Some(wt)),
         };
         Self {

@@ -1,6 +1,6 @@
 use super::{Intent, Start, Tables};
 use crate::prediction::Prediction;
-use crate::soak::{COLD_K, HEAT_UP_S, Stage};
+use crate::soak::{COLD_K, Stage};
 use crate::units::{Interval, Time};
 
 /// The furnace's clock, min.
@@ -29,13 +29,10 @@ impl Clock {
         hold: Time,
         prediction: &Prediction,
     ) -> Self {
-        let minutes = |s: f64| s / 60.0;
-        let heat_up = match (start, &intent.heat_up) {
-            (Start::GoOn(_), _) => None,
-            (_, Some(told)) => {
-                Interval::new(told.low().minutes(), told.best().minutes(), told.high().minutes())
-            }
-            (_, None) => Interval::new(minutes(HEAT_UP_S.0), minutes(HEAT_UP_S.1), minutes(HEAT_UP_S.2)),
+        let up = intent.heat_up.as_ref().unwrap_or(&tables.physics.priors.heat_up.value);
+        let heat_up = match start {
+            Start::GoOn(_) => None,
+            _ => Interval::new(up.low().minutes(), up.best().minutes(), up.high().minutes()),
         };
         let (top, open) = (intent.temperature.kelvin(), tables.rules.open.value.kelvin());
         let falls = libm::log((top - COLD_K) / (open - COLD_K)).max(0.0);
@@ -52,7 +49,8 @@ impl Clock {
         Self {
             heat_up,
             heat_up_guessed: intent.heat_up.is_none(),
-            steel_there: steel_there(prediction, hold * 60.0, top - tables.rules.there.value).map(minutes),
+            steel_there: steel_there(prediction, hold * 60.0, top - tables.rules.there.value)
+                .map(|s| s / 60.0),
             hold,
             cooling,
             whole: whole.unwrap_or_else(|| Interval::exact(hold)),

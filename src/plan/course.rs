@@ -114,9 +114,9 @@ impl<'a> Course<'a> {
     /// Why the longest hold is not enough.
     fn never(&self, inputs: &Inputs) -> PlanError {
         let (target, celsius) = (self.intent.target, self.temperature.celsius());
-        let acm = &self.tables.physics.phase.acm.value;
+        let phase = self.tables.physics.phase;
         let kelvin = self.temperature.kelvin() + inputs.temperature_shift;
-        let offers = inputs.potential.at(kelvin, acm);
+        let offers = inputs.potential.at(kelvin, phase);
         match target.carbon(self.tables.physics) {
             Some(wanted) if offers <= wanted => PlanError::TooRich { wanted, offers, celsius },
             _ => PlanError::TooLong { hours: self.longest() / 3600.0, celsius, target, helps: Vec::new() },

@@ -124,7 +124,7 @@ pub(super) fn notes_of(
         notes.push(Note::SizesContradict);
     }
     let acm = physics.phase.acm_wt_percent(top.max(a1) + 273.15);
-    let potential = inputs.potential.at(top.max(a1) + 273.15, &physics.phase.acm.value);
+    let potential = inputs.potential.at(top.max(a1) + 273.15, physics.phase);
     if potential > acm + 1e-9 {
         notes.push(Note::AboveAcm { potential, acm });
     }

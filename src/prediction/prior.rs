@@ -3,7 +3,7 @@ use super::learned::Learned;
 use super::marginal::Marginal;
 use super::{Doubt, HeatPath, History, Inputs, Kept, Physics, PotentialChoice, Run, SurfaceChoice};
 use crate::diffusion::Potential;
-use crate::soak::{CoolingLaw, Guesses, HEAT_UP_S, HeatEvidence, StageKind, Timeline};
+use crate::soak::{CoolingLaw, Guesses, HeatEvidence, StageKind, Timeline, Vent};
 use crate::steel::CouponPlace;
 use crate::units::{CarbonPercent, Interval, Temperature, Time};
 
@@ -13,6 +13,8 @@ pub(super) enum Quantity {
     TemperatureShift,
     LawFactor,
     ShareOfAcm,
+    /// CO2 of a leaking lid, as a multiple of what a tight pack has; set after the share of Acm.
+    Co2,
     /// Of the surface, s/m: what a transfer coefficient is the inverse of; none is a held surface.
     Resistance,
     FollowsAcm,
@@ -38,7 +40,7 @@ impl Quantity {
             Self::TemperatureShift => Doubt::Temperature,
             Self::Pore | Self::AlreadyHot | Self::ContainerRadius => Doubt::HeatThrough,
             Self::LawFactor => Doubt::Law,
-            Self::ShareOfAcm => Doubt::Potential,
+            Self::ShareOfAcm | Self::Co2 => Doubt::Potential,
             Self::Resistance => Doubt::Transfer,
             Self::FollowsAcm => Doubt::CoolingLaw,
             Self::ClosedPack | Self::InAir => Doubt::CoolingTime,
@@ -64,7 +66,8 @@ impl Quantity {
         match self {
             Self::TemperatureShift => inputs.temperature_shift = value,
             Self::LawFactor => inputs.law_factor = value,
-            Self::ShareOfAcm => inputs.potential = Potential::ShareOfAcm(value),
+            Self::ShareOfAcm => inputs.potential = inputs.potential.with_share(value),
+            Self::Co2 => inputs.potential = inputs.potential.with_co2(value),
             Self::Resistance => {
                 inputs.transfer = if value < HELD_S_PER_M { f64::INFINITY } else { 1.0 / value };
             }
@@ -126,6 +129,9 @@ impl Prior {
         }
         if run.choice.potential.is_none() {
             add(Quantity::ShareOfAcm, Marginal::at_least(compound.share_of_acm.value, 0.0));
+            if run.pack.vent == Some(Vent::LooseLid) {
+                add(Quantity::Co2, Marginal::at_least(physics.priors.loose_lid_co2.value, 1.0));
+            }
         }
         if run.choice.transfer.is_none() && run.choice.surface != Some(SurfaceChoice::Held) {
             let [low, best, high] = ends(&compound.transfer.value).map(|beta| 1.0 / beta);
@@ -140,7 +146,7 @@ impl Prior {
             add(Quantity::InAir, Marginal::positive(seconds(air)));
         }
         if let HeatEvidence::TimeAtHeat { time, heat_up, .. } = &run.record.evidence {
-            let up = heat_up.as_ref().map_or(interval(HEAT_UP_S.into()), seconds);
+            let up = seconds(heat_up.as_ref().unwrap_or(&physics.priors.heat_up.value));
             add(Quantity::HeatUp, Marginal::positive(up));
             add(Quantity::AtHeat, Marginal::positive(seconds(time)));
         }
@@ -200,8 +206,8 @@ impl Prior {
             let value = match (kept, story.potential) {
                 (Kept::Offset, _) => story.temperature_shift,
                 (Kept::Lag, _) => story.pore,
-                (Kept::Potential, Potential::ShareOfAcm(share)) => share,
                 (Kept::Potential, Potential::Fixed(_)) => return None,
+                (Kept::Potential, potential) => potential.number(),
             };
             Some(marginal.score(value))
         })
@@ -274,8 +280,8 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: f64) -> Inputs {
         times: Guesses {
             closed_pack: physics.cooling.closed_pack.value.best().seconds(),
             in_air: physics.cooling.in_air.value.best().seconds(),
-            at_heat: time_at_heat(run).0,
-            heat_up: time_at_heat(run).1,
+            at_heat: time_at_heat(run, physics).0,
+            heat_up: time_at_heat(run, physics).1,
             then: run.then,
         },
         core: run.stock.carbon.best().wt_percent(),
@@ -297,10 +303,10 @@ fn place(run: &Run, physics: &Physics) -> Interval<f64> {
 }
 
 /// Seconds at heat and on the way there where only that is known; else none.
-fn time_at_heat(run: &Run) -> (f64, f64) {
+fn time_at_heat(run: &Run, physics: &Physics) -> (f64, f64) {
     match &run.record.evidence {
         HeatEvidence::TimeAtHeat { time, heat_up, .. } => {
-            let up = heat_up.as_ref().map_or(HEAT_UP_S.1, |up| up.best().seconds());
+            let up = heat_up.as_ref().unwrap_or(&physics.priors.heat_up.value).best().seconds();
             (time.best().seconds(), up)
         }
         _ => (0.0, 0.0),

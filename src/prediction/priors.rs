@@ -1,7 +1,7 @@
 #[cfg(doc)]
 use super::Kept;
 use crate::sources::Sourced;
-use crate::units::Interval;
+use crate::units::{Interval, Time};
 
 /// What no smith measures and no other table holds, before anything was seen: `models/priors.toml`. A range holds nine
 /// in ten.
@@ -9,6 +9,12 @@ use crate::units::Interval;
 pub struct Priors {
     /// Inner radius, as a cylinder, of a container of which nobody said how wide it is, m.
     pub container_radius: Sourced<Interval<f64>>,
+    /// From lighting to heat where nobody said.
+    pub heat_up: Sourced<Interval<Time>>,
+    /// CO2 under a lid that leaks, as a multiple of what charcoal keeps under a tight one.
+    pub loose_lid_co2: Sourced<Interval<f64>>,
+    /// Transfer coefficient that a held surface counts as where a cause makes it slower, m/s.
+    pub held_as: Sourced<f64>,
     /// How much colder the steel may be where part of the container stood outside the heat, K.
     pub partly_out: Sourced<f64>,
     /// Temperature between coupon and piece where one is said to have sat hotter, K.

@@ -133,7 +133,7 @@ impl<'a> Stories<'a> {
     pub fn potential(&self, story: &Story) -> f64 {
         let a1 = self.physics.phase.a1.value.kelvin();
         let kelvin = top_kelvin(story.outcome.steel.iter()).max(a1);
-        story.inputs.potential.at(kelvin, &self.physics.phase.acm.value)
+        story.inputs.potential.at(kelvin, self.physics.phase)
     }
 
     /// A reading after stage number `stage`, with `ground` taken off while sparking. `None`: it does not

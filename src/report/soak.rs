@@ -335,6 +335,9 @@ pub(super) fn rests_on(
     let by_hand = |text: String| format!("{text} (set by hand)");
     let potential = match prediction.story.inputs.potential {
         Potential::ShareOfAcm(share) => format!("carbon potential {share:.2} of Acm"),
+        Potential::Leaking { share, co2 } => {
+            format!("carbon potential {share:.2} of Acm, {co2:.1} times the CO2 of a tight pack")
+        }
         Potential::Fixed(wt) => format!("carbon potential {}", CARBON.one(wt)),
     };
     let potential = if choice.potential.is_some() {

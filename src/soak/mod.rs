@@ -21,5 +21,5 @@ pub use pack::{Compound, Container, ContainerShape, Pack, Thermal, Vent};
 pub use record::{Cooled, HeatEvidence, SoakRecord, Thermometer, ThermometerPlace};
 pub use stage::{CoolingLaw, Stage, StageKind, Surroundings};
 pub use step::Step;
-pub use timeline::{CoolingDefault, Guesses, HEAT_UP_S, Hold, Leg, Timeline, TimelineError};
+pub use timeline::{CoolingDefault, Guesses, Hold, Leg, Timeline, TimelineError};
 pub use witness::{Bracket, HeatColour, WitnessMetal, WitnessPlace, WitnessReading};

@@ -6,8 +6,6 @@ use thiserror::Error;
 
 /// A furnace hotter than this at the start of a log was lit before it, K (judgement: 200 °C).
 const STARTS_HOT_K: f64 = 473.15;
-/// Heat-up from lighting when nobody said, s: 20, 45, 90 min (judgement).
-pub const HEAT_UP_S: (f64, f64, f64) = (1200.0, 2700.0, 5400.0);
 /// How fast a pack cools when nobody said: time constant of Newton's cooling to 20 °C,
 /// T - 20 °C falls by e in this time.
 #[derive(Debug, Clone, PartialEq)]
@@ -282,7 +280,7 @@ mod tests {
         };
         Timeline::new(
             record,
-            &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: HEAT_UP_S.1, then: None },
+            &Guesses { closed_pack: 2400.0, in_air: 240.0, at_heat, heat_up: 2700.0, then: None },
         )
     }
     fn log(points: &[(f64, f64)], cooled: Cooled) -> SoakRecord {

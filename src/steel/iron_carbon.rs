@@ -11,3 +11,8 @@ const M_FE: f64 = 55.845;
 pub fn mole_ratio(wt: f64) -> f64 {
     (wt / M_C) / ((100.0 - wt) / M_FE)
 }
+
+/// Percent by weight of so many moles of carbon per mole of iron: [`mole_ratio`] turned round.
+pub fn wt_percent(moles: f64) -> f64 {
+    100.0 * moles * M_C / (moles * M_C + M_FE)
+}

@@ -1,4 +1,4 @@
-use super::{GAS_CONSTANT_J, mole_ratio};
+use super::{GAS_CONSTANT_J, mole_ratio, wt_percent};
 use crate::sources::Sourced;
 use crate::units::{CarbonPercent, Temperature};
 
@@ -52,6 +52,31 @@ impl PhaseLimits {
         let [c0, c1, c2] = self.activity.value;
         let kelvin = t.kelvin();
         libm::exp(libm::log(y / (1.0 - y)) + (c0 + c1 * y - c2 * kelvin) / (GAS_CONSTANT_J * kelvin))
+    }
+
+    /// Carbon of austenite in which it is `times` less active than at `carbon` wt%, at `kelvin`; times 1 or more.
+    pub fn less_active(&self, carbon: f64, times: f64, kelvin: f64) -> f64 {
+        /// Steps after which Newton's way has long settled: the curve is convex in the logarithm, and one way.
+        const MOST_STEPS: usize = 30;
+        /// Relative step at which it has.
+        const SETTLED: f64 = 1e-10;
+        if carbon <= 0.0 {
+            return 0.0;
+        }
+        let [c0, c1, c2] = self.activity.value;
+        let rt = GAS_CONSTANT_J * kelvin;
+        let active = |y: f64| libm::log(y / (1.0 - y)) + (c0 + c1 * y - c2 * kelvin) / rt;
+        let start = mole_ratio(carbon);
+        let wanted = active(start) - libm::log(times);
+        let mut y = start / times;
+        for _ in 0..MOST_STEPS {
+            let step = (active(y) - wanted) / (1.0 / (1.0 - y) + c1 * y / rt);
+            y *= libm::exp(-step);
+            if step.abs() < SETTLED {
+                break;
+            }
+        }
+        wt_percent(y)
     }
 
     /// A3 of plain iron-carbon in °C for `carbon` of 0.02 to 0.76 wt%.

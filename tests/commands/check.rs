@@ -1,5 +1,7 @@
 use super::{Said, run, sheet, snapspark};
 use serde_json::Value;
+use snapspark::crosscheck::{Chances, Sign};
+use snapspark::files::Models;
 use std::path::Path;
 
 /// The shipped example, an invented run.
@@ -71,11 +73,17 @@ fn check_in(folder: &Path, text: &str, args: &[&str]) -> Said {
     sheet(folder, text);
     let log = crate::support::project("examples/first-run/soak.csv");
     std::fs::copy(log, folder.join("soak.csv")).unwrap();
-    run(snapspark().current_dir(folder).args(["check", "--quick", "run.toml"]).args(args))
+    run(snapspark().current_dir(folder).args(["check", "run.toml"]).args(args))
 }
 
 fn check(text: &str, args: &[&str]) -> Said {
-    check_in(tempfile::tempdir().unwrap().path(), text, args)
+    check_in(tempfile::tempdir().unwrap().path(), text, &[&["--quick"], args].concat())
+}
+
+/// With runs drawn.
+fn drawn(text: &str) -> Value {
+    let said = check_in(tempfile::tempdir().unwrap().path(), text, &["--json"]);
+    serde_json::from_str(&said.out).unwrap_or_else(|e| panic!("{e}: {}{}", said.out, said.err))
 }
 
 fn seen(what: &str) -> String {
@@ -138,6 +146,28 @@ fn drawn_runs_in_words() {
         let found = |by: &str| power[by].as_f64().unwrap();
         assert!((0.049..=1.0).contains(&found("best")), "{cause}: {power}");
         assert!((0.0..=1.0).contains(&found("called")), "{cause}: {power}");
+    }
+}
+
+/// What the signs say by themselves is what the weights and chances of `models/causes.toml` come to: of a steel whose grade is
+/// told, and nothing else, only that it is told.
+#[test]
+fn each_thing_by_itself() {
+    let answer = drawn(&seen(SPARKS_ALONE));
+    let told = answer["inference"]["by_itself"].as_array().unwrap();
+    let names: Vec<&str> = told.iter().map(|row| row["seen"].as_str().unwrap()).collect();
+    assert_eq!(names, ["sparks", "inward", "signs"]);
+    let causes = &Models::shared().unwrap().causes;
+    let known = |chances: &Chances| 1.0 - chances.get(Sign::StockUnknown);
+    let applies = |key: &str| answer["causes"].as_array().unwrap().iter().any(|c| c["key"] == key);
+    let usual = causes.usual.value * known(&causes.chances.value);
+    let faults = causes.list.iter().filter(|c| applies(&c.key)).map(|c| c.weight.value * known(&c.chances));
+    let want = usual / (usual + faults.sum::<f64>());
+    let got = told[2]["usual_share"].as_f64().unwrap();
+    assert!((got - want).abs() < 1e-3, "{got}, want {want}");
+    for row in told {
+        assert!((0.0..=1.0).contains(&row["usual_share"].as_f64().unwrap()), "{row}");
+        assert!(row["cause_share"].as_f64().unwrap() > 0.0, "{row}");
     }
 }
 

@@ -68,6 +68,27 @@ fn a_witness_narrows_a_told_heat_and_makes_it_no_surer() {
     assert_eq!(top(&melted("C26000")), [916.0, 930.0]);
 }
 
+/// A lid that only lies on top may let air in: the poor end of the surface goes down, the best value and the rich end stay.
+#[test]
+fn a_loose_lid_leaves_the_pack_poorer_at_worst() {
+    let surface = |vent: &str| {
+        let folder = tempfile::tempdir().unwrap();
+        let text = format!(
+            "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[pack]\ncompound = \"granules\"\n{vent}[soak]\n\
+             steps = [\"30 min to 920C\", \"hold 2 h\", \"cool in pack\"]\nthermometer = \"beside the steel\"\n"
+        );
+        let path = sheet(folder.path(), &text);
+        let said = soak(&[path.to_str().unwrap(), "--json", "--quick"]);
+        let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        let stages = answer["prediction"]["stages"].as_array().unwrap();
+        let read = &stages[stages.len() - 1]["readings"]["surface"]["interval"];
+        ["low", "best", "high"].map(|end| read[end].as_f64().unwrap_or_else(|| panic!("{answer:#}")))
+    };
+    let (tight, loose) = (surface(""), surface("vent = \"loose lid\"\n"));
+    assert!(loose[0] < tight[0] - 0.05, "{tight:?} {loose:?}");
+    assert!((loose[1] - tight[1]).abs() < 1e-9 && (loose[2] - tight[2]).abs() < 1e-9, "{tight:?} {loose:?}");
+}
+
 #[test]
 fn too_few_or_too_many_draws_are_refused() {
     for count in ["0", "255", "65537", "-1", "many"] {

@@ -101,6 +101,7 @@ impl Draw {
         let outside = match exchange.potential {
             Potential::Fixed(wt) => format!("{wt:.2} %C"),
             Potential::ShareOfAcm(share) => format!("{share:.2} Acm"),
+            Potential::Leaking { share, co2 } => format!("{share:.2} Acm, {co2:.1} CO2"),
         };
         let said = format!("; {what} {top:.0} °C {minutes:.0} min {how} {outside}");
         self.kind.push_str(&said);

@@ -66,9 +66,10 @@ fn told(change: &Move) -> Option<String> {
     let kelvin = change.temperature_kelvin.map(|k| format!("{k:+.0} K"));
     let late = change.late_share.map(|s| format!("hot {:.0} % late", 100.0 * s));
     let potential = change.potential_factor.map(|f| format!("potential x {f}"));
+    let leak = change.co2_factor.map(|f| format!("CO2 x {f}"));
     let transfer = change.transfer_factor.map(|f| format!("transfer x {f}"));
     let edge = change.visible_edge.map(|wt| format!("edge at {:.2} %C", wt.wt_percent()));
-    kelvin.or(late).or(potential).or(transfer).or(edge)
+    kelvin.or(late).or(potential).or(leak).or(transfer).or(edge)
 }
 
 /// All changes of the causes that move what is read most.

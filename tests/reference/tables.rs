@@ -16,10 +16,26 @@ const GRAPHITE_PERCENT: f64 = 0.006;
 const A3_KELVIN: f64 = 0.7;
 /// Of the value; the closed form is a hundred times better.
 const ACTIVITY_RELATIVE: f64 = 0.005;
+/// Carbon beside gas with too much CO2, wt%.
+const LEAKING_PERCENT: f64 = 0.004;
 /// Printed cells are rounded or cut to a thousandth.
 const HARRIS_INCH: f64 = 0.001;
 /// Carbon contents of the activity columns, wt%.
 const ACTIVITY_PERCENT: [f64; 7] = [0.1, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2];
+
+/// A row of `boudouard.csv`.
+#[derive(serde::Deserialize)]
+struct Gas {
+    celsius: f64,
+    k_atm: f64,
+    graphite_percent: f64,
+    at_5_percent: f64,
+    at_10_percent: f64,
+    rest_co2_percent: f64,
+    times_1_5_percent: f64,
+    times_2_percent: f64,
+    times_3_percent: f64,
+}
 
 fn rows<T: DeserializeOwned>(text: &str) -> Vec<T> {
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
@@ -80,7 +96,9 @@ fn fits_keep_their_promise_at_every_tabled_temperature() {
 fn activity_agrees_with_the_gas_over_charcoal() {
     let phase = models().phase;
     let from_a1 = celsius(727.0);
-    for (t, k, graphite, at_5, at_10) in rows::<(f64, f64, f64, f64, f64)>(include_str!("boudouard.csv")) {
+    for row in rows::<Gas>(include_str!("boudouard.csv")) {
+        let Gas { celsius: t, k_atm: k, graphite_percent: graphite, .. } = row;
+        let (at_5, at_10) = (row.at_5_percent, row.at_10_percent);
         if celsius(t) >= from_a1 {
             let line = phase.graphite.value.at(celsius(t).kelvin());
             near(line, graphite, GRAPHITE_PERCENT, &format!("graphite line at {t} °C"));
@@ -90,6 +108,23 @@ fn activity_agrees_with_the_gas_over_charcoal() {
         for (c, wanted) in gas.chain([(graphite, 1.0)]) {
             let got = phase.activity(percent(c), celsius(t));
             near(got, wanted, ACTIVITY_RELATIVE * wanted, &format!("activity of {c} %C at {t} °C"));
+        }
+    }
+}
+
+/// Gas with more CO2 than charcoal keeps holds as many times less active carbon, and less again for the CO that the CO2 came
+/// of: pCO² / pCO2. From A1 on.
+#[test]
+fn leaking_gas_leaves_the_tabled_carbon() {
+    let phase = models().phase;
+    for row in rows::<Gas>(include_str!("boudouard.csv")).into_iter().filter(|row| row.celsius >= 727.0) {
+        let rest = row.rest_co2_percent / 100.0;
+        let left = [row.times_1_5_percent, row.times_2_percent, row.times_3_percent];
+        for (factor, wanted) in [1.5, 2.0, 3.0].into_iter().zip(left) {
+            let co = (1.0 - factor * rest) / (1.0 - rest);
+            let got =
+                phase.less_active(row.graphite_percent, factor / (co * co), celsius(row.celsius).kelvin());
+            near(got, wanted, LEAKING_PERCENT, &format!("{factor} times the CO2 at {} °C", row.celsius));
         }
     }
 }

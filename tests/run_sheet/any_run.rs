@@ -1,6 +1,6 @@
 //! Any run sheet that can be written, and what must hold of its check; the fuzz target uses it too.
 
-use snapspark::crosscheck::{cross_check};
+use snapspark::crosscheck::cross_check;
 use snapspark::files::{Models, Observed, RunSheet};
 use snapspark::prediction::predict;
 use std::io;

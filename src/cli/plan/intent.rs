@@ -31,8 +31,7 @@ pub(super) struct Told {
 /// From options, and a sheet of a run that is only planned.
 pub(super) fn from_options(args: &PlanArgs, models: &Models) -> Result<Told, String> {
     // clap does not ask for what is required where another of the options given excludes it
-    let of_a_soak =
-        [("--history", args.history.is_some()), ("--go-on", args.go_on), ("--quick", args.quick)];
+    let of_a_soak = [("--history", args.history.is_some()), ("--go-on", args.go_on), ("--quick", args.quick)];
     if let Some((option, _)) = of_a_soak.iter().find(|(_, given)| *given) {
         return Err(format!(
             "error: {option} speaks of a soak that the steel has been through, and none is named\n help: name its sheet \

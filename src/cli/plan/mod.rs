@@ -8,7 +8,7 @@ pub(super) use args::PlanArgs;
 
 use super::args::USUAL_DRAWS;
 use super::{Answer, paint};
-use crate::crosscheck::{cross_check};
+use crate::crosscheck::cross_check;
 use crate::files::{self, Models, Observed, Problem, ProblemList};
 use crate::plan::{PlanError, SoakPlan, Start, Tables, as_seen};
 use crate::prediction::{Run, predict};

@@ -45,6 +45,17 @@ struct EyesTwin {
     hardening_celsius: Range,
     hot_celsius: Single<f64>,
     past_magnet_celsius: Range,
+    uneven_percent: Single<f64>,
+    uneven_mm: Single<f64>,
+    hardened_unsaid: Single<f64>,
+    no_border: Single<[f64; 4]>,
+    soft_break: Single<[f64; 4]>,
+    lip: Single<[f64; 4]>,
+    lip_mm: Range,
+    slip_mm: Single<f64>,
+    skates_on_soft: Single<f64>,
+    metal_kelvin: Single<f64>,
+    against_metal: Single<f64>,
 }
 
 /// Twin of [`Cause`].
@@ -70,6 +81,7 @@ struct MoveTwin {
     late_share: Option<f64>,
     time_factor: Option<f64>,
     potential_factor: Option<f64>,
+    co2_factor: Option<f64>,
     transfer_factor: Option<f64>,
     cooling: Option<String>,
     air_minutes: Option<f64>,
@@ -144,7 +156,31 @@ fn eyes(twin: EyesTwin, books: &mut Bibliography) -> Result<Eyes, ModelsError> {
             at("past_magnet_celsius"),
             Temperature::from_celsius,
         )?,
+        uneven: twin.uneven_percent.sourced(books, at("uneven_percent"), spread())?,
+        uneven_mm: twin.uneven_mm.sourced(books, at("uneven_mm"), mm())?,
+        hardened_unsaid: twin.hardened_unsaid.sourced(books, at("hardened_unsaid"), share())?,
+        no_border: twin.no_border.sourced(books, at("no_border"), classes)?,
+        soft_break: twin.soft_break.sourced(books, at("soft_break"), classes)?,
+        lip: twin.lip.sourced(books, at("lip"), classes)?,
+        lip_mm: twin.lip_mm.sourced(books, at("lip_mm"), mm())?,
+        slip_mm: twin.slip_mm.sourced(books, at("slip_mm"), mm())?,
+        skates_on_soft: twin.skates_on_soft.sourced(books, at("skates_on_soft"), share())?,
+        metal_kelvin: twin.metal_kelvin.sourced(
+            books,
+            at("metal_kelvin"),
+            bounded("spread", "K", 0.1, 50.0),
+        )?,
+        against_metal: twin.against_metal.sourced(books, at("against_metal"), share())?,
     })
+}
+
+/// Chances of every class of rim: they sum to 1.
+fn classes(chances: [f64; 4]) -> Result<[f64; 4], OutOfRange> {
+    for chance in chances {
+        bounded("chance", "", 0.0, 1.0)(chance)?;
+    }
+    bounded("sum of the chances", "", 0.999, 1.001)(chances.iter().sum())?;
+    Ok(chances)
 }
 
 /// The columns of the hardness table end at half martensite.
@@ -215,6 +251,7 @@ fn change(twin: &MoveTwin, entry: &str) -> Result<Move, ModelsError> {
         late_share: number("late_share", twin.late_share, 0.01, 1.0)?,
         time_factor: number("time_factor", twin.time_factor, 0.01, 100.0)?,
         potential_factor: number("potential_factor", twin.potential_factor, 0.01, 2.0)?,
+        co2_factor: number("co2_factor", twin.co2_factor, 1.01, 20.0)?,
         transfer_factor: number("transfer_factor", twin.transfer_factor, 1e-4, 10.0)?,
         follows_acm,
         open_air,

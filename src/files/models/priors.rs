@@ -3,7 +3,7 @@ use super::bibliography::Bibliography;
 use super::error::parse;
 use super::value::{At, Range, Single, bounded};
 use crate::prediction::Priors;
-use crate::units::Depth;
+use crate::units::{Depth, Time};
 use serde::Deserialize;
 
 const FILE: &str = "priors.toml";
@@ -12,6 +12,9 @@ const FILE: &str = "priors.toml";
 #[serde(deny_unknown_fields)]
 struct FileTwin {
     container_radius_mm: Range,
+    heat_up_min: Range,
+    loose_lid_co2: Range,
+    held_as_m_per_s: Single<f64>,
     partly_out_kelvin: Single<f64>,
     place: PlaceTwin,
     chance: ChanceTwin,
@@ -42,14 +45,26 @@ struct StaysTwin {
 
 /// Reads `priors.toml`.
 pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Priors, ModelsError> {
-    let FileTwin { container_radius_mm, partly_out_kelvin, place, chance, stays } = parse(FILE, text)?;
+    let twin: FileTwin = parse(FILE, text)?;
+    let FileTwin { place, chance, stays, .. } = twin;
     let at = |entry, field| At { file: FILE, entry, field };
     let kelvin = bounded("temperature difference", "K", 0.0, 300.0);
     let share = bounded("chance", "", 0.0, 1.0);
     let metres = |mm| Depth::from_millimetres(mm).map(Depth::metres);
     Ok(Priors {
-        container_radius: container_radius_mm.sourced(books, at("", "container_radius_mm"), metres)?,
-        partly_out: partly_out_kelvin.sourced(books, at("", "partly_out_kelvin"), &kelvin)?,
+        container_radius: twin.container_radius_mm.sourced(books, at("", "container_radius_mm"), metres)?,
+        heat_up: twin.heat_up_min.sourced(books, at("", "heat_up_min"), Time::from_minutes)?,
+        loose_lid_co2: twin.loose_lid_co2.sourced(
+            books,
+            at("", "loose_lid_co2"),
+            bounded("CO2 as a multiple", "", 1.0, 10.0),
+        )?,
+        held_as: twin.held_as_m_per_s.sourced(
+            books,
+            at("", "held_as_m_per_s"),
+            bounded("transfer coefficient", "m/s", 1e-9, 1e-5),
+        )?,
+        partly_out: twin.partly_out_kelvin.sourced(books, at("", "partly_out_kelvin"), &kelvin)?,
         told_place: place.told_kelvin.sourced(books, at("place", "told_kelvin"), &kelvin)?,
         untold_place: place.untold_kelvin.sourced(books, at("place", "untold_kelvin"), &kelvin)?,
         follows_acm: chance.follows_acm.sourced(books, at("chance", "follows_acm"), &share)?,

@@ -70,6 +70,7 @@ pub(super) fn change(change: &Move) -> Vec<String> {
         change.late_share.map(|s| format!("hot only for the last {} of its time at heat", percent(1.0 - s))),
         change.time_factor.map(|f| format!("about {f:.1} times as long as the record says")),
         change.potential_factor.map(potential),
+        change.co2_factor.map(|f| format!("a leak that makes {f:.1} times the CO2 of a tight pack")),
         change.transfer_factor.map(|f| format!("carbon taken up at about {} of the usual rate", percent(f))),
         change.follows_acm.then(|| "the surface gave carbon back while the pack cooled".into()),
         change.open_air.map(|(time, heat)| {

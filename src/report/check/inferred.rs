@@ -1,5 +1,5 @@
-use super::compared::{bands, inward};
-use crate::crosscheck::{Cause, Condition, Foreseen, Inference, Learned, Look, NextCheck, Worth};
+use super::compared::{bands, inward, subject};
+use crate::crosscheck::{Alone, Cause, Condition, Foreseen, Inference, Learned, Look, NextCheck, Worth};
 use crate::report::number::{CARBON, CELSIUS, DEPTH, MILLIGRAMS, MINUTES, Style, chance, of_100};
 use crate::report::soak::{Line, Section};
 use crate::spark::OverTime;
@@ -16,6 +16,8 @@ const ROUGH: f64 = 100.0;
 /// What the drawn stories tell beside the two answers.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Inferred {
+    /// What each thing that was seen says by itself; empty where there is but one.
+    pub alone: Section,
     /// What the run must have been.
     pub run: Section,
     /// What to know of it: soaks that carry as far, how many stories stand behind it.
@@ -34,8 +36,16 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
             inference.stories, inference.carrying
         ));
     }
-    let apart = [inference.check.as_ref().filter(|_| listed).map(next), unseen(inference)];
+    let alarms = format!(
+        "Of sound runs looked at like this, {} are called a mismatch by chance.",
+        of_100(inference.alarms)
+    );
+    let apart = [inference.check.as_ref().filter(|_| listed).map(next), unseen(inference), Some(alarms)];
     Inferred {
+        alone: Section {
+            heading: "What each thing that was seen says by itself".into(),
+            lines: alone(&inference.alone),
+        },
         run: Section {
             heading: "What the run must have been (nine in ten)".into(),
             lines: run(&inference.learned),
@@ -43,6 +53,18 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
         words,
         apart: apart.into_iter().flatten().collect(),
     }
+}
+
+fn alone(all: &[Alone]) -> Vec<Line> {
+    let line = |alone: &Alone| {
+        let cause = alone.cause.map(|(cause, share)| format!("{} {}", short(cause), of_100(share)));
+        Line {
+            label: alone.seen.as_ref().map_or("skin, blank and quench", subject).into(),
+            value: format!("no fault {}", of_100(alone.usual)),
+            range: cause.map(|cause| format!("else {cause}")).unwrap_or_default(),
+        }
+    };
+    if all.len() < 2 { Vec::new() } else { all.iter().map(line).collect() }
 }
 
 fn run(learned: &[Learned]) -> Vec<Line> {
@@ -143,15 +165,13 @@ fn lower(words: &str) -> String {
 
 /// Causes that such readings cannot show.
 fn unseen(inference: &Inference) -> Option<String> {
-    let mut unseen: Vec<_> =
-        inference.powers.iter().filter(|p| (100.0 * p.best).round() < UNSEEN).collect();
+    let mut unseen: Vec<_> = inference.powers.iter().filter(|p| (100.0 * p.best).round() < UNSEEN).collect();
     if unseen.is_empty() {
         return None;
     }
     // what happens often first
     unseen.sort_by(|a, b| b.cause.weight.value.total_cmp(&a.cause.weight.value));
-    let told =
-        unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), of_100(p.best)));
+    let told = unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), of_100(p.best)));
     let told: Vec<String> = told.collect();
     let more = match unseen.len().saturating_sub(MOST) {
         0 => String::new(),

@@ -2,7 +2,6 @@ use super::drawn_run::{DrawnRun, each_seed, melts_brass};
 use super::question::sound;
 use serde::{Deserialize, Serialize};
 use snapspark::crosscheck::{Expected, weighed_runs};
-use snapspark::diffusion::Potential;
 use snapspark::prediction::{Inputs, Story};
 use std::ops::Range;
 
@@ -22,10 +21,9 @@ pub(super) const NUMBERS: [&str; 5] = [
 ];
 
 fn numbers(inputs: &Inputs, expected: &Expected<'_>) -> [f64; 5] {
-    let (Potential::ShareOfAcm(potential) | Potential::Fixed(potential)) = inputs.potential;
     [
         inputs.temperature_shift,
-        potential,
+        inputs.potential.number(),
         inputs.visible_edge,
         expected.visible.best,
         expected.carbon(0.0).best,

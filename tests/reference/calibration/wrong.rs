@@ -1,4 +1,3 @@
-use snapspark::diffusion::Potential;
 use snapspark::prediction::{Inputs, Reading};
 
 /// A way in which the world is not as the prior says.
@@ -46,12 +45,7 @@ impl Wrong {
             Self::Nothing => {}
             Self::ReadsHigh => truth.temperature_shift -= 40.0,
             Self::FastCarbon => truth.law_factor *= 1.5,
-            Self::WeakCharcoal => {
-                truth.potential = match truth.potential {
-                    Potential::ShareOfAcm(share) => Potential::ShareOfAcm(0.6 * share),
-                    Potential::Fixed(wt) => Potential::Fixed(0.6 * wt),
-                };
-            }
+            Self::WeakCharcoal => truth.potential = truth.potential.times(0.6),
             Self::WidePores => truth.pore *= 3.0,
             Self::RichEdge => truth.visible_edge = 0.55,
         }

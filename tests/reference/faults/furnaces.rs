@@ -162,12 +162,9 @@ fn furnace(seed: u64, kind: Kind) -> Option<Held> {
         })
     };
     let (alone, with) = (look(None)?, look(Some(&history).filter(|h| !h.told.is_empty()))?);
-    let share = match truth.inputs.potential {
-        Potential::ShareOfAcm(share) | Potential::Fixed(share) => share,
-    };
     let visible = truth.visible.unwrap_or(truth.profile.extent() * 1e3);
     Some(Held {
-        truth: [truth.top, visible, share],
+        truth: [truth.top, visible, truth.inputs.potential.number()],
         alone: alone.0,
         with: with.0,
         mismatch: [alone.1, with.1],

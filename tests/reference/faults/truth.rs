@@ -68,11 +68,8 @@ pub(super) fn ordinary(draw: &mut Draw, prediction: &Prediction) -> Inputs {
             }
             Doubt::Law => inputs.law_factor = mix(base.law_factor, end.law_factor),
             Doubt::Potential => {
-                let share_of = |p| match p {
-                    Potential::ShareOfAcm(s) | Potential::Fixed(s) => s,
-                };
-                inputs.potential =
-                    Potential::ShareOfAcm(mix(share_of(base.potential), share_of(end.potential)).max(0.05));
+                let mixed = mix(base.potential.number(), end.potential.number()).max(0.05);
+                inputs.potential = Potential::ShareOfAcm(mixed);
             }
             // straight in the resistance, which is nothing where the surface is held
             Doubt::Transfer => inputs.transfer = 1.0 / mix(1.0 / base.transfer, 1.0 / end.transfer).max(0.0),
@@ -121,7 +118,7 @@ pub(super) fn truth(
         Fault::ColdSteel => wrong.late = draw.between(0.3, 0.8) * at_heat,
         Fault::HotSteel => wrong.temperature_shift += draw.between(35.0, 100.0),
         Fault::WeakPack if draw.chance(0.5) => {
-            wrong.potential = times(inputs.potential, draw.between(0.3, 0.75));
+            wrong.potential = inputs.potential.times(draw.between(0.3, 0.75));
         }
         Fault::WeakPack => wrong.transfer = draw.between_log(3e-9, 3e-8),
         Fault::CarbonLost if draw.chance(0.35) && inputs.cooling_law != CoolingLaw::FollowsAcm => {
@@ -135,7 +132,7 @@ pub(super) fn truth(
         }
         Fault::SlackQuench => setting.quench.hardened = false,
         Fault::OverCarburised => {
-            wrong.potential = times(inputs.potential, draw.between(1.1, 1.35));
+            wrong.potential = inputs.potential.times(draw.between(1.1, 1.35));
             if believed.cooled != Cooled::FromHeat {
                 setting.quench.celsius = draw.between(900.0, 980.0);
             }
@@ -181,13 +178,6 @@ fn matters(fault: Fault, sound: &Truth, real: &Truth, run: &Run<'_>) -> bool {
         Fault::CoreHardened => has_case && real.inputs.core >= 0.16,
         Fault::ShearLip => sound.visible.zip(real.lip).is_some_and(|(case, lip)| (case - lip).abs() >= 0.2),
         Fault::HardAgainstSoft => skin(real) <= 0.75,
-    }
-}
-
-fn times(potential: Potential, factor: f64) -> Potential {
-    match potential {
-        Potential::ShareOfAcm(share) => Potential::ShareOfAcm(share * factor),
-        Potential::Fixed(wt) => Potential::Fixed(wt * factor),
     }
 }
 
