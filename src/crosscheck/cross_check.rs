@@ -97,14 +97,13 @@ pub fn cross_check<'a>(question: &Question<'a>) -> CrossCheck<'a> {
         None => seen.place(&expected, eyes),
     };
     let powers = (drawn && !observations.is_empty()).then(|| Powers::new(&observations, &hypotheses, &judge));
-    let tail = powers.as_ref().map_or_else(|| judge.even_tail(observations.len()), Powers::tail);
-    let agreement = |seen: &Observation| Some(judge.agreement(*seen, place(seen)?, tail));
+    let limits = powers.as_ref().map_or_else(|| judge.limits(observations.len()), |powers| *powers.limits());
+    let agreement = |seen: &Observation| Some(judge.agreement(*seen, place(seen)?, limits.tail));
     let agreements: Vec<Agreement> = observations.iter().filter_map(agreement).collect();
     let weighed = Weighed::of(hypotheses, &observations, &signs, causes);
     let usual = weighed.share(None);
     let blamed = weighed.blamed(causes);
-    let least_usual = powers.as_ref().map_or(need.least_usual.value, Powers::least_usual);
-    let fits = judge.fits(&agreements, usual < least_usual);
+    let fits = judge.fits(&agreements, usual, &limits);
 
     let other_steel = signs.get(Sign::NotPlainCarbon) == Some(true);
     let (took, quenching) = verdict(question, &ground, &weighed, &observations, other_steel);

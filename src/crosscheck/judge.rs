@@ -11,11 +11,24 @@ pub(super) struct Judge<'j, 'a> {
     pub(super) need: &'a Need,
 }
 
+/// From where on what was seen does not fit a run without fault.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Limits {
+    /// Share at either end of what sound runs show that counts as outside.
+    pub(super) tail: f64,
+    /// Share of a run without fault under which some cause explains all of it far better.
+    pub(super) least_usual: f64,
+    /// Chance of such hardness with such sparks under which the two exclude each other.
+    pub(super) exclude: f64,
+}
+
 impl Judge<'_, '_> {
-    /// Share at either end of what should be seen that counts as outside, for so many observations: what may be called a
-    /// mismatch, shared out among them.
-    pub(super) fn even_tail(&self, observations: usize) -> f64 {
-        self.need.false_alarms.value / (2.0 * observations.max(1) as f64)
+    /// For so many observations of which nobody knows how they come out together: what may be called a mismatch, shared out
+    /// among both ends of each.
+    pub(super) fn limits(&self, observations: usize) -> Limits {
+        let Need { false_alarms, least_usual, exclude, .. } = self.need;
+        let tail = false_alarms.value / (2.0 * observations.max(1) as f64);
+        Limits { tail, least_usual: least_usual.value, exclude: exclude.value }
     }
 
     /// Of an observation with its place among what sound runs show.
@@ -23,53 +36,53 @@ impl Judge<'_, '_> {
         Agreement { expected: seen.expected(self.expected), seen, place, side: Side::of(place, tail) }
     }
 
-    /// What they come to; `unusual`: whether a run without fault keeps too small a share.
-    pub(super) fn fits(&self, agreements: &[Agreement], unusual: bool) -> Fits {
+    /// What they come to, a run without fault having this share.
+    pub(super) fn fits(&self, agreements: &[Agreement], usual: f64, limits: &Limits) -> Fits {
         let seen: Vec<Observation> = agreements.iter().map(|agreement| agreement.seen).collect();
-        Fits::of(agreements, self.exclude(&seen), unusual)
+        Fits::of(agreements, self.together(&seen) < limits.exclude, usual < limits.least_usual)
     }
 
-    /// Whether sparks and hardness exclude each other, wherever they lie.
-    pub(super) fn exclude(&self, seen: &[Observation]) -> bool {
-        exclude(seen, self.expected, &self.causes.eyes)
+    /// Chance that a steel with such sparks shows such hardness, 0 to 1, whatever the soak was.
+    pub(super) fn together(&self, seen: &[Observation]) -> f64 {
+        together(seen, self.expected, &self.causes.eyes)
     }
 }
 
-/// Whether sparks and hardness exclude each other, whatever the soak was: rich sparks of a case that shows
-/// no rim or that a file bites, or plain sparks of one that is plainly there.
-fn exclude(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -> bool {
+/// The least likely of what hardness shows beside such sparks: rich ones of a case that shows no rim or that a file bites, or
+/// plain ones of one that is plainly there, which is never. 1: nothing of that.
+fn together(observations: &[Observation], expected: &Expected<'_>, eyes: &Eyes) -> f64 {
     /// Share of the votes that must lie on one side (judgement).
     const SURE: f64 = 0.8;
     /// First band of sparks that are rich beyond doubt, and of those that are not plain: 0.45, 0.25 %C.
     const RICH: usize = 3;
     const NOT_PLAIN: usize = 2;
-    /// A stroke, or a rim that is missing, counts only where as rich a steel would surely have shown otherwise (judgement).
-    const UNLIKELY: f64 = 0.1;
     /// Carbon of sparks that are rich beyond doubt, wt%.
     const RICH_CARBON: Doubtful = Doubtful { best: 0.75, down: 0.1, up: 0.1 };
     let sparks = observations.iter().find_map(|o| match o {
         Observation::Sparks(votes) => Some(votes),
         _ => None,
     });
-    let Some(votes) = sparks else { return false };
+    let Some(votes) = sparks else { return 1.0 };
     let rich = votes[RICH..].iter().sum::<f64>() >= SURE;
     let plain = votes[..NOT_PLAIN].iter().sum::<f64>() >= SURE;
     let least = eyes.least_rim.value.high();
-    let says_case = |o: &Observation| match o {
-        Observation::Rim { class, depth, .. } => match class {
+    let with =
+        |o: &Observation| match o {
             // a case that was never hardened shows no rim either, nor does one so thin that an eye may miss it
-            CaseClass::None => Some(false).filter(|_| {
-                matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_))
-                    && chance_of_no_rim(expected, eyes) < UNLIKELY
-            }),
-            CaseClass::Through => Some(true),
-            CaseClass::Partial | CaseClass::AllRound => depth.map(|d| d.best > least).filter(|deep| *deep),
-        },
-        Observation::File { turns, skates, depth_mm } if *depth_mm <= least => {
-            let skating = expected.hardened * expected.skating(&RICH_CARBON, turns, eyes);
-            if *skates { Some(true) } else { Some(false).filter(|_| 1.0 - skating < UNLIKELY) }
-        }
-        _ => None,
-    };
-    observations.iter().filter_map(says_case).any(|case| if case { plain } else { rich })
+            Observation::Rim { class: CaseClass::None, .. } if rich => {
+                let hard = matches!(expected.hardness_of(&RICH_CARBON), Hard::At(_));
+                if hard { chance_of_no_rim(expected, eyes) } else { 1.0 }
+            }
+            Observation::Rim { class: CaseClass::Through, .. } if plain => 0.0,
+            Observation::Rim {
+                class: CaseClass::Partial | CaseClass::AllRound, depth: Some(depth), ..
+            } if plain && depth.best > least => 0.0,
+            Observation::File { turns, skates, depth_mm } if *depth_mm <= least => match skates {
+                true if plain => 0.0,
+                false if rich => 1.0 - expected.hardened * expected.skating(&RICH_CARBON, turns, eyes),
+                _ => 1.0,
+            },
+            _ => 1.0,
+        };
+    observations.iter().map(with).fold(1.0, f64::min)
 }

@@ -25,6 +25,8 @@ pub struct Need {
     pub false_alarms: Sourced<f64>,
     /// Share of a run without fault, among all causes, under which a run does not fit, 0 to 1.
     pub least_usual: Sourced<f64>,
+    /// Chance of such hardness with such sparks under which the two exclude each other.
+    pub exclude: Sourced<f64>,
     /// Heat that a case is hardened from.
     pub hardening: Sourced<Interval<Temperature>>,
     /// Share of martensite in the skin of a piece that hardens.

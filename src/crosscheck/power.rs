@@ -1,5 +1,5 @@
 use super::hypothesis::Hypothesis;
-use super::judge::Judge;
+use super::judge::{Judge, Limits};
 use super::look::Outlook;
 use super::sound::Sound;
 use super::{Cause, Causes, Eyes, Look, Move, Observation};
@@ -36,17 +36,14 @@ pub(super) struct Powers<'a> {
     /// Of each cause, by its index, and of each of its changes.
     faults: Vec<Option<Fault<'a>>>,
     verdicts: Vec<Verdict>,
-    /// Share of a run without fault under which it does not fit.
-    least_usual: f64,
-    /// Share at either end that counts as outside.
-    tail: f64,
+    limits: Limits,
 }
 
 /// What the cross-check goes by, in one way that the looks may come out.
 #[derive(Clone, Copy)]
 struct Verdict {
-    /// Whether they exclude each other.
-    exclude: bool,
+    /// How well sparks and hardness go together.
+    together: f64,
     /// Share of a run without fault.
     usual: f64,
     /// How near to either end of what sound runs show the outermost of them lies.
@@ -65,8 +62,9 @@ const ONE_IN: usize = 8;
 const FALSE_ALARMS: f64 = 0.05;
 /// What comes out less often than this in all runs together is not judged.
 const NEVER: f64 = 1e-9;
-/// Share of the sound runs that may be called a mismatch which stories take: by readings that exclude each other, or far
-/// likelier causes. The rest is for what lies outside (judgement).
+/// Of the sound runs that may be called a mismatch, the share that readings which exclude each other may take, and the share
+/// that these and far likelier causes may; the rest is for what lies outside (judgement).
+const FOR_EXCLUDING: f64 = 0.25;
 const FOR_STORIES: f64 = 0.5;
 /// Least share at either end that counts as outside, however many sound runs are called wrong otherwise (judgement).
 const LEAST_TAIL: f64 = 0.002;
@@ -90,38 +88,36 @@ impl<'a> Powers<'a> {
                 .filter_map(|(fault, cause)| Some(cause.weight.value * fault.as_ref()?.all[cell]));
             let all = usual + faulty.sum::<f64>();
             if all < NEVER {
-                return Verdict { exclude: false, usual: 1.0, outermost: 0.5 };
+                return Verdict { together: 1.0, usual: 1.0, outermost: 0.5 };
             }
             let (seen, places): (Vec<Observation>, Vec<f64>) = at(&outcomes, cell).into_iter().unzip();
             Verdict {
-                exclude: judge.exclude(&seen),
+                together: judge.together(&seen),
                 usual: usual / all,
                 outermost: places.iter().map(|place| place.min(1.0 - place)).fold(0.5, f64::min),
             }
         };
         let verdicts = (0..sound.len()).map(verdict).collect();
-        let mut powers = Self { causes, sound, faults, verdicts, least_usual: 0.0, tail: 0.0 };
-        let allowed = judge.need.false_alarms.value;
-        let least = powers.limit(allowed * FOR_STORIES, |v| if v.exclude { 0.0 } else { v.usual });
-        powers.least_usual = least.min(judge.need.least_usual.value);
-        let least = powers.least_usual;
-        let tail = powers.limit(allowed, |v| if v.exclude || v.usual < least { 0.0 } else { v.outermost });
-        powers.tail = tail.max(LEAST_TAIL);
+        let nothing = Limits { tail: 0.0, least_usual: 0.0, exclude: 0.0 };
+        let mut powers = Self { causes, sound, faults, verdicts, limits: nothing };
+        let need = judge.need;
+        let allowed = need.false_alarms.value;
+        powers.limits.exclude = powers.limit(allowed * FOR_EXCLUDING, |v| v.together).min(need.exclude.value);
+        powers.limits.least_usual =
+            powers.limit(allowed * FOR_STORIES, |v| v.usual).min(need.least_usual.value);
+        powers.limits.tail = powers.limit(allowed, |v| v.outermost).max(LEAST_TAIL);
         powers
     }
 
-    /// Share at either end that counts as outside, so that no more sound runs are called a mismatch than may be.
-    pub(super) fn tail(&self) -> f64 {
-        self.tail
+    /// From where on what was seen does not fit, so that no more sound runs are called a mismatch than may be.
+    pub(super) fn limits(&self) -> &Limits {
+        &self.limits
     }
 
-    /// Share of a run without fault under which it does not fit, so that half of those are left for what lies outside.
-    pub(super) fn least_usual(&self) -> f64 {
-        self.least_usual
-    }
-
-    /// The largest limit with no more than so many sound runs below it.
+    /// The largest limit of a number with no more than so many sound runs below it or called a mismatch by the limits that
+    /// there are.
     fn limit(&self, allowed: f64, number: impl Fn(&Verdict) -> f64) -> f64 {
+        let number = |v: &Verdict| if v.is_called(&self.limits) { f64::NEG_INFINITY } else { number(v) };
         let mut order: Vec<(f64, f64)> =
             self.verdicts.iter().map(number).zip(self.sound.iter().copied()).collect();
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -157,9 +153,15 @@ impl<'a> Powers<'a> {
     }
 
     fn called(&self, chances: &[f64]) -> f64 {
-        let alarm = |v: &Verdict| v.exclude || v.usual < self.least_usual || v.outermost < self.tail;
-        let called = chances.iter().zip(&self.verdicts).filter(|(_, verdict)| alarm(verdict));
+        let called =
+            chances.iter().zip(&self.verdicts).filter(|(_, verdict)| verdict.is_called(&self.limits));
         called.map(|(chance, _)| chance).sum()
+    }
+}
+
+impl Verdict {
+    fn is_called(&self, limits: &Limits) -> bool {
+        self.together < limits.exclude || self.usual < limits.least_usual || self.outermost < limits.tail
     }
 }
 

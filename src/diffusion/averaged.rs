@@ -98,12 +98,18 @@ impl Conduction for StepDiffusivity {
             // beyond the polynomial's range D holds its end value
             (s * value(&integral, s) + (wt - half * (s + 1.0)) * k, k)
         };
-        let (mut potential, mut k) = at(u[0]);
-        for (i, wt) in u[1..].iter().enumerate() {
-            let (next, k_next) = at(*wt);
-            drop[i] = potential - next;
-            (left[i], right[i]) = (k, k_next);
-            (potential, k) = (next, k_next);
+        // every node by itself, several at once: `right` holds the potential until the differences are made
+        let n = u.len();
+        let (drop, left, right) = (&mut drop[..n - 1], &mut left[..n - 1], &mut right[..n - 1]);
+        for ((wt, k), potential) in u[..n - 1].iter().zip(&mut *left).zip(&mut *right) {
+            (*potential, *k) = at(*wt);
+        }
+        let (mut next, mut k_next) = at(u[n - 1]);
+        for i in (0..n - 1).rev() {
+            drop[i] = right[i] - next;
+            next = right[i];
+            right[i] = k_next;
+            k_next = left[i];
         }
     }
 }

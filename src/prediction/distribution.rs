@@ -1,7 +1,7 @@
 use super::drawn::PARTS;
 use super::reading::Value;
 use super::story::on_all_cores;
-use super::{Doubt, Draws, Physics, Prediction, Prior, Run, Spread, Stories};
+use super::{Doubt, Draws, Physics, Prediction, Prior, Reading, Run, Spread, Stories};
 use crate::stats::weighted_quantiles;
 use crate::units::Interval;
 use std::collections::BTreeMap;
@@ -55,14 +55,21 @@ impl Prediction {
         let stories = Stories::of(run, physics).drawn();
         let Self { mut stages, prior, drawn: solved, .. } = self.clone().with_stories(run, physics, count);
         let draws = Draws::of(&prior, count);
-        for (number, stage) in stages.iter_mut().enumerate() {
-            for (which, spread) in &mut stage.readings {
-                let values: Vec<Option<Value>> = on_all_cores(solved.len(), |draw| {
-                    stories.read(solved[draw].as_ref()?, *which, number, self.ground)
-                });
-                if let Some(distribution) = Distribution::of(&draws, &prior, &values) {
-                    spread.take(distribution);
-                }
+        let all: Vec<(usize, Reading)> = stages
+            .iter()
+            .enumerate()
+            .flat_map(|(at, s)| s.readings.keys().map(move |which| (at, *which)))
+            .collect();
+        // reading by reading: what is done for one over all draws is a sort or two for each doubt
+        let made = on_all_cores(all.len(), |i| {
+            let (stage, which) = all[i];
+            let read = |story: &Option<_>| stories.read(story.as_ref()?, which, stage, self.ground);
+            let values: Vec<Option<Value>> = solved.iter().map(read).collect();
+            Distribution::of(&draws, &prior, &values)
+        });
+        for ((stage, which), distribution) in all.into_iter().zip(made) {
+            if let (Some(spread), Some(told)) = (stages[stage].readings.get_mut(&which), distribution) {
+                spread.take(told);
             }
         }
         Self { stages, drawn: solved, ..self }

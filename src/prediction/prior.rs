@@ -13,7 +13,7 @@ pub(super) enum Quantity {
     TemperatureShift,
     LawFactor,
     ShareOfAcm,
-    /// CO2 of a leaking lid, as a multiple of what a tight pack has; set after the share of Acm.
+    /// CO2 under a lid that gapes, as a multiple of what a tight pack has.
     Co2,
     /// Of the surface, s/m: what a transfer coefficient is the inverse of; none is a held surface.
     Resistance,
@@ -67,7 +67,10 @@ impl Quantity {
             Self::TemperatureShift => inputs.temperature_shift = value,
             Self::LawFactor => inputs.law_factor = value,
             Self::ShareOfAcm => inputs.potential = inputs.potential.with_share(value),
-            Self::Co2 => inputs.potential = inputs.potential.with_co2(value),
+            Self::Co2 => {
+                let tight = Potential::ShareOfAcm(inputs.potential.number());
+                inputs.potential = tight.with_co2(value);
+            }
             Self::Resistance => {
                 inputs.transfer = if value < HELD_S_PER_M { f64::INFINITY } else { 1.0 / value };
             }
@@ -129,8 +132,8 @@ impl Prior {
         }
         if run.choice.potential.is_none() {
             add(Quantity::ShareOfAcm, Marginal::at_least(compound.share_of_acm.value, 0.0));
-            if run.pack.vent == Some(Vent::LooseLid) {
-                add(Quantity::Co2, Marginal::at_least(physics.priors.loose_lid_co2.value, 1.0));
+            if run.pack.vent == Some(Vent::GapingLid) {
+                add(Quantity::Co2, Marginal::at_least(physics.priors.gaping_lid_co2.value, 1.0));
             }
         }
         if run.choice.transfer.is_none() && run.choice.surface != Some(SurfaceChoice::Held) {
@@ -269,7 +272,11 @@ pub(super) fn best(run: &Run, physics: &Physics, shift: f64) -> Inputs {
         potential: match run.choice.potential {
             Some(PotentialChoice::Fixed(c)) => Potential::Fixed(c.wt_percent()),
             Some(PotentialChoice::ShareOfAcm(share)) => Potential::ShareOfAcm(share),
-            None => Potential::ShareOfAcm(compound.share_of_acm.value.best()),
+            None => {
+                let tight = Potential::ShareOfAcm(compound.share_of_acm.value.best());
+                let gapes = run.pack.vent == Some(Vent::GapingLid);
+                if gapes { tight.with_co2(physics.priors.gaping_lid_co2.value.best()) } else { tight }
+            }
         },
         transfer: match (run.choice.transfer, run.choice.surface) {
             (Some(beta), _) => beta.metres_per_second(),

@@ -11,8 +11,8 @@ pub struct Priors {
     pub container_radius: Sourced<Interval<f64>>,
     /// From lighting to heat where nobody said.
     pub heat_up: Sourced<Interval<Time>>,
-    /// CO2 under a lid that leaks, as a multiple of what charcoal keeps under a tight one.
-    pub loose_lid_co2: Sourced<Interval<f64>>,
+    /// CO2 under a lid that gapes, as a multiple of what charcoal keeps under one that is luted.
+    pub gaping_lid_co2: Sourced<Interval<f64>>,
     /// Transfer coefficient that a held surface counts as where a cause makes it slower, m/s.
     pub held_as: Sourced<f64>,
     /// How much colder the steel may be where part of the container stood outside the heat, K.

@@ -85,10 +85,15 @@ pub(super) fn chance(share: f64) -> String {
 
 /// A share of votes or weights: "62 of 100".
 pub(super) fn of_100(share: f64) -> String {
+    format!("{} of 100", percent(share))
+}
+
+/// The number of it alone: "62", "under 1".
+pub(super) fn percent(share: f64) -> String {
     match share {
-        s if s > 0.0 && s < 0.005 => "under 1 of 100".into(),
-        s if (0.995..1.0).contains(&s) => "over 99 of 100".into(),
-        s => format!("{:.0} of 100", s * 100.0),
+        s if s > 0.0 && s < 0.005 => "under 1".into(),
+        s if (0.995..1.0).contains(&s) => "over 99".into(),
+        s => format!("{:.0}", s * 100.0),
     }
 }
 

@@ -50,10 +50,6 @@ pub fn check_page(report: &CheckReport) -> Page {
         for words in &inferred.apart {
             page.paragraph("  ", "  ", words);
         }
-        if !inferred.alone.lines.is_empty() {
-            page.heading(&inferred.alone.heading);
-            page.rows(&inferred.alone.lines);
-        }
         page.heading(&inferred.run.heading);
         page.rows(&inferred.run.lines);
         for words in &inferred.words {

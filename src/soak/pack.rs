@@ -57,6 +57,8 @@ pub enum Vent {
     Hole,
     /// A loose or clay-luted lid that leaks a little.
     LooseLid,
+    /// A lid that gapes or is cracked: air gets in.
+    GapingLid,
     /// Sealed tight: dangerous, and said so.
     None,
 }

@@ -171,26 +171,31 @@ impl Kernel {
             }
             Boundary::Sealed => {}
         }
-        // correction i = rhs i + next i x the correction of its neighbour towards the middle
+        // correction i = rhs i + next i x the correction of its neighbour towards the middle. What a row takes off the
+        // diagonal of the next one is divided out by itself: it is all that the next one has to wait for
         let middle = last / 2;
         let mut from_left = (0.0, 0.0);
         let mut from_right = (0.0, 0.0);
         for i in 0..last - middle {
             let j = last - i;
             let (after, before) = (if i == 0 { 0.0 } else { right[j] }, left[j - 1]);
-            let pivot = 1.0 / (diagonal[j] - after * from_right.1);
-            from_right = ((rhs[j] + after * from_right.0) * pivot, before * pivot);
-            (rhs[j], next[j]) = from_right;
+            let own = diagonal[j] - from_right.1;
+            let pivot = 1.0 / own;
+            rhs[j] = (rhs[j] + after * from_right.0) * pivot;
+            next[j] = before * pivot;
+            from_right = (rhs[j], before * right[j - 1] / own);
             if i < middle {
                 let (before, after) = (if i == 0 { 0.0 } else { left[i - 1] }, right[i]);
-                let pivot = 1.0 / (diagonal[i] - before * from_left.1);
-                from_left = ((rhs[i] + before * from_left.0) * pivot, after * pivot);
-                (rhs[i], next[i]) = from_left;
+                let own = diagonal[i] - from_left.1;
+                let pivot = 1.0 / own;
+                rhs[i] = (rhs[i] + before * from_left.0) * pivot;
+                next[i] = after * pivot;
+                from_left = (rhs[i], after * left[i] / own);
             }
         }
         let (before, after) = (left[middle - 1], right[middle]);
-        let pivot = 1.0 / (diagonal[middle] - before * from_left.1 - after * from_right.1);
-        let in_middle = (rhs[middle] + before * from_left.0 + after * from_right.0) * pivot;
+        let own = diagonal[middle] - from_left.1 - from_right.1;
+        let in_middle = (rhs[middle] + before * from_left.0 + after * from_right.0) / own;
         u[middle] += in_middle;
         let (mut low, mut high, mut moved, mut second) = (in_middle, in_middle, in_middle.abs(), in_middle);
         for i in 1..=last - middle {

@@ -68,25 +68,28 @@ fn a_witness_narrows_a_told_heat_and_makes_it_no_surer() {
     assert_eq!(top(&melted("C26000")), [916.0, 930.0]);
 }
 
-/// A lid that only lies on top may let air in: the poor end of the surface goes down, the best value and the rich end stay.
+/// A lid that gapes lets air in: twice the CO2 that charcoal keeps leaves the face 0.66 of 1.10 %C at 900 °C (carbon activity
+/// after P. Gustafson, 1985; `tests/reference/boudouard.csv`), and nobody knows how much it is.
 #[test]
-fn a_loose_lid_leaves_the_pack_poorer_at_worst() {
+fn a_gaping_lid_leaves_the_pack_poorer() {
     let surface = |vent: &str| {
         let folder = tempfile::tempdir().unwrap();
         let text = format!(
-            "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[pack]\ncompound = \"granules\"\n{vent}[soak]\n\
-             steps = [\"30 min to 920C\", \"hold 2 h\", \"cool in pack\"]\nthermometer = \"beside the steel\"\n"
+            "run-sheet = 1\n[stock]\ngrade = \"1018\"\n[pack]\ncompound = \"energized\"\n{vent}[soak]\n\
+             steps = [\"30 min to 900C\", \"hold 4 h\", \"cool in pack\"]\nthermometer = \"beside the steel\"\n"
         );
         let path = sheet(folder.path(), &text);
         let said = soak(&[path.to_str().unwrap(), "--json", "--quick"]);
         let answer: serde_json::Value = serde_json::from_str(&said.out).unwrap();
-        let stages = answer["prediction"]["stages"].as_array().unwrap();
-        let read = &stages[stages.len() - 1]["readings"]["surface"]["interval"];
-        ["low", "best", "high"].map(|end| read[end].as_f64().unwrap_or_else(|| panic!("{answer:#}")))
+        let read = &answer["prediction"]["stages"][0]["readings"]["surface_carbon"];
+        ["low", "best", "high"].map(|end| read[end].as_f64().unwrap_or_else(|| panic!("{read}")))
     };
-    let (tight, loose) = (surface(""), surface("vent = \"loose lid\"\n"));
-    assert!(loose[0] < tight[0] - 0.05, "{tight:?} {loose:?}");
-    assert!((loose[1] - tight[1]).abs() < 1e-9 && (loose[2] - tight[2]).abs() < 1e-9, "{tight:?} {loose:?}");
+    let (luted, loose, gaping) =
+        (surface(""), surface("vent = \"loose lid\"\n"), surface("vent = \"gaping lid\"\n"));
+    assert_eq!(luted, loose);
+    // 1.8 times at best: between 1.5 and 2 times, which leave 0.75 and 0.60 of the carbon
+    assert!((0.60..0.75).contains(&(gaping[1] / luted[1])), "{luted:?} {gaping:?}");
+    assert!(gaping[0] < 0.5 * luted[0] && gaping[2] > gaping[1], "{luted:?} {gaping:?}");
 }
 
 #[test]

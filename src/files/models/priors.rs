@@ -13,7 +13,7 @@ const FILE: &str = "priors.toml";
 struct FileTwin {
     container_radius_mm: Range,
     heat_up_min: Range,
-    loose_lid_co2: Range,
+    gaping_lid_co2: Range,
     held_as_m_per_s: Single<f64>,
     partly_out_kelvin: Single<f64>,
     place: PlaceTwin,
@@ -54,9 +54,9 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Priors, Model
     Ok(Priors {
         container_radius: twin.container_radius_mm.sourced(books, at("", "container_radius_mm"), metres)?,
         heat_up: twin.heat_up_min.sourced(books, at("", "heat_up_min"), Time::from_minutes)?,
-        loose_lid_co2: twin.loose_lid_co2.sourced(
+        gaping_lid_co2: twin.gaping_lid_co2.sourced(
             books,
-            at("", "loose_lid_co2"),
+            at("", "gaping_lid_co2"),
             bounded("CO2 as a multiple", "", 1.0, 10.0),
         )?,
         held_as: twin.held_as_m_per_s.sourced(

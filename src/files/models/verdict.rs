@@ -35,6 +35,7 @@ struct SureTwin {
     not: Single<f64>,
     false_alarms: Single<f64>,
     least_usual: Single<f64>,
+    exclude: Single<f64>,
 }
 
 #[derive(Deserialize)]
@@ -80,6 +81,7 @@ pub(super) fn read(text: &str, books: &mut Bibliography) -> Result<Need, ModelsE
             in_sure("false_alarms"),
             bounded("share", "", 0.001, 0.5),
         )?,
+        exclude: sure.exclude.sourced(books, in_sure("exclude"), bounded("chance", "", 0.0, 0.5))?,
         least_usual: sure.least_usual.sourced(
             books,
             in_sure("least_usual"),

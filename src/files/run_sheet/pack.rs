@@ -5,7 +5,12 @@ use crate::files::Models;
 use crate::soak::{Container, ContainerShape, Pack, Vent};
 
 const SHAPES: [(&str, ContainerShape); 2] = [("pipe", ContainerShape::Pipe), ("box", ContainerShape::Box)];
-const VENTS: [(&str, Vent); 3] = [("hole", Vent::Hole), ("loose lid", Vent::LooseLid), ("none", Vent::None)];
+const VENTS: [(&str, Vent); 4] = [
+    ("hole", Vent::Hole),
+    ("loose lid", Vent::LooseLid),
+    ("gaping lid", Vent::GapingLid),
+    ("none", Vent::None),
+];
 
 /// The pack when nobody knows.
 pub(super) fn unknown(reading: &Reading<'_>) -> Pack {

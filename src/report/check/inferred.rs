@@ -1,6 +1,6 @@
 use super::compared::{bands, inward, subject};
 use crate::crosscheck::{Alone, Cause, Condition, Foreseen, Inference, Learned, Look, NextCheck, Worth};
-use crate::report::number::{CARBON, CELSIUS, DEPTH, MILLIGRAMS, MINUTES, Style, chance, of_100};
+use crate::report::number::{CARBON, CELSIUS, DEPTH, MILLIGRAMS, MINUTES, Style, chance, of_100, percent};
 use crate::report::soak::{Line, Section};
 use crate::spark::OverTime;
 use crate::steel::CarbonBand;
@@ -16,13 +16,11 @@ const ROUGH: f64 = 100.0;
 /// What the drawn stories tell beside the two answers.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Inferred {
-    /// What each thing that was seen says by itself; empty where there is but one.
-    pub alone: Section,
     /// What the run must have been.
     pub run: Section,
     /// What to know of it: soaks that carry as far, how many stories stand behind it.
     pub words: Vec<String>,
-    /// What tells the two best stories apart, and what cannot be seen at all.
+    /// What tells the two best stories apart, what each thing that was seen says by itself, and what cannot be seen at all.
     pub apart: Vec<String>,
 }
 
@@ -36,16 +34,12 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
             inference.stories, inference.carrying
         ));
     }
-    let alarms = format!(
-        "Of sound runs looked at like this, {} are called a mismatch by chance.",
-        of_100(inference.alarms)
-    );
-    let apart = [inference.check.as_ref().filter(|_| listed).map(next), unseen(inference), Some(alarms)];
+    let apart = [
+        inference.check.as_ref().filter(|_| listed).map(next),
+        alone(&inference.alone),
+        Some(power(inference)),
+    ];
     Inferred {
-        alone: Section {
-            heading: "What each thing that was seen says by itself".into(),
-            lines: alone(&inference.alone),
-        },
         run: Section {
             heading: "What the run must have been (nine in ten)".into(),
             lines: run(&inference.learned),
@@ -55,16 +49,15 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
     }
 }
 
-fn alone(all: &[Alone]) -> Vec<Line> {
-    let line = |alone: &Alone| {
-        let cause = alone.cause.map(|(cause, share)| format!("{} {}", short(cause), of_100(share)));
-        Line {
-            label: alone.seen.as_ref().map_or("skin, blank and quench", subject).into(),
-            value: format!("no fault {}", of_100(alone.usual)),
-            range: cause.map(|cause| format!("else {cause}")).unwrap_or_default(),
-        }
+/// "Each by itself, of 100: sparks no fault 46 (slack quench 11); ..."; nothing where there is but one.
+fn alone(all: &[Alone]) -> Option<String> {
+    let one = |alone: &Alone| {
+        let seen = alone.seen.as_ref().map_or("skin, blank and quench", subject);
+        let cause = alone.cause.map(|(cause, share)| format!(" ({} {})", short(cause), percent(share)));
+        format!("{seen} no fault {}{}", percent(alone.usual), cause.unwrap_or_default())
     };
-    if all.len() < 2 { Vec::new() } else { all.iter().map(line).collect() }
+    let each: Vec<String> = all.iter().map(one).collect();
+    (each.len() > 1).then(|| format!("Each by itself, of 100: {}.", each.join("; ")))
 }
 
 fn run(learned: &[Learned]) -> Vec<Line> {
@@ -163,24 +156,28 @@ fn lower(words: &str) -> String {
     letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
 }
 
-/// Causes that such readings cannot show.
-fn unseen(inference: &Inference) -> Option<String> {
+/// How often such readings call a sound run wrong, and causes that they cannot show.
+fn power(inference: &Inference) -> String {
+    let alarms = format!(
+        "Of sound runs looked at like this, {} are called a mismatch, by chance or a misreading.",
+        of_100(inference.alarms)
+    );
     let mut unseen: Vec<_> = inference.powers.iter().filter(|p| (100.0 * p.best).round() < UNSEEN).collect();
     if unseen.is_empty() {
-        return None;
+        return alarms;
     }
     // what happens often first
     unseen.sort_by(|a, b| b.cause.weight.value.total_cmp(&a.cause.weight.value));
-    let told = unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), of_100(p.best)));
+    let told = unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), percent(p.best)));
     let told: Vec<String> = told.collect();
     let more = match unseen.len().saturating_sub(MOST) {
         0 => String::new(),
         1 => ", and one that is rarer".into(),
         n => format!(", and {n} that are rarer"),
     };
-    Some(format!(
-        "What was looked at cannot show these, by the best test of it that calls 5 of 100 sound runs wrong: {}{more}. That \
-         it was none of them is not proven.",
+    format!(
+        "{alarms} The best test of it, with 5 of 100 sound runs called wrong, finds these in less than half of 100 runs with \
+         them: {}{more}. That it was none of them is not proven.",
         told.join("; ")
-    ))
+    )
 }

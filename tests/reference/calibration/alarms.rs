@@ -129,7 +129,7 @@ pub(super) fn alarms(seeds: Range<u64>, way: Way, slips: bool) -> Vec<Alarms> {
 
 fn add(counts: &mut [Count; WHATS.len()], check: &CrossCheck<'_>) {
     let need = &models().need;
-    let stated = need.false_alarms.value;
+    let stated = check.inference.as_ref().map_or(need.false_alarms.value, |told| told.alarms);
     let why = if check.agreements.iter().any(|agreement| agreement.side != Side::Within) {
         1
     } else if check.usual < need.least_usual.value {
