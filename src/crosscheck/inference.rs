@@ -14,6 +14,8 @@ pub struct Inference<'a> {
     pub stories: usize,
     /// How many even ones they are worth once they are weighed.
     pub carrying: f64,
+    /// Share of a run without fault before anything was seen of the coupon, 0 to 1.
+    pub usual_before: f64,
     /// What each thing that was seen says by itself.
     pub alone: Vec<Alone<'a>>,
     /// What the run must have been.
@@ -46,6 +48,7 @@ impl<'a> Inference<'a> {
         Self {
             stories: stories.len(),
             carrying: effective_count(stories.iter().map(|(_, weight)| *weight)),
+            usual_before: usual_before(stories),
             alone: Alone::each(stories, observations, signs, causes),
             learned: Learned::all(stories),
             worth: worth(stories, &ground.physics.law.form.value),
@@ -54,6 +57,12 @@ impl<'a> Inference<'a> {
             alarms: powers.alarms(),
         }
     }
+}
+
+fn usual_before(stories: &[(Hypothesis<'_>, f64)]) -> f64 {
+    let total: f64 = stories.iter().map(|(h, _)| h.weight).sum();
+    let usual: f64 = stories.iter().filter(|(h, _)| h.cause.is_none()).map(|(h, _)| h.weight).sum();
+    if total > 0.0 { usual / total } else { 0.0 }
 }
 
 /// At the full step of heat nearest to the steel's own, and one above it.

@@ -111,9 +111,9 @@ use serde::Serialize;
 /// - `causes` and `usual_share` (a run without fault) sum to 1: judged weights, the likeliest first.
 /// - `finish` depths, in the bath `depths_in`, or as if `all_martensite` where no section is known: `nowhere`, `to`, `throughout`, or `does_not_apply` by the rule for 550 HV.
 ///   `after_open_air_wt_pct` is what a short heat would leave of the part that `took` speaks of.
-/// - `inference` (without `--quick`): `stories` weighed and the even ones that they are worth; what each thing that was
-///   seen says `by_itself` (`seen` as in `agreements`, or `signs`); what the `run` must have
-///   been, `as_told` and `by_all_seen`; steady soaks that carry carbon as far; the `cheapest_check` between the two
+/// - `inference` (without `--quick`): `stories` weighed and the even ones that they are worth; `usual_share_before`, of a run
+///   without fault before anything was seen; what each thing that was seen says `by_itself` (`seen` as in `agreements`, or
+///   `signs`); what the `run` must have been, `as_told` and `by_all_seen`; steady soaks that carry carbon as far; the `cheapest_check` between the two
 ///   likeliest (`null`: a run without fault), with `chance_of_yes`, what it `reads`, the `orders` of sparks or the
 ///   likeliest `band`; `power`: share of the runs with a cause that is found by
 ///   the `best` test of such readings at 5 of 100 false alarms, and that is `called` a mismatch, as `false_alarms` of the

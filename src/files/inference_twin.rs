@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 pub(super) struct InferenceTwin {
     stories: usize,
     worth_even_stories: f64,
+    usual_share_before: f64,
     by_itself: Vec<AloneTwin>,
     run: BTreeMap<&'static str, LearnedTwin>,
     carries_as_far_as: Vec<WorthTwin>,
@@ -83,6 +84,7 @@ impl InferenceTwin {
         Self {
             stories: inference.stories,
             worth_even_stories: inference.carrying,
+            usual_share_before: inference.usual_before,
             by_itself: inference.alone.iter().map(AloneTwin::new).collect(),
             run: learned.collect(),
             carries_as_far_as: worth.collect(),

@@ -36,7 +36,7 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
     }
     let apart = [
         inference.check.as_ref().filter(|_| listed).map(next),
-        alone(&inference.alone),
+        alone(inference.usual_before, &inference.alone),
         Some(power(inference)),
     ];
     Inferred {
@@ -49,15 +49,18 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
     }
 }
 
-/// "Each by itself, of 100: sparks no fault 46 (slack quench 11); ..."; nothing where there is but one.
-fn alone(all: &[Alone]) -> Option<String> {
+/// "No fault by each alone, of 100 (38 before): sparks 46; the fracture 5 (steel colder 39)"; a cause is named where it is
+/// likelier than none. Nothing where only one thing was seen.
+fn alone(before: f64, all: &[Alone]) -> Option<String> {
     let one = |alone: &Alone| {
         let seen = alone.seen.as_ref().map_or("skin, blank and quench", subject);
-        let cause = alone.cause.map(|(cause, share)| format!(" ({} {})", short(cause), percent(share)));
-        format!("{seen} no fault {}{}", percent(alone.usual), cause.unwrap_or_default())
+        let cause = alone.cause.filter(|(_, share)| *share > alone.usual);
+        let cause = cause.map(|(cause, share)| format!(" ({} {})", short(cause), percent(share)));
+        format!("{seen} {}{}", percent(alone.usual), cause.unwrap_or_default())
     };
     let each: Vec<String> = all.iter().map(one).collect();
-    (each.len() > 1).then(|| format!("Each by itself, of 100: {}.", each.join("; ")))
+    (each.len() > 1)
+        .then(|| format!("No fault by each alone, of 100 ({} before): {}.", percent(before), each.join("; ")))
 }
 
 fn run(learned: &[Learned]) -> Vec<Line> {
