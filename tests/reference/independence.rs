@@ -45,7 +45,7 @@ const SOAK: [(&str, &[&str]); 38] = [
     ("pack.inside", &["\"3 in\"", "\"80 mm\""]),
     ("pack.wall", &["\"5 mm\""]),
     ("pack.compound", &["\"granules\"", "\"powder\"", "\"spent\"", "\"charcoal\""]),
-    ("pack.vent", &["\"hole\"", "\"none\""]),
+    ("pack.vent", &["\"hole\"", "\"gaping lid\"", "\"none\""]),
     ("pack.distance_from_wall", &["\"5 mm\""]),
     ("pack.wholly_in_heat", &["false"]),
     (

@@ -179,8 +179,8 @@ fn power(inference: &Inference) -> String {
         n => format!(", and {n} that are rarer"),
     };
     format!(
-        "{alarms} The best test of it, with 5 of 100 sound runs called wrong, finds these in less than half of 100 runs with \
-         them: {}{more}. That it was none of them is not proven.",
+        "{alarms} Readings like these show the following in less than half of 100 runs with it, however they are held together \
+         (5 of 100 sound runs called wrong): {}{more}. That it was none of them is not proven.",
         told.join("; ")
     )
 }
