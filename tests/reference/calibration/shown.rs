@@ -47,12 +47,14 @@ pub(super) fn ranks(rows: &[Ranks]) -> String {
     rows.iter().map(row).collect()
 }
 
-/// One line for each thing that may lie outside: percent that do, quick and drawn, with slips and without.
+/// One line for each thing that may lie outside: percent that do, quick and drawn, with slips and without, and what
+/// is stated by either way.
 pub(super) fn alarms(rows: &[Alarms]) -> String {
     let row = |what: &str| {
         let cells = rows.iter().filter(|r| r.what == what).map(|r| percent(r.share()));
-        let stated = rows.iter().find(|r| r.what == what).map_or(0.0, |r| r.stated);
-        line([what.to_string()].into_iter().chain(cells).chain([percent(stated)]))
+        let of = |quick: bool| rows.iter().find(|r| r.what == what && (r.way == "quick") == quick);
+        let stated = [true, false].map(|quick| percent(of(quick).map_or(0.0, |r| r.stated)));
+        line([what.to_string()].into_iter().chain(cells).chain(stated))
     };
     WHATS.iter().map(|what| row(what)).collect()
 }
