@@ -333,14 +333,8 @@ mod tests {
             let columns: Vec<String> = columns.iter().map(|c| (*c).to_owned()).collect();
             twin.weights("x", &columns).unwrap_err().to_string()
         };
-        assert_eq!(
-            fault(&["a"]),
-            "face-weights.toml: a name in x.weights is `b`; allowed: a"
-        );
-        assert_eq!(
-            fault(&["a", "b", "c"]),
-            "face-weights.toml: x, c is `missing`; allowed: a number"
-        );
+        assert_eq!(fault(&["a"]), "face-weights.toml: a name in x.weights is `b`; allowed: a");
+        assert_eq!(fault(&["a", "b", "c"]), "face-weights.toml: x, c is `missing`; allowed: a number");
     }
 
     #[test]
