@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used)]
 
 use divan::Bencher;
+use snapspark::files::face_model;
 use snapspark::fracture::{FaceKnown, measure_face};
 use snapspark::photo::{Limits, decode};
 
@@ -23,5 +24,6 @@ fn decoded(bencher: Bencher) {
 #[divan::bench(sample_count = 10)]
 fn measured(bencher: Bencher) {
     let photo = decode(PHOTO, &Limits::default()).unwrap();
-    bencher.bench_local(|| measure_face(&photo.picture, &FaceKnown::default()).unwrap());
+    let model = face_model().unwrap();
+    bencher.bench_local(|| measure_face(&photo.picture, &FaceKnown::default(), &model).unwrap());
 }

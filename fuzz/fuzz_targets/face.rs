@@ -2,10 +2,12 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use snapspark::fracture::{FaceKnown, FaceOutline, measure_face};
+use snapspark::files::face_model;
+use snapspark::fracture::{FaceKnown, FaceModel, FaceOutline, measure_face};
 use snapspark::photo::{Channels, Picture, Samples};
 use snapspark::report::{face_mask, face_overlay};
 use snapspark::units::Depth;
+use std::sync::LazyLock;
 
 fuzz_target!(|input: (u8, u8, u16, &str, &[u8])| {
     let (width, times, thickness, outline, bytes) = input;
@@ -31,7 +33,8 @@ fuzz_target!(|input: (u8, u8, u16, &str, &[u8])| {
     if known.on(size[0], size[1]).is_err() {
         return;
     }
-    let found = measure_face(&picture, &known);
+    static MODEL: LazyLock<FaceModel> = LazyLock::new(|| face_model().expect("the model that ships"));
+    let found = measure_face(&picture, &known, &MODEL);
     assert!(face_overlay(&picture, found.as_ref(), 400).width() > 0);
     match found {
         Ok(face) => assert_eq!(face_mask(size, &face).width(), size[0]),

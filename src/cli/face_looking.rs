@@ -1,6 +1,6 @@
 use super::drawings::Drawings;
 use crate::files::{self, LookedFace, PhotoProgress};
-use crate::fracture::{FaceKnown, UnusableFace, measure_face};
+use crate::fracture::{FaceKnown, FaceModel, UnusableFace, measure_face};
 use crate::photo::Limits;
 use crate::report;
 use std::path::Path;
@@ -11,13 +11,14 @@ pub(super) struct FaceLooking {
     progress: PhotoProgress,
     overlays: Drawings,
     masks: Drawings,
+    model: Result<FaceModel, files::FaceModelError>,
 }
 
 impl FaceLooking {
     /// At `all` photos; overlays and masks go where they are wanted.
     pub(super) fn new(all: usize, overlay: Option<&Path>, mask: Option<&Path>) -> Self {
         let [overlays, masks] = [overlay, mask].map(|to| Drawings::new(to, all));
-        Self { done: 0, progress: PhotoProgress::new(all), overlays, masks }
+        Self { done: 0, progress: PhotoProgress::new(all), overlays, masks, model: files::face_model() }
     }
 
     /// One photo; its picture is let go of before the next.
@@ -26,6 +27,10 @@ impl FaceLooking {
         self.progress.show(self.done, &path.to_string_lossy());
         let photo = files::read_photo(path, &Limits::default())
             .map_err(|p| UnusableFace::NotRead { message: p.message, help: p.help.unwrap_or_default() })?;
+        let model = self.model.as_ref().map_err(|e| UnusableFace::NotRead {
+            message: format!("models/{e}"),
+            help: "build the program with the models that ship".into(),
+        })?;
         let picture = &photo.picture;
         let mut remarks: Vec<String> = photo.notes.iter().map(ToString::to_string).collect();
         let mut known = known.clone();
@@ -33,7 +38,8 @@ impl FaceLooking {
             remarks.push(format!("the scale was left out: {e}; {}", e.help()));
             known.marks = None;
         }
-        let found = known.on(picture.width(), picture.height()).and_then(|()| measure_face(picture, &known));
+        let found =
+            known.on(picture.width(), picture.height()).and_then(|()| measure_face(picture, &known, model));
         self.overlays.save(self.done, || report::face_overlay(picture, found.as_ref(), report::LONGEST_SIDE));
         if let Ok(found) = &found {
             self.masks.save(self.done, || report::face_mask([picture.width(), picture.height()], found));

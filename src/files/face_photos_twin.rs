@@ -203,6 +203,7 @@ impl Coded for FaceRefusal {
     fn code(&self) -> &'static str {
         match self {
             Self::NoFace { .. } => "no_face",
+            Self::Blended { .. } => "blended",
             Self::CutByFrame { .. } => "cut_by_frame",
             Self::TooSmall { .. } => "too_small",
             Self::PixelTooLarge { .. } => "pixel_too_large",

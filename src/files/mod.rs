@@ -7,6 +7,7 @@ mod audit_twin;
 mod check_twin;
 mod earlier_twin;
 mod estimate_twin;
+mod face_model;
 mod face_photos;
 mod face_photos_twin;
 mod face_profile_csv;
@@ -39,6 +40,7 @@ mod tree_toml;
 mod words;
 
 pub use answer::Answer;
+pub use face_model::{FaceModelError, FacePart, face_model, face_parts};
 pub use face_photos::{LookFace, LookedFace, look_at_faces, name_face_photos};
 pub use face_profile_csv::face_profile_csv;
 pub use fracture_rows::{FractureRowsError, face_tree, fracture_settings, fracture_training};

@@ -13,6 +13,17 @@ pub enum FaceRefusal {
         /// Needed, percent.
         needed: f64,
     },
+    /// No outline parts a face from what is around it.
+    #[error(
+        "no fracture face stands out: just inside the best outline it looks {times:.1} times as much like a face as just \
+         outside, {needed:.1} times are needed"
+    )]
+    Blended {
+        /// Odds inside over odds outside, on the side where they are least.
+        times: f64,
+        /// Needed.
+        needed: f64,
+    },
     /// The face leaves the picture.
     #[error(
         "the face is cut by the frame: {share:.0} % of its outline lies on the edge of the picture, {allowed:.0} % are allowed"

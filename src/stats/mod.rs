@@ -3,6 +3,7 @@
 mod bounds;
 mod conformal;
 mod joint_normal;
+mod logistic;
 mod normal;
 mod pool;
 mod product_limit;
@@ -11,6 +12,7 @@ mod weighted;
 pub use bounds::{rate_bounds, wilson};
 pub use conformal::conformal_level;
 pub use joint_normal::{JointNormal, Reading};
+pub use logistic::Logistic;
 pub use normal::{normal_below, normal_place};
 pub use pool::{Group, Pooled, pool};
 pub use product_limit::{ProductLimit, SeenLength};

@@ -82,6 +82,19 @@ impl Tree {
     }
 }
 
+impl Tree {
+    /// The votes of the leaf that values lead to, none of them missing: for whoever asks many times and needs no way.
+    /// A value that is not a number is above every threshold.
+    pub fn leaf(&self, values: &[f64]) -> &[f64] {
+        let mut node = self.root();
+        while let Node::Split { feature, threshold, below, above, .. } = node {
+            let value = values.get(*feature).copied().unwrap_or(f64::INFINITY);
+            node = if Side::of(value, *threshold) == Side::Below { below } else { above };
+        }
+        node.votes()
+    }
+}
+
 impl Walk {
     /// The class with the largest share; a tie goes to the lower class.
     pub fn answer(&self) -> usize {

@@ -3,5 +3,7 @@
 mod answers;
 mod dump;
 mod maker;
+mod pictures;
+mod rows;
 mod scored;
 mod told;

@@ -2,22 +2,20 @@
 //! draws them, measures them and prints a line each and the figures of all; `UNUSABLE=1` those that must be refused.
 //! The figures are in this folder's README.
 
-use crate::support::draw_faces::{Class, Face, Kind, Order, Picture, Side, Unusable, draw_unusable};
+use super::pictures::{number, picture};
+use crate::support::draw_faces::{Class, Face, Kind, Order, Picture, Side};
+use snapspark::files::face_model;
 use snapspark::fracture::{FaceKnown, FacePhoto, FaceRefusal, SeenRim, SideSeen, measure_face};
 use snapspark::photo::{Limits, decode};
 use snapspark::units::{Depth, Interval};
 
 /// A side is asked for if so much of it has a case.
-const CASED: f64 = 0.25;
+pub(super) const CASED: f64 = 0.25;
 /// A depth is near if it is no farther off than the larger of these: mm, and share of the depth (issue's target).
 const NEAR: (f64, f64) = (0.10, 0.10);
 
-fn number(name: &str, or: u64) -> u64 {
-    std::env::var(name).map_or(or, |v| v.parse().unwrap_or_else(|_| panic!("{name}={v}: a whole number")))
-}
-
 /// What a smith would tell of the face: its thickness, and the width of one that is no square.
-fn known(face: Option<&Face>) -> FaceKnown {
+pub(super) fn known(face: Option<&Face>) -> FaceKnown {
     let mm = |v: f64| Depth::from_millimetres(v).expect("a drawn face is no larger than a hand");
     let Some(face) = face else {
         return FaceKnown { thickness: Some(mm(5.0)), ..FaceKnown::default() };
@@ -29,7 +27,8 @@ fn known(face: Option<&Face>) -> FaceKnown {
 
 fn measured(picture: &Picture) -> Result<FacePhoto, FaceRefusal> {
     let photo = decode(&picture.bytes, &Limits::default()).expect("a drawn picture can be read");
-    measure_face(&photo.picture, &known(picture.truth.face.as_ref()))
+    let model = face_model().expect("the shipped model");
+    measure_face(&photo.picture, &known(picture.truth.face.as_ref()), &model)
 }
 
 /// Depth as drawn and as read, of each side that is asked for.
@@ -72,8 +71,7 @@ fn drawn_faces_are_scored() {
     let (mut refused, mut right, mut unclear, mut case_of_none) = (0, 0, 0, 0);
     let mut all: Vec<(f64, Option<Interval<f64>>)> = Vec::new();
     for seed in first..first + count {
-        let picture =
-            if unusable { draw_unusable(Unusable::of(seed), seed, None) } else { Order::of(seed).draw() };
+        let Some(picture) = picture(seed, unusable) else { continue };
         let seen = measured(&picture);
         let (truth, kind) = (picture.truth.face.as_ref(), &picture.truth.kind);
         let said = seen.as_ref().map_or_else(ToString::to_string, |s| format!("{:?}", s.rim));

@@ -62,11 +62,6 @@ impl Border {
         Self { columns, states, chances, forward, keep }
     }
 
-    /// How many columns it has.
-    pub(super) fn columns(&self) -> usize {
-        self.columns
-    }
-
     /// The number of rows below which the border of a column lies with this chance, between rows.
     pub(super) fn quantile(&self, column: usize, share: f64) -> f64 {
         let mut sum = 0.0;

@@ -3,7 +3,7 @@ use std::f64::consts::TAU;
 
 /// Share of the face's smaller extent that is kept around it, and the least of it in px of the flat picture
 /// (judgement: a rough outline and a first guess that is off both stay in view).
-const MARGIN: f64 = 0.12;
+pub(super) const MARGIN: f64 = 0.12;
 const LEAST_MARGIN: f64 = 6.0;
 
 /// The face seen square on, in px of the flat picture, whose outline is a rectangle or a circle.
@@ -27,8 +27,8 @@ pub(super) struct Layout {
 
 impl Layout {
     /// A face with these corners in the photo, clockwise, flattened to `width` by `height` px.
-    pub(super) fn four(corners: &[[f64; 2]; 4], width: f64, height: f64) -> Option<Self> {
-        let m = margin(width.min(height));
+    pub(super) fn four(corners: &[[f64; 2]; 4], width: f64, height: f64, margin: f64) -> Option<Self> {
+        let m = kept(margin * width.min(height));
         let (x, y) = (m + width, m + height);
         let square = [[m, m], [x, m], [x, y], [m, y]];
         let to_photo = Homography::of_four(&square, corners)?;
@@ -37,9 +37,9 @@ impl Layout {
 
     /// A round face: `ends` are the ends of two diameters of its ellipse, upright to each other on the face,
     /// in turn around it.
-    pub(super) fn round(ends: &[[f64; 2]; 4], diameter: f64) -> Option<Self> {
+    pub(super) fn round(ends: &[[f64; 2]; 4], diameter: f64, margin: f64) -> Option<Self> {
         let r = diameter / 2.0;
-        let margin = margin(diameter);
+        let margin = kept(margin * diameter);
         let c = margin + r;
         let to_photo = Homography::of_four(&[[c + r, c], [c, c + r], [c - r, c], [c, c - r]], ends)?;
         Some(Self { flat: Flat::Round(diameter), margin, to_photo })
@@ -147,6 +147,6 @@ impl Layout {
     }
 }
 
-fn margin(size: f64) -> f64 {
-    (MARGIN * size).max(LEAST_MARGIN).round()
+fn kept(margin: f64) -> f64 {
+    margin.max(LEAST_MARGIN).round()
 }

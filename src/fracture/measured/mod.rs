@@ -1,27 +1,34 @@
 //! One photo of a fracture face, measured.
 //!
-//! `find` looks for the face, `outlined` lays it flat and follows its rough outline, `texture` and `strip` describe
-//! cells along each side, `regions` learns what case and core look like on this very face and where one turns into
-//! the other, `border` being the chain that follows the edge along a side; `sides` sums up, `quality` refuses.
+//! `find` looks for the face, `ends` tells where it ends and `outlined` lays it flat, `texture` and `strip` describe
+//! cells along each side, `relative` tells them against the middle of this very face and `regions` where case turns into
+//! core, `border` being the chain that follows an edge along a side; `sides` sums up, `rims` tells how far round the rim
+//! runs, `quality` refuses. `FaceModel` is what was learned for that, `shown` what it was learned from.
 
 mod blur;
 mod border;
+mod ends;
+mod face_model;
 mod find;
 mod flattened;
 mod homography;
 mod layout;
 mod outlined;
-mod peel;
 mod quality;
 mod reading;
 mod regions;
+mod relative;
 mod rim;
+mod rims;
 mod scale;
+mod shown;
 mod sides;
-mod split;
 mod strip;
+mod striped;
 mod summed;
 mod texture;
 mod transition;
 
+pub use face_model::FaceModel;
 pub use reading::measure_face;
+pub use shown::{ShownCell, ShownRim, shown_ends, shown_patches, shown_rim};

@@ -1,16 +1,18 @@
+use super::ends::Ends;
+use super::face_model::FaceModel;
 use super::find::shape::Shape;
 use super::flattened::Flattened;
-use super::layout::{Flat, Layout};
+use super::layout::{Flat, Layout, MARGIN};
 use super::rim::{Rim, STEP};
 use crate::photo::Picture;
 use std::f64::consts::TAU;
 
 /// Longest side of the flat picture, px (judgement: a hundredth of a millimetre on a usual coupon).
 pub(super) const LONGEST: f64 = 900.0;
-/// The same while the outline is still looked for, px.
-const FIRST: f64 = 300.0;
-/// How often the ideal outline is laid anew along the true one.
-const ROUNDS: usize = 3;
+/// The same while the outline is still looked for, px (judgement).
+pub(super) const FIRST: f64 = 400.0;
+/// How much around the first outline is looked at, one time after the other, shares of the smaller extent (judgement).
+pub(super) const AROUND: [f64; 2] = [0.3, 0.2];
 
 /// A face flattened, with its outline.
 pub(super) struct Outlined {
@@ -20,45 +22,45 @@ pub(super) struct Outlined {
 }
 
 impl Outlined {
-    pub(super) fn of(picture: &Picture, shape: &Shape) -> Option<Self> {
-        let mut layout = laid(shape, FIRST)?;
-        for round in 0..ROUNDS {
-            let face = Flattened::of(picture, &layout);
-            let rim = Rim::seen(&face, &layout)?.sharpened(&face, &layout);
-            layout = laid(&moved(&layout, &rim)?, if round + 1 < ROUNDS { FIRST } else { LONGEST })?;
-        }
+    /// From first outlines: where cells no longer look like the face, on the one where that is plainest; then where
+    /// light and shades step most. With how plain it is.
+    pub(super) fn of(picture: &Picture, shapes: &[Shape], model: &FaceModel) -> Option<(Self, f64)> {
+        let tried = shapes.iter().filter_map(|shape| ended(picture, *shape, model));
+        let (shape, plain) = tried.max_by(|a, b| a.1.total_cmp(&b.1))?;
+        let first = Self::stepped(picture, laid(&shape, LONGEST, MARGIN)?);
+        let again = moved(&first.layout, &first.rim)?;
+        Some((Self::stepped(picture, laid(&again, LONGEST, MARGIN)?), plain))
+    }
+
+    /// Laid flat, its outline where light and shades step most.
+    pub(super) fn stepped(picture: &Picture, layout: Layout) -> Self {
         let face = Flattened::of(picture, &layout);
         let rim = Rim::ideal(&layout).sharpened(&face, &layout);
-        Some(Self { layout, face, rim })
+        Self { layout, face, rim }
     }
 }
 
-impl Outlined {
-    /// Laid anew with the outline of some sides moved inward: `deep` px, column by column, nothing where it is empty.
-    pub(super) fn moved_in(&self, picture: &Picture, deep: &[Vec<f64>]) -> Option<Self> {
-        let mut offsets = self.rim.offsets.clone();
-        for (offsets, deep) in offsets.iter_mut().zip(deep).filter(|(_, deep)| !deep.is_empty()) {
-            let n = offsets.len();
-            for (i, offset) in offsets.iter_mut().enumerate() {
-                *offset += deep[i * deep.len() / n];
-            }
-        }
-        let rim = Rim::of(offsets, &self.layout);
-        let layout = laid(&moved(&self.layout, &rim)?, LONGEST)?;
+/// A shape laid anew where cells no longer look like the face, and how plainly they do so.
+fn ended(picture: &Picture, mut shape: Shape, model: &FaceModel) -> Option<(Shape, f64)> {
+    let mut plain = 0.0;
+    for around in AROUND {
+        let layout = laid(&shape, FIRST, around)?;
         let face = Flattened::of(picture, &layout);
-        let rim = Rim::ideal(&layout).sharpened(&face, &layout);
-        Some(Self { layout, face, rim })
+        let ends = Ends::of(&face, &layout).found(&model.ends);
+        plain = ends.plain;
+        shape = moved(&layout, &Rim::of(ends.offsets, &layout))?;
     }
+    Some((shape, plain))
 }
 
-/// The layout of a shape in the photo, its flat picture at most `longest` px long.
-pub(super) fn laid(shape: &Shape, longest: f64) -> Option<Layout> {
+/// The layout of a shape in the photo, its flat picture at most `longest` px long, with so much around it.
+pub(super) fn laid(shape: &Shape, longest: f64, margin: f64) -> Option<Layout> {
     match shape {
         Shape::Four(c) => {
             let long = |i: usize| libm::hypot(c[(i + 1) % 4][0] - c[i][0], c[(i + 1) % 4][1] - c[i][1]);
             let (w, h) = (f64::midpoint(long(0), long(2)), f64::midpoint(long(1), long(3)));
             let by = (longest / w.max(h)).min(1.0);
-            Layout::four(c, w * by, h * by)
+            Layout::four(c, w * by, h * by, margin)
         }
         Shape::Round { centre, axes } => {
             let ends = [0, 1, 0, 1].map(|k| axes[k]);
@@ -66,7 +68,7 @@ pub(super) fn laid(shape: &Shape, longest: f64) -> Option<Layout> {
             let ends: [[f64; 2]; 4] =
                 std::array::from_fn(|i| [centre[0] + sign[i] * ends[i][0], centre[1] + sign[i] * ends[i][1]]);
             let d = 2.0 * axes.iter().map(|a| libm::hypot(a[0], a[1])).fold(0.0, f64::max);
-            Layout::round(&ends, d * (longest / d).min(1.0))
+            Layout::round(&ends, d * (longest / d).min(1.0), margin)
         }
     }
 }

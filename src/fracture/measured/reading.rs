@@ -1,13 +1,14 @@
+use super::face_model::FaceModel;
 use super::find::find;
 use super::find::quadrangle::quadrangle;
 use super::find::shape::{Shape, ellipse_of};
 use super::flattened::Flattened;
-use super::layout::Layout;
+use super::layout::{Layout, MARGIN};
 use super::outlined::{self, Outlined};
-use super::peel::{Off, Peeled, peeled};
 use super::quality::Quality;
 use super::regions::Regions;
 use super::rim::Rim;
+use super::rims::Rims;
 use super::sides::{SideCase, quantile};
 use super::strip::Strip;
 use super::summed::summed;
@@ -19,6 +20,9 @@ use crate::photo::Picture;
 const CELLS: [f64; 2] = [60.0, 250.0];
 /// The least size of a cell, px.
 const LEAST_CELL: [f64; 2] = [3.0, 1.0];
+/// Least natural logarithm of the odds that cells lie on the face, inside over outside its outline (judgement, on drawn
+/// development faces).
+const PLAIN: f64 = 2.0;
 /// How well a patch must fit the form of a face.
 const FITS: f64 = 0.9;
 
@@ -29,16 +33,19 @@ pub(super) struct Inner {
     pub(super) regions: Option<Regions>,
     pub(super) cases: Vec<SideCase>,
     pub(super) quality: Quality,
-    pub(super) off: Off,
 }
 
-/// Measures the fracture face on a photo.
-pub fn measure_face(picture: &Picture, known: &FaceKnown) -> Result<FacePhoto, FaceRefusal> {
-    let inner = inner(picture, known)?;
+/// Measures the fracture face on a photo, with what was learned of such faces.
+pub fn measure_face(
+    picture: &Picture,
+    known: &FaceKnown,
+    model: &FaceModel,
+) -> Result<FacePhoto, FaceRefusal> {
+    let inner = inner(picture, known, model)?;
     if let Some(refusal) = inner.refusal() {
         return Err(refusal);
     }
-    let face = summed(&inner, known);
+    let face = summed(&inner, known, model);
     let deepest =
         face.sides.iter().filter_map(|s| s.case.as_ref()).map(|c| c.median.best()).fold(0.0, f64::max);
     let deep = deepest * face.thickness_px;
@@ -53,6 +60,12 @@ const LEAST_ACROSS_PX: f64 = 60.0;
 const LEAST_DEEP_PX: f64 = 4.0;
 
 impl Inner {
+    /// What is told of how far round the rim runs; `None` if nothing of the face is seen.
+    pub(super) fn rims(&self) -> Option<Rims> {
+        let across = self.seen.layout.thickness();
+        Some(Rims::of(&self.strips, self.regions.as_ref()?, &self.cases, &self.quality, across))
+    }
+
     /// Why the face cannot be read, if so.
     pub(super) fn refusal(&self) -> Option<FaceRefusal> {
         let across = self.seen.layout.thickness() / self.seen.layout.px_of_photo();
@@ -61,31 +74,17 @@ impl Inner {
     }
 }
 
-pub(super) fn inner(picture: &Picture, known: &FaceKnown) -> Result<Inner, FaceRefusal> {
-    let mut seen = outlined(picture, known)?;
-    let (mut texture, mut strips) = cells(&seen);
-    let (mut regions, mut off) = peeled(&mut strips);
-    let wall = |off: &Off| off.what.contains(&Some(Peeled::Wall));
-    if wall(&off) {
-        // the wall's inner edge is the outline
-        for (deep, what) in off.deep.iter_mut().zip(&off.what) {
-            if *what != Some(Peeled::Wall) {
-                deep.clear();
-            }
-        }
-        if let Some(again) = seen.moved_in(picture, &off.deep) {
-            seen = again;
-            (texture, strips) = cells(&seen);
-            (regions, off) = peeled(&mut strips);
-        }
-    }
+pub(super) fn inner(picture: &Picture, known: &FaceKnown, model: &FaceModel) -> Result<Inner, FaceRefusal> {
+    let seen = outlined(picture, known, model)?;
+    let (texture, strips) = cells(&seen);
+    let regions = Regions::of(&strips, &seen.layout, model);
     let quality = Quality::of(&seen, &texture);
     let cases = regions.as_ref().map(|r| cases(&strips, r, &seen.layout)).unwrap_or_default();
-    Ok(Inner { seen, strips, regions, cases, quality, off })
+    Ok(Inner { seen, strips, regions, cases, quality })
 }
 
 /// Texture of the face, and its cells side by side.
-fn cells(seen: &Outlined) -> (Texture, Vec<Strip>) {
+pub(super) fn cells(seen: &Outlined) -> (Texture, Vec<Strip>) {
     let texture = Texture::of(&seen.face, &seen.rim.inner);
     let across = seen.layout.thickness();
     let cell: [f64; 2] = std::array::from_fn(|i| (across / CELLS[i]).max(LEAST_CELL[i]));
@@ -103,25 +102,32 @@ fn cases(strips: &[Strip], regions: &Regions, layout: &Layout) -> Vec<SideCase> 
     strips.iter().zip(&regions.borders).map(|(s, b)| SideCase::of(s, b, layout, depth)).collect()
 }
 
-fn outlined(picture: &Picture, known: &FaceKnown) -> Result<Outlined, FaceRefusal> {
+pub(super) fn outlined(
+    picture: &Picture,
+    known: &FaceKnown,
+    model: &FaceModel,
+) -> Result<Outlined, FaceRefusal> {
     if known.outline.is_empty() {
         let no_face = |overlap: f64| FaceRefusal::NoFace { overlap: 100.0 * overlap, needed: 100.0 * FITS };
-        let found = find(picture).ok_or_else(|| no_face(0.0))?;
-        if found.overlap < FITS {
-            return Err(no_face(found.overlap));
+        let found = find(picture);
+        let overlap = found.iter().map(|f| f.overlap).fold(0.0, f64::max);
+        let shapes: Vec<Shape> = found.iter().filter(|f| f.overlap >= FITS).map(|f| f.shape).collect();
+        let (seen, plain) = Outlined::of(picture, &shapes, model).ok_or_else(|| no_face(overlap))?;
+        if plain < PLAIN {
+            return Err(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) });
         }
-        return Outlined::of(picture, &found.shape).ok_or_else(|| no_face(found.overlap));
+        return Ok(seen);
     }
     let bad = |why| FaceRefusal::BadOutline { why };
     let shape = told_shape(&known.outline).ok_or_else(|| bad("its points do not go round an area"))?;
-    let layout =
-        outlined::laid(&shape, outlined::LONGEST).ok_or_else(|| bad("three of its corners lie on a line"))?;
+    let layout = outlined::laid(&shape, outlined::LONGEST, MARGIN)
+        .ok_or_else(|| bad("three of its corners lie on a line"))?;
     let rim = Rim::ideal(&layout);
     Ok(Outlined { face: Flattened::of(picture, &layout), rim, layout })
 }
 
 /// Four corners, or the form that fits more points better.
-fn told_shape(points: &[[f64; 2]]) -> Option<Shape> {
+pub(super) fn told_shape(points: &[[f64; 2]]) -> Option<Shape> {
     if let Ok(corners) = <[[f64; 2]; 4]>::try_from(points) {
         let turned = super::find::shape::cross(corners[0], corners[1], corners[2]) < 0.0;
         let [a, b, c, d] = corners;

@@ -1,7 +1,5 @@
 use super::blur::boxed;
 use super::border::Border;
-use super::find::look::Look;
-use super::find::shades::Shades;
 use super::flattened::Flattened;
 use super::layout::Layout;
 use crate::photo::Plane;
@@ -12,10 +10,6 @@ pub(super) const STEP: f64 = 3.0;
 const EDGE: usize = 2;
 /// How far the outline moves over one px along it, px (judgement).
 const SLOPE: f64 = 0.12;
-/// How far from the ideal outline the true one is looked for, and from where on a place is surely inside or outside:
-/// shares of the margin (judgement).
-const SEARCH: f64 = 0.6;
-const CLEAR: f64 = 0.35;
 /// How far from the first outline the sharper one may lie, and how wide the bands are that it parts: shares of the
 /// face's smaller extent (judgement).
 const NEAR: f64 = 0.03;
@@ -24,11 +18,6 @@ const BAND: f64 = 0.012;
 const STRENGTH: f64 = 0.25;
 /// Steps of light and shades that can be told (judgement).
 const TOLD: [f64; 3] = [0.15, 0.01, 0.01];
-/// Pieces of a round face that are looked at apart.
-const ARCS: usize = 8;
-/// Share of a pixel's word that is its own, and the most it may say (judgement).
-const OWN: f64 = 0.15;
-const MOST: f64 = 4.0;
 
 /// The true outline of the face: how far it lies below each side's ideal line.
 pub(super) struct Rim {
@@ -41,53 +30,6 @@ pub(super) struct Rim {
 }
 
 impl Rim {
-    /// Told by what lies inside and outside, piece by piece, in a flat picture whose ideal outline is near the true
-    /// one.
-    pub(super) fn seen(face: &Flattened, layout: &Layout) -> Option<Self> {
-        let look = Look::of_planes(face.light.clone(), face.shades.clone());
-        let (width, height) = (face.light.width, face.light.height);
-        let at = |side: usize, along: f64, deep: f64| {
-            let [x, y] = layout.place(side, along, deep);
-            (x >= 0.0 && y >= 0.0 && x < width as f64 && y < height as f64)
-                .then(|| y as usize * width + x as usize)
-        };
-        let reach = SEARCH * layout.margin;
-        let rows = (2.0 * reach) as usize;
-        let mut offsets = Vec::new();
-        for side in 0..layout.sides() {
-            let columns = (layout.length(side) / STEP).ceil().max(1.0) as usize;
-            let pieces = if layout.sides() == 1 { ARCS } else { 1 };
-            let mut looks = Vec::new();
-            for piece in 0..pieces {
-                let mut seen = [Vec::new(), Vec::new()];
-                for column in (0..columns).filter(|c| c * pieces / columns == piece) {
-                    let along = (column as f64 + 0.5) * STEP;
-                    let mut deep = CLEAR * layout.margin;
-                    while deep < 0.95 * layout.margin {
-                        seen[0].extend(at(side, along, deep));
-                        seen[1].extend(at(side, along, -deep));
-                        deep += 1.5;
-                    }
-                }
-                looks.push((Shades::of(&look, &seen[0], 3)?, Shades::of(&look, &seen[1], 3)?));
-            }
-            let border = Border::of(columns, rows, SLOPE * STEP, layout.sides() == 1, |column, row| {
-                let (front, back) = &looks[column * pieces / columns];
-                let mut sum = 0.0;
-                for j in 0..STEP as usize {
-                    let along = column as f64 * STEP + j as f64 + 0.5;
-                    if let Some(i) = at(side, along, row as f64 + 0.5 - reach) {
-                        let f = look.features(i);
-                        sum += (back.log_density(&f) - front.log_density(&f)).clamp(-MOST, MOST);
-                    }
-                }
-                OWN * sum
-            });
-            offsets.push((0..columns).map(|c| border.quantile(c, 0.5) - reach).collect());
-        }
-        Some(Self::of(offsets, layout))
-    }
-
     /// The outline laid anew where light and shades step most, no farther off than [`NEAR`].
     pub(super) fn sharpened(&self, face: &Flattened, layout: &Layout) -> Self {
         let planes = [&face.light, &face.shades[0], &face.shades[1]];

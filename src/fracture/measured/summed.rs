@@ -1,7 +1,11 @@
+use super::face_model::FaceModel;
 use super::layout::{Flat, Layout};
 use super::reading::Inner;
+use super::regions::Regions;
 use super::scale::{SQUARE, scale};
-use super::sides::SideCase;
+use super::strip::Strip;
+use super::striped::striped;
+use super::texture::FEATURES;
 use super::transition::transition;
 use crate::fracture::{
     BorderPoint, FaceForm, FaceKnown, FaceNote, FacePhoto, SeenRim, SeenTexture, SideDepth, SideName,
@@ -9,17 +13,19 @@ use crate::fracture::{
 };
 use crate::units::Interval;
 
-pub(super) fn summed(inner: &Inner, known: &FaceKnown) -> FacePhoto {
+pub(super) fn summed(inner: &Inner, known: &FaceKnown, model: &FaceModel) -> FacePhoto {
     let layout = &inner.seen.layout;
     let across = layout.thickness();
     let scale = scale(layout, known);
-    let rim = rim(inner);
+    let (rim, cased) = rim(inner, model);
     let notes = notes(layout, known);
-    let sides = (0..layout.sides()).map(|side| side_seen(inner, side, rim, scale, across)).collect();
+    let sides = (0..layout.sides())
+        .map(|side| side_seen(inner, side, cased.get(side) == Some(&true), scale, across))
+        .collect();
     let outline = outline(inner);
     let bordered = inner.regions.as_ref().filter(|_| matches!(rim, SeenRim::AllRound | SeenRim::Partial));
     let texture = bordered.map(|r| {
-        let [case, core] = r.split.means();
+        let [case, core] = looks(&inner.strips, r);
         SeenTexture {
             brightness: libm::exp(case[0] - core[0]),
             roughness: std::array::from_fn(|k| libm::exp(case[k + 1] - core[k + 1])),
@@ -55,52 +61,29 @@ fn notes(layout: &Layout, known: &FaceKnown) -> Vec<FaceNote> {
     note.into_iter().collect()
 }
 
-/// Regions less apart than this are no case and core (judgement).
-const APART: f64 = 1.2;
+/// Least chance of an answer; of a side's case where all sides have one, and where some have (judgements, on drawn
+/// development faces).
+const SURE: f64 = 0.4;
+const CASED_ALL: f64 = 0.15;
+const CASED_SOME: f64 = 0.4;
 
-/// A face without a border: rim or core all over. Fine grain swings less the coarser one looks, torn fibres the more.
-fn whole(swings: [f64; 4]) -> SeenRim {
-    let coarse = libm::log(swings[2].max(1e-6) / swings[0].max(1e-6));
-    if coarse < FINE {
-        SeenRim::Through
-    } else if coarse > TORN && swings[1] + swings[2] > PLAIN {
-        SeenRim::None
-    } else {
-        SeenRim::Unclear
-    }
-}
-
-/// Swing of the third band over that of the finest, natural logarithm: below it fine grain, above it torn fibres
-/// (judgement, on drawn faces).
-const FINE: f64 = -0.32;
-const TORN: f64 = -0.2;
-/// Least swing of the second and third band together, natural logarithm: what swings less may as well be blurred.
-const PLAIN: f64 = 0.1;
-
-/// How far round the rim runs.
-fn rim(inner: &Inner) -> SeenRim {
-    let Some(regions) = &inner.regions else { return SeenRim::Unclear };
-    if regions.apart < APART {
-        return whole(inner.quality.swings);
-    }
-    let read: Vec<&SideCase> = inner.cases.iter().filter(|c| !inner.off.unread(c.side)).collect();
-    let least = read.iter().map(|c| c.cased).fold(f64::INFINITY, f64::min);
-    let most = read.iter().map(|c| c.cased).fold(0.0, f64::max);
-    if read.is_empty() {
-        SeenRim::Unclear
-    } else if least > 0.9 {
-        SeenRim::AllRound
-    } else if most > if read.len() == 1 { CASED_ROUND } else { CASED } {
-        SeenRim::Partial
-    } else {
-        whole(inner.quality.swings)
-    }
+/// How far round the rim runs, and which sides have a case.
+fn rim(inner: &Inner, model: &FaceModel) -> (SeenRim, Vec<bool>) {
+    let Some(rims) = inner.rims() else { return (SeenRim::Unclear, Vec::new()) };
+    let chances = model.chances(&rims.face);
+    let answers = [SeenRim::None, SeenRim::Partial, SeenRim::AllRound, SeenRim::Through];
+    let best = (0..chances.len()).max_by(|a, b| chances[*a].total_cmp(&chances[*b]));
+    let rim = best.filter(|k| chances[*k] >= SURE).map_or(SeenRim::Unclear, |k| answers[k]);
+    let least = if rim == SeenRim::AllRound { CASED_ALL } else { CASED_SOME };
+    let cased =
+        rims.sides.iter().map(|values| rim.has_edge() && model.side_chance(values) >= least).collect();
+    (rim, cased)
 }
 
 fn side_seen(
     inner: &Inner,
     side: usize,
-    rim: SeenRim,
+    cased: bool,
     scale: Option<[Interval<f64>; 2]>,
     across: f64,
 ) -> SideSeen {
@@ -132,15 +115,13 @@ fn side_seen(
             }
         })
         .collect();
-    let unread = if inner.off.unread(side) {
+    let unread = if striped(strip, border) {
         Some(SideUnread::Band)
     } else if case.readable < HARDLY {
         Some(SideUnread::Faint)
     } else {
         None
     };
-    let cased = matches!(rim, SeenRim::AllRound | SeenRim::Partial)
-        && case.cased > if layout.sides() == 1 { CASED_ROUND } else { CASED };
     // the way inward from this side: down for top and bottom, across for left and right
     let mm = scale.map(|s| if layout.sides() == 4 && side % 2 == 1 { s[0] } else { s[1] });
     let [low, best, high] = widened(case.median, across);
@@ -160,23 +141,17 @@ fn side_seen(
 }
 
 /// The range of a median widened by what the drawn borders do not tell: an outline that is off, and looks of case and
-/// core that blur into each other. Judged on drawn development faces, where
-/// narrower ones held too few.
+/// core that blur into each other. Judged on drawn development faces, where narrower ones held too few.
 fn widened([low, best, high]: [f64; 3], across: f64) -> [f64; 3] {
     let more = libm::hypot(OUTLINE_OFF * across, BORDER_OFF * best);
     [(best - libm::hypot(best - low, more)).max(0.0), best, best + libm::hypot(high - best, more)]
 }
 
 /// Share of the thickness, and of the depth.
-const OUTLINE_OFF: f64 = 0.025;
-const BORDER_OFF: f64 = 0.12;
+const OUTLINE_OFF: f64 = 0.021;
+const BORDER_OFF: f64 = 0.10;
 /// A side of which less can be read is not read (judgement).
 const HARDLY: f64 = 0.3;
-/// Share of a side that has a case if the side has one (judgement).
-const CASED: f64 = 0.25;
-/// The same on a round face, which has one side.
-const CASED_ROUND: f64 = 0.08;
-
 /// Where a side lies in the photo: by where its middle lies from the middle of the face.
 fn name(layout: &Layout, side: usize) -> SideName {
     if layout.sides() == 1 {
@@ -204,4 +179,25 @@ fn outline(inner: &Inner) -> Vec<[f64; 2]> {
             })
         })
         .collect()
+}
+
+/// Mean numbers of the cells before the borders and of those beyond.
+fn looks(strips: &[Strip], regions: &Regions) -> [[f64; FEATURES]; 2] {
+    let mut sums = [[0.0; FEATURES]; 2];
+    let mut counts = [0.0_f64; 2];
+    for (strip, border) in strips.iter().zip(&regions.borders) {
+        for column in 0..strip.columns {
+            let deep = border.quantile(column, 0.5);
+            for row in 0..strip.rows {
+                if let Some(cell) = strip.at(column, row) {
+                    let k = usize::from(row as f64 + 0.5 > deep);
+                    counts[k] += 1.0;
+                    for (sum, v) in sums[k].iter_mut().zip(cell.features) {
+                        *sum += f64::from(v);
+                    }
+                }
+            }
+        }
+    }
+    std::array::from_fn(|k| sums[k].map(|s| s / counts[k].max(1.0)))
 }

@@ -11,15 +11,16 @@ const CELLS: f64 = 20.0;
 /// tenths of the way. What a cell is wide is in it, so it is an upper bound. `None` without a border.
 pub(super) fn transition(strips: &[Strip], regions: &Regions) -> Option<f64> {
     let mut sums = vec![[0.0_f64; 2]; 2 * ROWS];
-    for (strip, border) in strips.iter().zip(&regions.borders) {
+    for ((strip, border), says) in strips.iter().zip(&regions.borders).zip(&regions.says) {
         for column in 0..strip.columns {
             let edge = border.quantile(column, 0.5).round() as usize;
             // the core must reach as far as the case, or the profile is not the border's
             for row in edge.saturating_sub(ROWS)..(edge + ROWS).min(strip.rows) {
-                if let Some(cell) = strip.at(column, row) {
+                let says = says[column * strip.rows + row];
+                if !says.is_nan() {
                     let sum = &mut sums[row + ROWS - edge];
                     sum[0] += 1.0;
-                    sum[1] += regions.split.favours_case(cell);
+                    sum[1] += f64::from(says);
                 }
             }
         }

@@ -4,7 +4,7 @@ use crate::report::unused::Remedy;
 impl Remedy for FaceRefusal {
     fn remedy(&self) -> String {
         match self {
-            Self::NoFace { .. } => {
+            Self::NoFace { .. } | Self::Blended { .. } => {
                 "Lay one face alone on a plain ground that is darker or lighter than it, square to the \
                                     camera, or name its corners: --outline \"x,y x,y x,y x,y\"."
                     .into()

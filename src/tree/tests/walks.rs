@@ -93,3 +93,17 @@ fn values_that_cannot_be_asked() {
         assert_eq!(message, format!("`bursts` is {bad}; allowed: a finite number, or missing"));
     }
 }
+
+#[test]
+fn the_leaf_of_whole_values_is_that_of_their_way() {
+    let tree = tree();
+    for a in [-1.0, 0.5, 1.0, 3.0] {
+        for b in [-1.0, 0.5, 2.0, 9.0] {
+            let values: Vec<f64> = [a, b].into_iter().cycle().take(tree.features().len()).collect();
+            let asked: Vec<Option<f64>> = values.iter().copied().map(Some).collect();
+            let votes = tree.leaf(&values);
+            let shares: Vec<f64> = votes.iter().map(|v| v / votes.iter().sum::<f64>()).collect();
+            assert_eq!(tree.walk(&asked).unwrap().shares, shares);
+        }
+    }
+}

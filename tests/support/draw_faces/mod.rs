@@ -34,5 +34,5 @@ mod view;
 pub(crate) use kind::{Class, Kind};
 pub(crate) use picture::{Order, Picture, Take};
 pub(crate) use recipe::grain_mm;
-pub(crate) use truth::{Face, Side, Truth};
+pub(crate) use truth::{Face, Sample, Side, Truth};
 pub(crate) use unusable::{Unusable, draw_unusable};

@@ -15,12 +15,7 @@ const ON_FRAME: f64 = 0.3;
 const LEAST_OVERLAP: f64 = 0.86;
 /// By how much masks are opened, px of the small picture.
 const OPENED: [usize; 3] = [0, 2, 5];
-/// A cut face is believed this much: a whole one that is as good wins. It fits its form at least so well.
-const CUT: f64 = 0.985;
-const CUT_FITS: f64 = 0.97;
-/// What lies outside a cut has at most this much of the roughness inside it.
-const SMOOTH: f64 = 0.6;
-/// Texture inside must stand out of that around by this much, natural logarithm, to speak for itself; a cut needs less.
+/// Texture inside must stand out of that around by this much, natural logarithm, to speak for itself.
 const TELLS: f64 = 1.0;
 const TELLS_CUT: f64 = 0.3;
 /// Outlines closer than this share of the smaller extent are one.
@@ -38,19 +33,9 @@ pub(super) struct Candidate {
     on_frame: f64,
     /// From the middle of the picture, share of its extents.
     off: f64,
-    /// Sides that were moved inward.
-    cuts: [bool; 4],
 }
 
 impl Candidate {
-    /// The same with one side moved inward.
-    pub(super) fn cut(&self, side: usize, shape: Shape) -> Self {
-        let mut cuts = self.cuts;
-        cuts[side] = true;
-        let overlap = CUT * self.overlap.max(CUT_FITS);
-        Self { mask: self.mask.clone(), shape, overlap, cuts, ..*self }
-    }
-
     /// How much it looks like a fracture face with something else around it: rough or strange just inside every side,
     /// smooth and usual just outside most. `odd` is how strange each place is against the frame, 0 to 1.
     fn judge(&self, look: &Look, odd: &Plane) -> f64 {
@@ -69,17 +54,6 @@ impl Candidate {
             .zip(&odd.outside)
             .map(|(t, o)| if t.is_nan() { 1.0 } else { like(*t, *o).max(*o) })
             .collect();
-        // what was cut off must be far smoother than what is left
-        let fracture = |t: f64| ((t - floor) / range).clamp(0.0, 1.2);
-        let wrong = (0..4).any(|k| {
-            self.cuts[k]
-                && (weight < TELLS_CUT
-                    || rough.outside[k].is_nan()
-                    || fracture(rough.outside[k]) > SMOOTH * fracture(rough.inside[k]))
-        });
-        if wrong {
-            return 0.0;
-        }
         let least = inside.iter().copied().fold(f64::INFINITY, f64::min);
         outside.sort_by(f64::total_cmp);
         let open = outside[(outside.len() - 1) * 2 / 5];
@@ -127,14 +101,7 @@ pub(super) fn consider(mask: &Plane, candidates: &mut Vec<Candidate>) {
                 continue;
             }
             let off = libm::hypot((patch.centre[0] - w / 2.0) / w, (patch.centre[1] - h / 2.0) / h);
-            candidates.push(Candidate {
-                mask: patch.mask,
-                shape,
-                overlap,
-                on_frame: patch.on_frame,
-                off,
-                cuts: [false; 4],
-            });
+            candidates.push(Candidate { mask: patch.mask, shape, overlap, on_frame: patch.on_frame, off });
         }
     }
 }

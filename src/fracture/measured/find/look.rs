@@ -49,15 +49,6 @@ impl Look {
         }
     }
 
-    /// Of light (its logarithm) and two shades.
-    pub(in crate::fracture::measured) fn of_planes(light: Plane, [warm, cold]: [Plane; 2]) -> Self {
-        let mut texture = boxed(&swing(&light), 2);
-        for v in &mut texture.values {
-            *v = (*v + STILL).ln();
-        }
-        Self { width: light.width, height: light.height, factor: 1.0, planes: [light, warm, cold, texture] }
-    }
-
     pub(in crate::fracture::measured) fn features(&self, at: usize) -> [f32; KINDS] {
         std::array::from_fn(|k| self.planes[k].values[at])
     }

@@ -2,11 +2,10 @@
 //!
 //! A small picture of light, two shades and fine texture; what is strange against the frame, and what is rough, is cut
 //! out at several levels; each patch that fills a rectangle or an ellipse is a candidate. The best are looked for again
-//! by what they look like, walls seen at a slant are cut off, and the one that most looks like a face wins.
+//! by what they look like, and the one that most looks like a face wins. Walls seen at a slant may still be on it.
 
 mod bands;
 mod candidate;
-mod cut;
 pub(super) mod look;
 mod patch;
 pub(super) mod quadrangle;
@@ -16,7 +15,6 @@ pub(super) mod shape;
 use super::blur::boxed;
 use crate::photo::{Picture, Plane};
 use candidate::{Candidate, consider, judged};
-use cut::cut;
 use look::Look;
 use patch::thresholded;
 use shades::Shades;
@@ -32,15 +30,15 @@ const STRANGE: f32 = 6.0;
 /// How often the best candidates are looked for anew, how many, and at what odds of face against ground.
 const ROUNDS: usize = 2;
 const BEST: usize = 4;
+/// How many are looked at closely (judgement).
+const FEW: usize = 4;
 const ODDS: [f32; 3] = [-1.5, 0.0, 1.5];
-/// How many candidates are cut, twice: two walls can be seen.
-const CUT: usize = 8;
 /// How much a place may say for face or ground, natural logarithm.
 const MOST: f64 = 6.0;
 /// Usual looks of the frame, of a face and of all around it.
 const LOOKS: [usize; 3] = [6, 4, 8];
 
-/// Where the face is.
+/// Where the face may be.
 pub(super) struct Found {
     /// Its form, px of the photo.
     pub(super) shape: Shape,
@@ -48,11 +46,12 @@ pub(super) struct Found {
     pub(super) overlap: f64,
 }
 
-/// The face on a photo; `None` if nothing in it has the form of one.
-pub(super) fn find(picture: &Picture) -> Option<Found> {
+/// What may be the face on a photo, the likeliest first: no more than [`FEW`], none if nothing in it has the form of one.
+pub(super) fn find(picture: &Picture) -> Vec<Found> {
     let look = Look::of(picture);
     let ground = frame(&look);
-    let back = Shades::of(&look, &ground, LOOKS[0])?.with_shadows();
+    let Some(back) = Shades::of(&look, &ground, LOOKS[0]) else { return Vec::new() };
+    let back = back.with_shadows();
     let mut strange = Plane::new(look.width, look.height);
     for (i, v) in strange.values.iter_mut().enumerate() {
         *v = -(back.log_density(&look.features(i)) as f32);
@@ -76,17 +75,8 @@ pub(super) fn find(picture: &Picture) -> Option<Found> {
             look_again(&look, k, &mut candidates);
         }
     }
-    for _ in 0..2 {
-        candidates = best(candidates, CUT);
-        for k in 0..candidates.len() {
-            let cuts = (0..4)
-                .filter_map(|side| Some(candidates[k].cut(side, cut(&look, &candidates[k].shape, side)?)));
-            let cuts: Vec<Candidate> = cuts.collect();
-            candidates.extend(cuts);
-        }
-    }
-    let found = best(candidates, 1).pop()?;
-    Some(Found { shape: found.shape.times(look.factor), overlap: found.overlap })
+    let found = best(candidates, FEW).into_iter();
+    found.map(|f| Found { shape: f.shape.times(look.factor), overlap: f.overlap }).collect()
 }
 
 /// The outermost pixels of the small picture.

@@ -1,0 +1,93 @@
+//! What a whole face shows of how far round its rim runs.
+
+use super::quality::Quality;
+use super::regions::Regions;
+use super::sides::{SideCase, quantile};
+use super::strip::Strip;
+use super::striped::one_way;
+
+/// Numbers of one side.
+const SIDE: [&str; 9] =
+    ["cased", "deep", "case_says", "core_says", "contrast", "one_way", "wide", "readable", "varies"];
+/// The same of several sides.
+const OF: [&str; 4] = ["least", "middle", "most", "mean"];
+/// Numbers of the whole face.
+const FACE: [&str; 5] = ["sides", "coarse", "coarser", "swing", "striped"];
+/// Rows about the border that are asked at least (judgement).
+const ROWS: usize = 12;
+
+pub(super) fn columns() -> Vec<String> {
+    let mut names: Vec<String> = FACE.iter().map(|n| (*n).to_owned()).collect();
+    names.extend(SIDE.iter().flat_map(|n| OF.iter().map(move |of| format!("{n}_{of}"))));
+    names
+}
+
+/// Names of what is told of a side: its own numbers, then those of its face.
+pub(super) fn side_columns() -> Vec<String> {
+    SIDE.iter().map(|n| format!("own_{n}")).chain(columns()).collect()
+}
+
+/// What is told of a face.
+pub(super) struct Rims {
+    /// In the order of [`columns`].
+    pub(super) face: Vec<f64>,
+    /// In the order of [`side_columns`], side by side.
+    pub(super) sides: Vec<Vec<f64>>,
+}
+
+impl Rims {
+    /// `across` is the thickness of the face, px of the flat picture.
+    pub(super) fn of(
+        strips: &[Strip],
+        regions: &Regions,
+        cases: &[SideCase],
+        quality: &Quality,
+        across: f64,
+    ) -> Self {
+        let sides: Vec<[f64; SIDE.len()]> =
+            strips.iter().zip(cases).map(|(strip, case)| of_side(strip, regions, case, across)).collect();
+        let ratio = |a: usize, b: usize| {
+            libm::log(quality.swings[a].max(1e-6)) - libm::log(quality.swings[b].max(1e-6))
+        };
+        let mut face = vec![sides.len() as f64, ratio(2, 0), ratio(3, 1), quality.contrast, quality.striped];
+        for k in 0..SIDE.len() {
+            let of: Vec<f64> = sides.iter().map(|s| s[k]).collect();
+            let mean = of.iter().sum::<f64>() / of.len().max(1) as f64;
+            face.extend([0.0, 0.5, 1.0].map(|share| quantile(of.clone(), share)));
+            face.push(mean);
+        }
+        let sides =
+            sides.into_iter().map(|own| own.into_iter().chain(face.iter().copied()).collect()).collect();
+        Self { face, sides }
+    }
+}
+
+/// Share with a case, its depth, how plainly cells on both sides of the border speak for their own, how far the rim
+/// lies from the middle, how its slopes lie, how wide the range of the depth is, what can be read of it, how it varies.
+fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f64; SIDE.len()] {
+    let (border, says) = (&regions.borders[case.side], &regions.says[case.side]);
+    let mut sums = [[0.0_f64; 2]; 2];
+    for column in 0..strip.columns {
+        let deep = border.quantile(column, 0.5);
+        let rows = ((2.0 * deep).ceil() as usize).max(ROWS).min(strip.rows);
+        for (row, says) in says[column * strip.rows..][..rows].iter().enumerate() {
+            if !says.is_nan() {
+                let k = usize::from(row as f64 + 0.5 > deep);
+                sums[k][0] += 1.0;
+                sums[k][1] += f64::from(*says);
+            }
+        }
+    }
+    let [case_says, core_says] = sums.map(|[n, sum]| sum / n.max(1.0));
+    [
+        case.cased,
+        case.median[1] / across,
+        case_says,
+        -core_says,
+        regions.contrasts[case.side],
+        one_way(strip, border),
+        (case.median[2] - case.median[0]) / across,
+        case.readable,
+        (case.spread[1] - case.spread[0]) / across,
+    ]
+}
