@@ -1,5 +1,5 @@
 //! How long a photo of a fracture face takes: decoding and measuring. The target: measuring takes at most 5 times as
-//! long as decoding; it is not reached: 0.7 s against 2.8 ms on one core of a two-core x86-64 machine. The picture is the
+//! long as decoding; it is not reached: about 0.6 s, start of the program counted in, against 2.8 ms, on one core of a two-core x86-64 machine. The picture is the
 //! drawn one of `examples/face`; `peers/face_profile.py` is the plain pipeline.
 
 // A benchmark that cannot read its input has nothing to measure.
