@@ -6,7 +6,7 @@
 #![allow(clippy::unwrap_used)]
 
 use divan::Bencher;
-use snapspark::crosscheck::{Question, cross_check};
+use snapspark::crosscheck::cross_check;
 use snapspark::diffusion::{Case, Direction, Exchange, Fineness, Leg, Potential, Section, march};
 use snapspark::files::{Models, Observed, RunSheet};
 use snapspark::prediction::predict;
@@ -121,15 +121,6 @@ fn checked(bencher: Bencher, draws: Option<usize>) {
     };
     let observed = Observed::of(&sheet, None, &models).unwrap();
     let seen = observed.seen(&sheet, &models);
-    let question = Question {
-        run: &run,
-        physics: &physics,
-        prediction: &prediction,
-        seen: &seen,
-        aim: sheet.aim.as_ref(),
-        causes: &models.causes,
-        need: &models.need,
-        hardness: &models.hardness,
-    };
+    let question = models.question((&run, &physics), &prediction, &seen, sheet.aim.as_ref());
     bencher.bench(|| cross_check(&question));
 }

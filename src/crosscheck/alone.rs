@@ -24,15 +24,17 @@ impl<'a> Alone<'a> {
         let observed = observations.iter().map(|seen| {
             Self::of(Some(*seen), stories, causes, |h| seen.likelihood(&h.expected, &causes.eyes))
         });
-        let by_signs = || {
-            Self::of(None, stories, causes, |h| {
-                signs.likelihood(h.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances))
-            })
-        };
+        let by_signs = || Self::of(None, stories, causes, |h| signs.likelihood(causes.chances_with(h.cause)));
         let signs_seen = signs.0.iter().any(Option::is_some);
         observed.chain(signs_seen.then(by_signs)).collect()
     }
 
+    /// Share of a run without fault before anything was seen, 0 to 1.
+    pub(super) fn before(stories: &[(Hypothesis<'a>, f64)], causes: &'a Causes) -> f64 {
+        Self::of(None, stories, causes, |_| 1.0).usual
+    }
+
+    /// By what each story weighed before, times this likelihood.
     fn of(
         seen: Option<Observation>,
         stories: &[(Hypothesis<'a>, f64)],

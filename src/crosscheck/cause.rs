@@ -17,6 +17,13 @@ pub struct Causes {
     pub checks: Vec<Check>,
 }
 
+impl Causes {
+    /// How often each sign is seen with a cause, by its index; `None`: in a run without fault.
+    pub(super) fn chances_with(&self, cause: Option<usize>) -> &Chances {
+        cause.map_or(&self.chances.value, |i| &self.list[i].chances)
+    }
+}
+
 /// One cause, as changes of the simulator's inputs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cause {

@@ -48,7 +48,7 @@ impl<'a> Inference<'a> {
         Self {
             stories: stories.len(),
             carrying: effective_count(stories.iter().map(|(_, weight)| *weight)),
-            usual_before: usual_before(stories),
+            usual_before: Alone::before(stories, causes),
             alone: Alone::each(stories, observations, signs, causes),
             learned: Learned::all(stories),
             worth: worth(stories, &ground.physics.law.form.value),
@@ -57,12 +57,6 @@ impl<'a> Inference<'a> {
             alarms: powers.alarms(),
         }
     }
-}
-
-fn usual_before(stories: &[(Hypothesis<'_>, f64)]) -> f64 {
-    let total: f64 = stories.iter().map(|(h, _)| h.weight).sum();
-    let usual: f64 = stories.iter().filter(|(h, _)| h.cause.is_none()).map(|(h, _)| h.weight).sum();
-    if total > 0.0 { usual / total } else { 0.0 }
 }
 
 /// At the full step of heat nearest to the steel's own, and one above it.

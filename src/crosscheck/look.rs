@@ -145,7 +145,7 @@ impl Outlook {
     /// Chance of each outcome in one story; they sum to 1.
     pub(super) fn chances(&self, story: &Hypothesis<'_>, causes: &Causes) -> Vec<f64> {
         let eyes = &causes.eyes;
-        let signs = story.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances);
+        let signs = causes.chances_with(story.cause);
         // some sides only count as all round
         let sides = 1.0 / (1.0 - eyes.one_sided.value);
         let likelihood = |seen: &Observation| {

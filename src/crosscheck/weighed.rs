@@ -18,8 +18,7 @@ impl<'a> Weighed<'a> {
     ) -> Self {
         let weigh = |h: &Hypothesis<'_>| {
             let seen = observations.iter().map(|o| o.likelihood(&h.expected, &causes.eyes)).product::<f64>();
-            let chances = h.cause.map_or(&causes.chances.value, |i| &causes.list[i].chances);
-            h.weight * seen * signs.likelihood(chances)
+            h.weight * seen * signs.likelihood(causes.chances_with(h.cause))
         };
         let weights: Vec<f64> = hypotheses.iter().map(weigh).collect();
         let total: f64 = weights.iter().sum();
