@@ -53,7 +53,7 @@ pub(super) fn inferred(inference: &Inference, listed: bool) -> Inferred {
 /// likelier than none. Nothing where only one thing was seen.
 fn alone(before: f64, all: &[Alone]) -> Option<String> {
     let one = |alone: &Alone| {
-        let seen = alone.seen.as_ref().map_or("skin, blank and quench", subject);
+        let seen = alone.seen.as_ref().map_or("all other signs", subject);
         let cause = alone.cause.filter(|(_, share)| *share > alone.usual);
         let cause = cause.map(|(cause, share)| format!(" ({} {})", short(cause), percent(share)));
         format!("{seen} {}{}", percent(alone.usual), cause.unwrap_or_default())
@@ -171,7 +171,7 @@ fn power(inference: &Inference) -> String {
     }
     // what happens often first
     unseen.sort_by(|a, b| b.cause.weight.value.total_cmp(&a.cause.weight.value));
-    let told = unseen.iter().take(MOST).map(|p| format!("{} (found in {})", short(p.cause), percent(p.best)));
+    let told = unseen.iter().take(MOST).map(|p| format!("{} ({})", short(p.cause), percent(p.best)));
     let told: Vec<String> = told.collect();
     let more = match unseen.len().saturating_sub(MOST) {
         0 => String::new(),
@@ -179,8 +179,8 @@ fn power(inference: &Inference) -> String {
         n => format!(", and {n} that are rarer"),
     };
     format!(
-        "{alarms} Readings like these show the following in less than half of 100 runs with it, however they are held together \
-         (5 of 100 sound runs called wrong): {}{more}. That it was none of them is not proven.",
+        "{alarms} Even the best test of such readings (5 of 100 sound runs called wrong) finds under 50 of 100 runs \
+         with one of these: {}{more}. That it was none of them is not proven.",
         told.join("; ")
     )
 }
