@@ -102,7 +102,8 @@ fn the_light_changes_where_the_border_is() {
     assert!(all > 300 && brighter * 10 > all * 9, "{brighter} of {all}");
 }
 
-fn inward(face: &Face, side: usize, at: [f64; 2]) -> [f64; 2] {
+/// Direction from a side, or from the rim of a round face, inward.
+pub(super) fn inward(face: &Face, side: usize, at: [f64; 2]) -> [f64; 2] {
     let Some(a) = face.corners_mm.get(side) else {
         let far = at[0].hypot(at[1]);
         return at.map(|v| -v / far);

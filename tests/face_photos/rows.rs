@@ -4,6 +4,7 @@
 //!
 //! `WHAT=ends OUT=training-data/face_ends.csv COUNT=400 cargo test --release face_rows_are_written -- --ignored`
 
+use super::maker::inward;
 use super::pictures::{number, picture};
 use super::scored::{CASED, known};
 use crate::support::draw_faces::{Class, Face, Picture, Sample, Side};
@@ -53,16 +54,6 @@ fn patches(photo: &Photo, face: &Face) -> Vec<(ShownCell, bool)> {
         (sample.fair() && !side.nicked).then(|| (cell, sample.depth.is_none_or(|d| deep < d)))
     };
     shown_patches(photo, &outline).into_iter().filter_map(case).collect()
-}
-
-fn inward(face: &Face, side: usize, at: [f64; 2]) -> [f64; 2] {
-    let Some(a) = face.corners_mm.get(side) else {
-        let far = at[0].hypot(at[1]);
-        return at.map(|v| -v / far);
-    };
-    let b = face.corners_mm[(side + 1) % face.corners_mm.len()];
-    let long = (b[0] - a[0]).hypot(b[1] - a[1]);
-    [(a[1] - b[1]) / long, (b[0] - a[0]) / long]
 }
 
 /// From px to mm: the homography backward, by cofactors.

@@ -13,19 +13,21 @@ const CHANNELS: usize = 8;
 /// Numbers told of a cell.
 const FEATURES: usize = 5 * CHANNELS + 3;
 
-/// Rows that are taken for the middle, and those that are taken for the rim: shares of the thickness (judgement).
+// All of these are judgements on drawn development faces.
+
+/// Rows that are taken for the middle, and those that are taken for the rim: shares of the thickness.
 const MIDDLE: [f64; 2] = [0.34, 0.48];
 const RIM: [f64; 2] = [0.008, 0.045];
 /// Cells of the middle that are enough.
 const ENOUGH: usize = 20;
-/// Least spread of a number in the middle.
+/// Added to the spread of a number in the middle, in its own unit.
 const LEAST: f64 = 0.02;
 /// Columns on both sides that make a long patch; rows outward and inward that it is held against.
 const LONG: usize = 5;
 const BESIDE: usize = 9;
 /// Share of a side at each end that its profile leaves out.
 const ENDS: f64 = 0.12;
-/// How far from the middle a rim must lie to count half.
+/// How far from the middle a rim must lie to count half, in spreads of the middle.
 const PLAIN: f64 = 0.3;
 
 /// Farthest that anything is told to lie from the middle, in its spreads.
