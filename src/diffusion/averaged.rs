@@ -85,8 +85,8 @@ pub(super) struct StepDiffusivity {
 }
 
 impl Conduction for StepDiffusivity {
-    /// wt%. D of the shipped laws doubles within 0.7 wt% at most: 1e-5 wt% are left.
-    const SETTLED: f64 = 4e-3;
+    /// wt%. D of the shipped laws doubles within 0.7 wt% at most: 5e-5 wt% are left.
+    const SETTLED: f64 = 1e-2;
 
     fn faces(&self, u: &[f64], drop: &mut [f64], left: &mut [f64], right: &mut [f64]) {
         // ∫ D dC = high/2 ∫ D ds: the polynomial with each coefficient over its power

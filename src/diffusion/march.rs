@@ -142,8 +142,14 @@ impl Body {
         let mut boundary = boundary(exchange, step, carbon[0]);
         if exchange.direction == Direction::Inward && matches!(boundary, Boundary::Held { .. }) {
             let mut tried = carbon.to_vec();
-            let gained =
-                self.kernel.step(&self.mesh, &self.capacity, &mut tried, &step.diffusivity, boundary)?;
+            let gained = self.kernel.step(
+                &self.mesh,
+                &self.capacity,
+                &mut tried,
+                &step.diffusivity,
+                boundary,
+                step.seconds,
+            )?;
             if gained >= 0.0 {
                 carbon.copy_from_slice(&tried);
                 return Ok(gained);
@@ -155,7 +161,7 @@ impl Body {
             }
             boundary = Boundary::Sealed;
         }
-        self.kernel.step(&self.mesh, &self.capacity, carbon, &step.diffusivity, boundary)
+        self.kernel.step(&self.mesh, &self.capacity, carbon, &step.diffusivity, boundary, step.seconds)
     }
 }
 

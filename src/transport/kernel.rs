@@ -62,6 +62,8 @@ pub struct Kernel {
     diagonal: Vec<f64>,
     rhs: Vec<f64>,
     next: Vec<f64>,
+    /// How fast each node went in the last step, per length of it.
+    pace: Vec<f64>,
 }
 
 impl Kernel {
@@ -78,11 +80,14 @@ impl Kernel {
             diagonal: node(),
             rhs: node(),
             next: node(),
+            pace: node(),
         }
     }
 
     /// One step of capacity x du/dt = div(k grad u), `u` in place. `capacity` is per volume; 1 for
     /// carbon. Returns the inflow per area of surface over the step (capacity x field x length).
+    ///
+    /// `length` is the step's, s: each node is first sought where it would be had it gone on as in the last step.
     ///
     /// Stages: U1 = u + γ F(U1); U2 = u + (1-γ) F(U1) + γ F(U2), F = the step's integrated rate.
     pub fn step(
@@ -92,10 +97,13 @@ impl Kernel {
         u: &mut [f64],
         conduction: &impl Conduction,
         boundary: Boundary,
+        length: f64,
     ) -> Result<f64, NotConverged> {
         let rest = 1.0 - GAMMA;
         self.base.copy_from_slice(u);
-        self.stage.copy_from_slice(u);
+        for ((stage, u), pace) in self.stage.iter_mut().zip(&*u).zip(&self.pace) {
+            *stage = u + GAMMA * length * pace;
+        }
         let first = self.solve(mesh, capacity, conduction, boundary, GAMMA)?;
         // γ F(U1) = U1 - u, so base 2 is u + (1-γ)/γ (U1 - u); the guess runs on to the end
         for ((base, stage), u) in self.base.iter_mut().zip(&mut self.stage).zip(&*u) {
@@ -109,7 +117,10 @@ impl Kernel {
             Boundary::Held { .. } => mesh.volume[0] * capacity[0] * (self.stage[0] - u[0]),
             _ => 0.0,
         };
-        u.copy_from_slice(&self.stage);
+        for ((pace, u), stage) in self.pace.iter_mut().zip(&mut *u).zip(&self.stage) {
+            *pace = if length > 0.0 { (stage - *u) / length } else { 0.0 };
+            *u = *stage;
+        }
         Ok(filled + rest * first + GAMMA * second)
     }
 
@@ -281,7 +292,7 @@ mod tests {
         let capacity = vec![2.0; mesh.len()];
         let mut inflow = 0.0;
         for _ in 0..steps {
-            inflow += kernel.step(&mesh, &capacity, &mut u, &Linear(dt, dt), boundary(dt)).unwrap();
+            inflow += kernel.step(&mesh, &capacity, &mut u, &Linear(dt, dt), boundary(dt), dt).unwrap();
         }
         (u, inflow)
     }
@@ -322,7 +333,7 @@ mod tests {
         let mut kernel = Kernel::new(mesh.len());
         let mut u = vec![0.1; mesh.len()];
         let capacity = vec![1.0; mesh.len()];
-        kernel.step(&mesh, &capacity, &mut u, &Linear(1e9, 0.0), held(0.0)).unwrap();
+        kernel.step(&mesh, &capacity, &mut u, &Linear(1e9, 0.0), held(0.0), 1e9).unwrap();
         assert!(u.iter().all(|v| (v - 1.0).abs() < 1e-6), "{u:?}");
     }
 
@@ -332,7 +343,7 @@ mod tests {
         let mut kernel = Kernel::new(mesh.len());
         let mut u = vec![f64::NAN; mesh.len()];
         let capacity = vec![1.0; mesh.len()];
-        let step = kernel.step(&mesh, &capacity, &mut u, &Linear(1.0, 0.0), held(0.0));
+        let step = kernel.step(&mesh, &capacity, &mut u, &Linear(1.0, 0.0), held(0.0), 1.0);
         assert_eq!(step, Err(NotConverged));
     }
 }

@@ -199,7 +199,7 @@ fn gaps(mesh: &Mesh, bi: f64) -> [f64; 3] {
     };
     let mut run = |steps: usize| {
         for _ in 0..steps {
-            kernel.step(mesh, &capacity, &mut gap, &Even(STEP), boundary).expect("converges");
+            kernel.step(mesh, &capacity, &mut gap, &Even(STEP), boundary, STEP).expect("converges");
         }
         gap[gap.len() - 1]
     };
