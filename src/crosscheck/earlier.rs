@@ -1,7 +1,7 @@
 use super::LeftOut;
 use super::cross_check::Question;
 use super::weighed::Weighed;
-use crate::prediction::{History, Kept, Note, Run};
+use crate::prediction::{Common, History, Inputs, Kept, Note, Prior, Run};
 use crate::soak::{Container, SoakRecord, ThermometerPlace};
 use crate::stats::{JointNormal, Reading};
 
@@ -39,7 +39,16 @@ fn same_container(one: Option<Container>, other: Option<Container>) -> bool {
 }
 
 /// Drawn runs by which an earlier run is told (judgement: the mean of a score then stands to a few hundredths).
-const DRAWS: usize = 512;
+const DRAWS: usize = 1024;
+
+/// What is followed through earlier runs: each of [`Kept::ALL`], then each of [`Common::ALL`].
+const FOLLOWED: usize = Kept::ALL.len() + Common::ALL.len();
+
+/// Where a story lies on the curve of each of what is followed. `None`: that is no unknown of its run.
+fn scores(prior: &Prior, story: &Inputs) -> [Option<f64>; FOLLOWED] {
+    let ([a, b, c], [d, e, f]) = (prior.scores(story), prior.common_scores(story));
+    [a, b, c, d, e, f]
+}
 
 /// What one earlier run teaches of the next one.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +57,7 @@ pub struct Lesson {
     pub sound: f64,
     /// What it teaches of.
     pub of: Vec<Kept>,
-    /// What was read of their scores beyond what was known before; each counts those of `of` in their order.
+    /// What was read beyond what was known before; each counts all that is followed.
     readings: Vec<Reading>,
 }
 
@@ -66,45 +75,53 @@ impl Lesson {
         let weighed = Weighed::of(question.ground().drawn(), &observations, &signs, causes);
         // a thermometer that its witnesses contradict is off by more than its usual curve says
         let against = prediction.notes.iter().any(|note| matches!(note, Note::WitnessAgainstLog { .. }));
-        let unknown = prediction.prior.scores(&prediction.story.inputs);
+        let unknown = scores(&prediction.prior, &prediction.story.inputs);
         let teaches = |(row, kept): &(usize, Kept)| {
             shared.contains(kept) && unknown[*row].is_some() && !(against && *kept == Kept::Offset)
         };
         let of: Vec<(usize, Kept)> = Kept::ALL.into_iter().enumerate().filter(teaches).collect();
+        let common = (Kept::ALL.len()..FOLLOWED).filter(|row| unknown[*row].is_some());
+        let rows: Vec<usize> = of.iter().map(|(row, _)| *row).chain(common).collect();
         let sound = weighed.stories().iter().filter(|(h, _)| h.cause.is_none());
         let samples: Vec<(Vec<f64>, f64)> = sound
             .map(|(h, weight)| {
-                let scores = prediction.prior.scores(&h.inputs);
-                (of.iter().filter_map(|(row, _)| scores[*row]).collect(), *weight)
+                let scores = scores(&prediction.prior, &h.inputs);
+                (rows.iter().filter_map(|row| scores[*row]).collect(), *weight)
             })
             .collect();
-        let readings = JointNormal::of(&samples).filter(|_| !of.is_empty());
-        let readings = readings.ok_or(LeftOut::NothingOpen)?.learned();
+        let joint = JointNormal::of(&samples).filter(|_| !of.is_empty()).ok_or(LeftOut::NothingOpen)?;
+        let readings = joint.learned().into_iter().map(|reading| spread(&reading, &rows)).collect();
         Ok(Self { sound: weighed.share(None), of: of.into_iter().map(|(_, kept)| kept).collect(), readings })
     }
 }
 
+/// A reading of what stands in `rows` as one of all that is followed.
+fn spread(reading: &Reading, rows: &[usize]) -> Reading {
+    let mut of = vec![0.0; FOLLOWED];
+    for (row, part) in rows.iter().zip(&reading.of) {
+        of[*row] = *part;
+    }
+    Reading { of, ..*reading }
+}
+
 /// What several earlier runs tell together, where the share `stays` of the variance of each of [`Kept::ALL`] is the
-/// furnace's own and the rest is new in every run: the normal model with two levels. Scores of one run move together in what
-/// it taught (a hotter steel or a richer pack makes the same case deeper), so all are followed together. Source: A. Gelman et
-/// al., Bayesian Data Analysis, 3rd ed. (2013), hierarchical normal model (from memory).
+/// furnace's own and the rest is new in every run: the normal model with two levels. What is common to all runs has one level
+/// and is left out of the answer. Scores of one run move together in what it taught (a hotter steel or a richer pack makes the
+/// same case deeper), so all are followed together. Source: A. Gelman et al., Bayesian Data Analysis, 3rd ed. (2013),
+/// hierarchical normal model (from memory).
 pub fn history(lessons: &[&Lesson], stays: [f64; 3]) -> History {
     let (own, new) = (stays.map(f64::sqrt), stays.map(|share| (1.0 - share).sqrt()));
-    let mut furnace = JointNormal::standard(Kept::ALL.len());
+    let mut furnace = JointNormal::standard(FOLLOWED);
     for lesson in lessons {
         let mut both = furnace.beside(&JointNormal::standard(Kept::ALL.len()));
         for reading in &lesson.readings {
-            let each = |parts: [f64; 3]| {
-                Kept::ALL.into_iter().zip(parts).map(|(kept, part)| {
-                    let at = lesson.of.iter().position(|of| *of == kept);
-                    at.map_or(0.0, |at| part * reading.of[at])
-                })
-            };
-            let of = each(own).chain(each(new)).collect();
+            let (kept, common) = reading.of.split_at(Kept::ALL.len());
+            let each = |parts: [f64; 3]| parts.into_iter().zip(kept).map(|(part, of)| part * of);
+            let of = each(own).chain(common.iter().copied()).chain(each(new)).collect();
             // as often as it was without fault it says this, else nothing
             both.observe(&Reading { of, value: reading.value, variance: reading.variance / lesson.sound });
         }
-        furnace = both.only(&[0, 1, 2]);
+        furnace = both.only(&std::array::from_fn::<_, FOLLOWED, _>(|row| row));
     }
     let fresh = |i: usize, j: usize| if i == j { new[i] * new[i] } else { 0.0 };
     let row = |i: usize| (0..3).map(|j| own[i] * own[j] * furnace.covariance[i][j] + fresh(i, j)).collect();
@@ -122,11 +139,12 @@ pub fn history(lessons: &[&Lesson], stays: [f64; 3]) -> History {
 mod tests {
     use super::*;
 
+    /// Readings of `of`, and after them of what is common.
     fn lesson(of: &[Kept], sound: f64, readings: &[(&[f64], f64, f64)]) -> Lesson {
-        let reading = |(of, value, variance): &(&[f64], f64, f64)| Reading {
-            of: of.to_vec(),
-            value: *value,
-            variance: *variance,
+        let kept = |kept: &Kept| Kept::ALL.iter().position(|other| other == kept);
+        let rows: Vec<usize> = of.iter().filter_map(kept).chain(Kept::ALL.len()..FOLLOWED).collect();
+        let reading = |(of, value, variance): &(&[f64], f64, f64)| {
+            spread(&Reading { of: of.to_vec(), value: *value, variance: *variance }, &rows)
         };
         Lesson { sound, of: of.to_vec(), readings: readings.iter().map(reading).collect() }
     }
@@ -213,6 +231,20 @@ mod tests {
             x[i] = (x[i] - done) / a[i][i];
         }
         x
+    }
+
+    /// Runs without end that show the sum of pore size and law tell no more of the pore than one that shows it exactly: its
+    /// own variance after a sum of two standard numbers, one of which stays in doubt. Source: the conditional normal curve,
+    /// any text; common knowledge.
+    #[test]
+    fn what_all_runs_have_in_common_is_not_taken_for_the_furnaces_own() {
+        let run = lesson(&[Kept::Lag], 1.0, &[(&[0.8, 0.6, 0.0, 0.0], 2.0, 0.3)]);
+        let stays = [0.7, 1.0, 0.5];
+        let told = |count: usize| history(&vec![&run; count], stays).scores;
+        let (four, many) = (told(4), told(10_000));
+        assert!(four.mean[1] < many.mean[1] && four.covariance[1][1] > many.covariance[1][1]);
+        assert!((many.mean[1] - 0.8 * 2.0).abs() < 1e-3, "{}", many.mean[1]);
+        assert!((many.covariance[1][1] - 0.36).abs() < 1e-3, "{}", many.covariance[1][1]);
     }
 
     #[test]

@@ -16,6 +16,23 @@ impl Kept {
     pub const ALL: [Self; 3] = [Self::Offset, Self::Lag, Self::Potential];
 }
 
+/// What is nobody's to know and the same in every run: what one run leaves open of it, the next one leaves open too. No run is
+/// told of it by others, but what it moved in all of them alike is not taken for the furnace's own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Common {
+    /// The diffusivity law.
+    Law,
+    /// How well the compound hands carbon over.
+    Transfer,
+    /// The carbon at which a case seems to end.
+    VisibleEdge,
+}
+
+impl Common {
+    /// All.
+    pub const ALL: [Self; 3] = [Self::Law, Self::Transfer, Self::VisibleEdge];
+}
+
 /// What earlier runs of the same furnace and container tell of a run, before anything was seen of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct History {

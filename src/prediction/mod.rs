@@ -32,7 +32,7 @@ pub use distribution::{Distribution, Share};
 pub use doubt::Doubt;
 pub use drawn::{Draws, SEED};
 pub use heat::HeatPath;
-pub use history::{History, Kept};
+pub use history::{Common, History, Kept};
 pub use inputs::{Inputs, OpenAir, Physics, Run};
 pub use marginal::Marginal;
 pub use note::Note;

@@ -1,7 +1,7 @@
 use super::heat::known_radius;
 use super::learned::Learned;
 use super::marginal::Marginal;
-use super::{Doubt, HeatPath, History, Inputs, Kept, Physics, PotentialChoice, Run, SurfaceChoice};
+use super::{Common, Doubt, HeatPath, History, Inputs, Kept, Physics, PotentialChoice, Run, SurfaceChoice};
 use crate::diffusion::Potential;
 use crate::soak::{CoolingLaw, Guesses, HeatEvidence, StageKind, Timeline, Vent};
 use crate::steel::CouponPlace;
@@ -57,6 +57,16 @@ impl Quantity {
             Self::TemperatureShift => Some(Kept::Offset),
             Self::Pore => Some(Kept::Lag),
             Self::ShareOfAcm => Some(Kept::Potential),
+            _ => None,
+        }
+    }
+
+    /// What of it is the same in every run.
+    fn common(self) -> Option<Common> {
+        match self {
+            Self::LawFactor => Some(Common::Law),
+            Self::Resistance => Some(Common::Transfer),
+            Self::VisibleEdge => Some(Common::VisibleEdge),
             _ => None,
         }
     }
@@ -213,6 +223,19 @@ impl Prior {
                 (Kept::Potential, potential) => potential.number(),
             };
             Some(marginal.score(value))
+        })
+    }
+
+    /// The same for what every run has in common, in the order of [`Common::ALL`].
+    pub fn common_scores(&self, story: &Inputs) -> [Option<f64>; 3] {
+        Common::ALL.map(|common| {
+            let (_, marginal) =
+                self.unknowns.iter().find(|(quantity, _)| quantity.common() == Some(common))?;
+            Some(marginal.score(match common {
+                Common::Law => story.law_factor,
+                Common::Transfer => 1.0 / story.transfer,
+                Common::VisibleEdge => story.visible_edge,
+            }))
         })
     }
 
