@@ -31,6 +31,8 @@ pub enum HeatPath {
         layer: f64,
         /// What witnesses beside the steel say of its top temperature.
         bracket: Bracket,
+        /// Cells across the compound in which heat is followed.
+        cells: u32,
     },
 }
 
@@ -44,11 +46,23 @@ impl HeatPath {
         let bracket = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
         let bracket = if bracket.contradicts_itself() { Bracket::default() } else { bracket };
         let wall = run.pack.container.and_then(|c| c.wall).map_or(0.0, Depth::metres);
+        let cells = HeatThrough::CELLS;
         match run.record.thermometer.place {
             ThermometerPlace::BesideSteel => Self::Direct,
-            ThermometerPlace::InPack => Self::Through { wall: 0.0, load, layer: HALF_WAY, bracket },
+            ThermometerPlace::InPack => Self::Through { wall: 0.0, load, layer: HALF_WAY, bracket, cells },
             ThermometerPlace::Outside | ThermometerPlace::Eye | ThermometerPlace::Unknown => {
-                Self::Through { wall, load, layer: off_centre(run, load), bracket }
+                Self::Through { wall, load, layer: off_centre(run, load), bracket, cells }
+            }
+        }
+    }
+
+    /// The same, followed as fast as stories by the thousand need it.
+    #[must_use]
+    pub(super) fn drawn(self) -> Self {
+        match self {
+            Self::Direct => self,
+            Self::Through { wall, load, layer, bracket, .. } => {
+                Self::Through { wall, load, layer, bracket, cells: HeatThrough::DRAWN_CELLS }
             }
         }
     }
@@ -98,7 +112,7 @@ impl HeatPath {
         }
         let mut steel = match *self {
             Self::Direct => outside,
-            Self::Through { wall, load, layer, bracket } => {
+            Self::Through { wall, load, layer, bracket, cells } => {
                 let thermal = &run.pack.compound.thermal;
                 let load = load.min(MOST_LOAD * inputs.container_radius);
                 let heat = HeatThrough {
@@ -106,6 +120,7 @@ impl HeatPath {
                     wall,
                     load,
                     bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),
+                    cells,
                 };
                 let start = if inputs.charged_cold { outside[0].1.min(COLD_K) } else { outside[0].1 };
                 let mut steel = heat.steel(&outside, start)?;

@@ -35,7 +35,7 @@ impl<'a> Stories<'a> {
     /// The same, solved as fast as stories by the thousand need it.
     #[must_use]
     pub fn drawn(self) -> Self {
-        Self { fineness: Fineness::DRAWN, ..self }
+        Self { fineness: Fineness::DRAWN, path: self.path.drawn(), ..self }
     }
 
     /// How finely they are solved.

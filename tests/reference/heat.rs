@@ -31,7 +31,13 @@ const BED_CAPACITY: f64 = 200.0 * 1500.0;
 
 fn pipe(diameter_mm: f64, rod_mm: f64, conduction: f64) -> HeatThrough {
     let bed = Bed { conduction, radiation: 0.0, heat_capacity: BED_CAPACITY };
-    HeatThrough { radius: diameter_mm * 0.5e-3, wall: 0.0, load: rod_mm * 0.5e-3, bed }
+    HeatThrough {
+        radius: diameter_mm * 0.5e-3,
+        wall: 0.0,
+        load: rod_mm * 0.5e-3,
+        bed,
+        cells: HeatThrough::CELLS,
+    }
 }
 
 /// When `points` first reach `kelvin`, s.
@@ -242,7 +248,13 @@ const POTS: [(f64, f64, f64); 3] = [(4.0, 1.5, 1.5), (8.0, 3.0, 4.0), (12.0, 5.0
 
 /// Hours until the axis of a square pot without a load has made 95 % of a step to 900 °C.
 fn hours_to_heat(width: f64, bed: Bed) -> f64 {
-    let pot = HeatThrough { radius: width * SQUARE_BOX_RADIUS_PER_WIDTH, wall: 0.0, load: 0.0, bed };
+    let pot = HeatThrough {
+        radius: width * SQUARE_BOX_RADIUS_PER_WIDTH,
+        wall: 0.0,
+        load: 0.0,
+        bed,
+        cells: HeatThrough::CELLS,
+    };
     let target = COLD_K + 0.95 * (HOT_K - COLD_K);
     let seconds = |horizon: f64| {
         reaches(&pot.steel(&[(0.0, HOT_K), (horizon, HOT_K)], COLD_K).expect("converges"), target)
