@@ -13,6 +13,7 @@ use image::codecs::jpeg::JpegEncoder;
 use image::{ExtendedColorType, ImageEncoder};
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
+use snapspark::files::burst_net;
 use snapspark::photo::{Limits, decode};
 use snapspark::spark::{Exposed, measure};
 
@@ -98,13 +99,16 @@ fn decode_alone(bencher: Bencher, size: (usize, usize)) {
 #[divan::bench(args = SIZES, sample_count = 10)]
 fn measure_alone(bencher: Bencher, size: (usize, usize)) {
     let picture = decode(&photo(size), &Limits::default()).unwrap().picture;
-    bencher.bench_local(|| measure(&picture, Exposed::default()).unwrap());
+    let net = burst_net().unwrap();
+    bencher.bench_local(|| measure(&picture, Exposed::default(), &net).unwrap());
 }
 
 #[divan::bench(args = SIZES, sample_count = 10)]
 fn decode_and_measure(bencher: Bencher, size: (usize, usize)) {
     let bytes = photo(size);
+    let net = burst_net().unwrap();
     bencher.bench_local(|| {
-        measure(&decode(&bytes, &Limits::default()).unwrap().picture, Exposed::default()).unwrap()
+        let photo = decode(&bytes, &Limits::default()).unwrap();
+        measure(&photo.picture, Exposed::default(), &net).unwrap()
     });
 }
