@@ -117,7 +117,7 @@ mod tests {
         let cases = [
             ("version = 1", "version = 2", "version is `2`; allowed: 1"),
             ("format = \"snapspark burst net\"", "format = \"net\"", "format is `net`"),
-            ("usual = [", "usual = [[0.0, -1.0], ", "usual is `8 pairs`; allowed: 7 pairs"),
+            ("usual = [", "usual = [[0.0, -1.0], ", "usual is `11 pairs`; allowed: 10 pairs"),
             (
                 "[answer]\nbias = [",
                 "[answer]\nbias = [nan, ",

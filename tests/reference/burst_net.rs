@@ -1,5 +1,5 @@
-//! The network that tells bursts, against PyTorch: `burst_net.csv`, made by `training-data/burst_net.py --table` (status:
-//! computed). Places are made by a formula; the tolerance was written before the first run.
+//! The network that tells bursts, against `PyTorch`: `burst_net.csv`, made by `training-data/burst_net.py --table`
+//! (status: computed). Places are made by a formula; the tolerance was written before the first run.
 
 use crate::support::{burst_net, rows};
 use serde::Deserialize;
