@@ -146,7 +146,7 @@ def write(net, usual):
     text = (
         "# The network that tells bursts from other places where lines meet on a photo, and counts their rays: see\n"
         "# src/spark/measured/net.rs. Fitted by training-data/burst_net.py on places of drawn pictures (seeds 3000 to\n"
-        "# 3364); figures in tests/spark_photos/README.md. Status of every number: computed.\n"
+        "# 3331); figures in tests/spark_photos/README.md. Status of every number: computed.\n"
         'format = "snapspark burst net"\nversion = 1\n'
         f"usual = [{', '.join(numbers(pair) for pair in usual.tolist())}]\n\n"
     )

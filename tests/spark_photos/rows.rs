@@ -1,5 +1,5 @@
 //! Places of drawn pictures to learn bursts from:
-//! `OUT=places FIRST=3000 COUNT=365 cargo test --release burst_places_are_written -- --ignored`, read by
+//! `OUT=places FIRST=3000 COUNT=332 cargo test --release burst_places_are_written -- --ignored`, read by
 //! `training-data/burst_net.py`. Seeds 3000 to 3999 are for learning: no figure is told of them.
 
 use super::score::{distance, one_to_one};
