@@ -3,7 +3,7 @@ use crate::files::{self, Looked, PhotoProgress};
 use crate::photo::circle::{self, RimHint};
 use crate::photo::{Exposure, Limits, Picture};
 use crate::report;
-use crate::spark::{self, Exposed, Stream, Unusable};
+use crate::spark::{self, BurstNet, Exposed, Stream, Unusable};
 use crate::stats::NINE_IN_TEN;
 use crate::units::{Depth, Interval, Time};
 use std::path::Path;
@@ -14,12 +14,14 @@ pub(super) struct Looking {
     progress: PhotoProgress,
     drawings: Drawings,
     rim: bool,
+    net: Result<BurstNet, files::BurstNetError>,
 }
 
 impl Looking {
     /// At `all` photos; `overlay` is where drawings go, `rim` whether the wheel's rim is looked for.
     pub(super) fn new(all: usize, overlay: Option<&Path>, rim: bool) -> Self {
-        Self { done: 0, progress: PhotoProgress::new(all), drawings: Drawings::new(overlay, all), rim }
+        let (progress, drawings) = (PhotoProgress::new(all), Drawings::new(overlay, all));
+        Self { done: 0, progress, drawings, rim, net: files::burst_net() }
     }
 
     /// One photo; its picture is let go of before the next.
@@ -28,7 +30,11 @@ impl Looking {
         self.progress.show(self.done, &path.to_string_lossy());
         let photo = files::read_photo(path, &Limits::default())
             .map_err(|p| Unusable::NotRead { message: p.message, help: p.help.unwrap_or_default() })?;
-        let found = spark::measure(&photo.picture, exposed(&photo.exposure));
+        let net = self.net.as_ref().map_err(|e| Unusable::NotRead {
+            message: format!("models/{e}"),
+            help: "build the program with the models that ship".into(),
+        })?;
+        let found = spark::measure(&photo.picture, exposed(&photo.exposure), net);
         let drawing = || report::overlay(&photo.picture, found.as_ref(), report::LONGEST_SIDE);
         self.drawings.save(self.done, drawing);
         let remarks = photo.notes.iter().map(ToString::to_string).collect();

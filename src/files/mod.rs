@@ -4,6 +4,7 @@ mod advice_twin;
 mod afterwards_twin;
 mod answer;
 mod audit_twin;
+mod burst_net;
 mod check_twin;
 mod earlier_twin;
 mod estimate_twin;
@@ -40,6 +41,7 @@ mod tree_toml;
 mod words;
 
 pub use answer::Answer;
+pub use burst_net::{BurstNetError, burst_net};
 pub use face_model::{FaceModelError, FacePart, face_model, face_parts};
 pub use face_photos::{LookFace, LookedFace, look_at_faces, name_face_photos};
 pub use face_profile_csv::face_profile_csv;

@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod afterwards;
+mod burst_net;
 mod calibration;
 mod case_depth_constants;
 mod closed_forms;

@@ -2,7 +2,7 @@
 //! `spark_lines/*.png`, made by `spark_lines.py` (skimage.filters.sato and meijering, skimage.morphology.skeletonize,
 //! 0.26.0; status: computed). Tolerances were written before the first run.
 
-use crate::support::{project, rows};
+use crate::support::{burst_net, project, rows};
 use serde::Deserialize;
 use snapspark::photo::{Limits, decode};
 use snapspark::spark::{Exposed, StreamPhoto, measure};
@@ -50,7 +50,7 @@ fn measured(picture: &str) -> StreamPhoto {
     // smaller than a photo may be
     let limits = Limits { least_pixels: 0, ..Limits::default() };
     let photo = decode(&bytes, &limits).unwrap_or_else(|e| panic!("{picture}: {e}"));
-    measure(&photo.picture, Exposed::default()).unwrap_or_else(|e| panic!("{picture}: {e}"))
+    measure(&photo.picture, Exposed::default(), burst_net()).unwrap_or_else(|e| panic!("{picture}: {e}"))
 }
 
 /// Distance of a place from a path.

@@ -2,7 +2,7 @@
 
 use super::score::{Found, FoundBurst, FoundCarrier, SetScore, score_picture};
 use crate::support::draw_sparks::{Kind, Truth, draw, draw_unusable};
-use crate::support::models;
+use crate::support::{burst_net, models};
 use snapspark::photo::{Limits, decode};
 use snapspark::spark::{
     CarrierEnd, Exposed, Frame, PhotoConditions, Refusal, Series, StreamPhoto, measure, pool_photos,
@@ -15,7 +15,7 @@ const FINAL: u64 = 100_000;
 
 fn read(bytes: &[u8]) -> Result<StreamPhoto, Refusal> {
     let photo = decode(bytes, &Limits::default()).expect("a drawn picture can be read");
-    measure(&photo.picture, Exposed::default())
+    measure(&photo.picture, Exposed::default(), burst_net())
 }
 
 fn found(photo: &StreamPhoto) -> Found {
@@ -25,8 +25,11 @@ fn found(photo: &StreamPhoto) -> Found {
         cut_by_frame: [c.start, c.end].contains(&CarrierEnd::Cut),
         bursts: c.bursts.len(),
     });
-    let bursts =
-        photo.bursts.iter().map(|b| FoundBurst { at: b.at, rays: b.rays.len(), tier: b.tier as usize });
+    let bursts = photo.bursts.iter().map(|b| FoundBurst {
+        at: b.at,
+        rays: b.ray_count.round() as usize,
+        tier: b.tier as usize,
+    });
     Found { carriers: carriers.collect(), bursts: bursts.collect() }
 }
 
@@ -161,9 +164,10 @@ fn a_stream_reads_the_same_whichever_way_it_goes() {
             (0..h).flat_map(|y| (0..w).map(move |x| (x, y))).map(|(x, y)| level(at(x, y))).collect();
         Picture::new(w, h, Channels::Grey, Samples::Sixteen(samples)).unwrap()
     };
-    let upright = measure(&grey(&|x, y| y * w + x, w, h), Exposed::default()).unwrap();
-    let mirrored = measure(&grey(&|x, y| y * w + (w - 1 - x), w, h), Exposed::default()).unwrap();
-    let turned = measure(&grey(&|x, y| x * w + y, h, w), Exposed::default()).unwrap();
+    let upright = measure(&grey(&|x, y| y * w + x, w, h), Exposed::default(), burst_net()).unwrap();
+    let mirrored =
+        measure(&grey(&|x, y| y * w + (w - 1 - x), w, h), Exposed::default(), burst_net()).unwrap();
+    let turned = measure(&grey(&|x, y| x * w + y, h, w), Exposed::default(), burst_net()).unwrap();
     for other in [&mirrored, &turned] {
         let near = |a: usize, b: usize, off: f64| (a as f64 - b as f64).abs() <= (off * a as f64).max(2.0);
         assert!(near(upright.carriers.len(), other.carriers.len(), 0.15));
@@ -191,7 +195,7 @@ fn odd_pictures_are_refused_without_a_crash() {
         for content in contents {
             let samples = (0..w * h).map(|i| content(i % w, i / w)).collect();
             let picture = Picture::new(w, h, Channels::Grey, Samples::Eight(samples)).unwrap();
-            if let Ok(photo) = measure(&picture, Exposed::default()) {
+            if let Ok(photo) = measure(&picture, Exposed::default(), burst_net()) {
                 panic!("{w} by {h}: {} carriers", photo.carriers.len());
             }
         }

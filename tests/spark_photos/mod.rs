@@ -8,5 +8,6 @@ mod dump;
 mod maker;
 mod measured;
 mod pooling;
+mod rows;
 mod score;
 mod smiths;

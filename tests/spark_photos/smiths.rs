@@ -4,8 +4,8 @@
 //! smith. Smiths 1000 to 1999 are for development, those from 2000 on are the final ones.
 
 use crate::support::draw_sparks::{Piece, Smith};
-use crate::support::models;
 use crate::support::streams::Chance;
+use crate::support::{burst_net, models};
 use snapspark::photo::{Limits, decode};
 use snapspark::spark::{Exposed, Frame, PhotoConditions, Series, StreamFigures, measure, pool_photos};
 use snapspark::units::{Depth, Interval, Time};
@@ -33,7 +33,7 @@ fn figures(smith: &Smith, piece: Piece) -> Option<StreamFigures> {
             focal_mm: photo.exposure.focal_length.map(Depth::millimetres),
             ..Exposed::default()
         };
-        if let Ok(found) = measure(&photo.picture, exposed) {
+        if let Ok(found) = measure(&photo.picture, exposed, burst_net()) {
             series.touches.push(vec![Frame::new(format!("{frame}"), found, None)]);
         }
     }

@@ -11,7 +11,8 @@ pub(crate) use scenarios::{Scenario, WrittenPotential, scenarios};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use snapspark::diffusion::{Case, Exchange, Fineness, Form, Leg, Profile, Section, march};
-use snapspark::files::Models;
+use snapspark::files::{self, Models};
+use snapspark::spark::BurstNet;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -19,6 +20,12 @@ use std::sync::OnceLock;
 pub(crate) fn models() -> &'static Models {
     static MODELS: OnceLock<Models> = OnceLock::new();
     MODELS.get_or_init(|| Models::shipped().expect("the shipped models load"))
+}
+
+/// The network that ships with the program.
+pub(crate) fn burst_net() -> &'static BurstNet {
+    static NET: OnceLock<BurstNet> = OnceLock::new();
+    NET.get_or_init(|| files::burst_net().expect("the shipped network loads"))
 }
 
 /// A path inside the project.

@@ -104,8 +104,9 @@ pub(crate) fn add(photo: &mut StreamPhoto, length: f64, bursts: &[(f64, usize)])
     let y = 500.0 + photo.carriers.len() as f64;
     let first = photo.bursts.len();
     for (at, rays) in bursts {
-        let rays = (0..*rays).map(|i| [at + 8.0, y + i as f64]).collect();
-        photo.bursts.push(Burst { at: [*at, 500.0], rays, tier: 1, parent: None, certainty: 1.0 });
+        let rays: Vec<_> = (0..*rays).map(|i| [at + 8.0, y + i as f64]).collect();
+        let ray_count = rays.len() as f64;
+        photo.bursts.push(Burst { at: [*at, 500.0], rays, ray_count, tier: 1, parent: None, certainty: 1.0 });
     }
     photo.carriers.push(Carrier {
         path: vec![[0.0, y], [length, y]],

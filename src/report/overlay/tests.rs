@@ -42,7 +42,7 @@ fn carrier(path: &[Spot], certainty: f64) -> Carrier {
 }
 
 fn burst(at: Spot, rays: &[Spot], tier: u32, certainty: f64) -> Burst {
-    Burst { at, rays: rays.to_vec(), tier, parent: None, certainty }
+    Burst { at, rays: rays.to_vec(), ray_count: rays.len() as f64, tier, parent: None, certainty }
 }
 
 /// Places of pixels of a colour in the photo's part of a drawing.

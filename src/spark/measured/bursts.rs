@@ -24,6 +24,7 @@ pub(super) fn bursts(hubs: &[Hub], lines: &[Line], scene: &Scene) -> Vec<Burst> 
     let burst = |(i, hub): (usize, &Hub)| Burst {
         at: hub.at.map(|v| v * factor),
         rays: hub.rays.iter().map(|arm| arm.place(hub.at, arm.to, 0.0).map(|v| v * factor)).collect(),
+        ray_count: hub.ray_count,
         tier: tier(i),
         parent: parents[i],
         certainty: hub.certainty,

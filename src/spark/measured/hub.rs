@@ -3,8 +3,11 @@ use super::certainty;
 use super::fit::{Crossing, End, angle_to, between, distance};
 use super::line::Line;
 use super::meeting::{FARTHEST, PAST, ahead};
+use super::net::{BurstNet, SeenPlace};
+use super::patch::{patches, read};
 use super::ridge::Ridges;
 use super::scene::Scene;
+use super::shown::ShownPlace;
 use super::stream_photo::Spot;
 use std::collections::HashMap;
 
@@ -33,7 +36,7 @@ const FEWEST_APART: usize = 1;
 /// Nearer than this to a burst points of lines have no direction from it, px.
 const BARE: f64 = 2.5;
 /// What is less sure than this is not looked at again.
-const LOOK: f64 = 0.15;
+const LOOK: f64 = 0.1;
 /// Bursts are at least so far apart, px.
 const APART: f64 = 7.0;
 /// Nearer to the contact than this lines meet without a burst, px.
@@ -45,6 +48,8 @@ const PULL: f64 = 0.05;
 /// How far a ray passes beside its burst, px, and how much of its direction's doubt counts, radians.
 const BESIDE: f64 = 1.8;
 const DOUBT: f64 = 0.08;
+/// A place that moved less than this looks as before, px.
+const STAYS: f64 = 1.0;
 /// Side of the squares in which lines are looked up, px: two of them cover what points at a place.
 const CELL: f64 = FARTHEST / 2.0;
 
@@ -61,6 +66,10 @@ pub(super) struct Hub {
     pub(super) carriers: Vec<usize>,
     /// Chance that it is a burst, 0 to 1.
     pub(super) certainty: f64,
+    /// Number of its rays, with those that lie over others.
+    pub(super) ray_count: f64,
+    /// What its pixels look like, and from where they were looked at.
+    pixels: Option<(Spot, SeenPlace)>,
 }
 
 /// What belongs to bursts that were found.
@@ -88,7 +97,7 @@ impl Claimed {
 
 impl Hub {
     /// How far its longest ray goes, px.
-    fn reach(&self) -> f64 {
+    pub(super) fn reach(&self) -> f64 {
         self.rays.iter().map(|a| a.to).fold(0.0, f64::max)
     }
 }
@@ -142,11 +151,19 @@ impl<'a> Hubs<'a> {
     }
 
     /// The bursts among the places, the surest first. What belongs to the rays of one is no ray of another: a place
-    /// is looked at again without it.
-    pub(super) fn among(&self, places: &[Spot]) -> Vec<Hub> {
+    /// is looked at again without it. `look` is told of every look, with the bursts that were found before.
+    pub(super) fn among(
+        &self,
+        net: &BurstNet,
+        places: &[Spot],
+        look: &mut dyn FnMut(&Hub, &[Hub]),
+    ) -> Vec<Hub> {
         let mut claimed = Claimed::new(self.lines.len(), self.ridges.points.len());
-        let mut open: Vec<(usize, Hub)> =
-            places.iter().filter_map(|at| self.look_at(*at, &claimed)).map(|hub| (0, hub)).collect();
+        let first = places.iter().filter_map(|at| self.look_at(*at, &claimed));
+        let mut open: Vec<(usize, Hub)> = first.map(|hub| (0, self.judged(hub, net, &[], None))).collect();
+        for (_, hub) in &open {
+            look(hub, &[]);
+        }
         let mut kept: Vec<Hub> = Vec::new();
         while let Some(best) = (0..open.len())
             .max_by(|a, b| open[*a].1.certainty.total_cmp(&open[*b].1.certainty).then(b.cmp(a)))
@@ -157,7 +174,12 @@ impl<'a> Hubs<'a> {
             }
             let near = |k: &Hub| distance(k.at, hub.at) < k.reach() + hub.reach();
             if kept[seen..].iter().any(near) {
-                open.extend(self.look_at(hub.at, &claimed).map(|again| (kept.len(), again)));
+                let again = self.look_at(hub.at, &claimed);
+                let again = again.map(|again| self.judged(again, net, &kept, hub.pixels));
+                if let Some(hub) = &again {
+                    look(hub, &kept);
+                }
+                open.extend(again.map(|again| (kept.len(), again)));
                 continue;
             }
             if hub.certainty < certainty::LEAST_BURST {
@@ -167,6 +189,22 @@ impl<'a> Hubs<'a> {
             kept.push(hub);
         }
         kept
+    }
+
+    /// What is seen at each look for bursts.
+    pub(super) fn shown(&self, net: &BurstNet, places: &[Spot]) -> Vec<ShownPlace> {
+        let up = |at: Spot| at.map(|v| v * self.scene.factor as f64);
+        let mut shown = Vec::new();
+        self.among(net, places, &mut |hub, kept| {
+            shown.push(ShownPlace {
+                at: up(hub.at),
+                light: read(self.scene, hub.at, self.contact),
+                noise: self.ridges.noise(hub.at),
+                features: certainty::hub_features(hub, kept),
+                before: kept.iter().map(|k| up(k.at)).collect(),
+            });
+        });
+        shown
     }
 
     /// What remains at a place when the lines that only pass, and the spark that comes, are taken away.
@@ -199,9 +237,19 @@ impl<'a> Hubs<'a> {
         if rays.len() < FEWEST || apart < FEWEST_APART || distance(at, self.contact) < AT_WHEEL {
             return None;
         }
-        let mut hub = Hub { at, rays, lines, connected, carriers, certainty: 0.0 };
-        hub.certainty = certainty::of_hub(&hub);
-        Some(hub)
+        Some(Hub { at, rays, lines, connected, carriers, certainty: 0.0, ray_count: 0.0, pixels: None })
+    }
+
+    /// How sure it is that this is a burst beside those that are `kept`; `before`: what its pixels looked like the last time.
+    fn judged(&self, mut hub: Hub, net: &BurstNet, kept: &[Hub], before: Option<(Spot, SeenPlace)>) -> Hub {
+        let (from, seen) = before.filter(|(from, _)| distance(*from, hub.at) < STAYS).unwrap_or_else(|| {
+            let noise = self.ridges.noise(hub.at);
+            (hub.at, net.see(&patches(&read(self.scene, hub.at, self.contact), noise)))
+        });
+        let (odds, rays) = net.judge(&seen, &certainty::hub_features(&hub, kept));
+        (hub.certainty, hub.ray_count) = (certainty::chance(odds), rays);
+        hub.pixels = Some((from, seen));
+        hub
     }
 
     fn near(&self, at: Spot) -> Vec<usize> {

@@ -1,19 +1,22 @@
 use super::bursts::bursts;
 use super::carriers::carriers;
 use super::chain::chains;
+use super::contact::Contact;
 use super::exposed::Exposed;
 use super::fan::Fan;
 use super::hub::{Hub, Hubs};
 use super::join::join;
 use super::judge;
 use super::light::light;
-use super::line::lines;
+use super::line::{Line, lines};
 use super::meeting::meetings;
+use super::net::BurstNet;
 use super::piece::{Piece, pieces};
 use super::refusal::Refusal;
 use super::resolved::resolved;
 use super::ridge::Ridges;
 use super::scene::Scene;
+use super::shown::ShownPlace;
 use super::stream::stream;
 use super::stream_photo::{LeftOut, Spot, StreamPhoto, WhyLeftOut};
 use super::track::{Track, tracks};
@@ -23,7 +26,7 @@ use crate::photo::Picture;
 /// The way of measuring that this program has. Raise it by one with every change that moves a figure of
 /// [`crate::spark::StreamFigures`] on any photo: finds, their certainty, or how they are put together. The figures that a
 /// set of known steels keeps are then made again from its photos.
-pub const MEASURING: u32 = 1;
+pub const MEASURING: u32 = 2;
 
 /// Points of lines stand so far above the noise, in its standard deviations.
 const LEAST: f32 = 2.0;
@@ -40,8 +43,9 @@ const COARSEST: usize = 8;
 const FWHM: f64 = 2.355;
 /// Range of the smoothing, px of the plane.
 const SIGMA: (f64, f64) = (0.9, 1.7);
-/// Among sparks that lie over each other a burst is at least so sure.
-const CLEAR: f64 = 0.7;
+/// Among sparks that lie over each other a burst is at least so sure: no more are found then in the dense part of a real
+/// picture than before bursts were told by their pixels (judgement).
+const CLEAR: f64 = 0.65;
 /// Shortest ray of a burst, px of the photo.
 const SHORTEST_RAY: f64 = 4.0;
 
@@ -50,18 +54,10 @@ const SHORTEST_RAY: f64 = 4.0;
 /// Bright lines are found (Steger 1998), cut into smooth pieces, joined along their course; most come from one place,
 /// the contact. Where lines end together, without passing, is a burst. What comes from the contact and stands apart
 /// from other light is a carrier.
-pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refusal> {
-    let (factor, line) = scale(picture);
-    let scene = Scene::of(picture, factor, line);
-    let ridges = Ridges::of(&scene.plane, sigma(line), LEAST);
-    let (lines, contact) = lines(join(all_pieces(&ridges), &scene), &scene);
-    let contact = judge::stream(&lines, contact, &scene)?;
-    let shortest = SHORTEST_RAY / factor as f64;
-    let hubs = Hubs::new(&lines, &ridges, &scene, contact.at, shortest).among(&meetings(
-        &lines,
-        scene.plane.width,
-        scene.plane.height,
-    ));
+pub fn measure(picture: &Picture, exposed: Exposed, net: &BurstNet) -> Result<StreamPhoto, Refusal> {
+    let lined = Lined::of(picture)?;
+    let hubs = lined.hubs().among(net, &lined.places(), &mut |_, _| {});
+    let Lined { scene, lines, contact, .. } = lined;
     let tracks = tracks(&lines, &hubs, &scene, &contact);
     let (resolved, left_out) = resolved(&tracks, &lines, &hubs, &scene, &contact);
     judge::carriers(&tracks, resolved, &scene)?;
@@ -70,7 +66,7 @@ pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refus
     let (light, clipped) = light(&tracks, picture, &scene, &contact, &stream);
     Ok(StreamPhoto {
         size: [picture.width() as u32, picture.height() as u32],
-        line_width: line * factor as f64,
+        line_width: scene.line * scene.factor as f64,
         carriers: carriers(&tracks, &hubs, &scene),
         bursts: bursts(&hubs, &lines, &scene),
         stream,
@@ -80,6 +76,41 @@ pub fn measure(picture: &Picture, exposed: Exposed) -> Result<StreamPhoto, Refus
         clipped,
         exposed,
     })
+}
+
+/// Every look for bursts in a photo, as a network takes them: to learn from.
+pub fn shown_places(picture: &Picture, net: &BurstNet) -> Result<Vec<ShownPlace>, Refusal> {
+    let lined = Lined::of(picture)?;
+    Ok(lined.hubs().shown(net, &lined.places()))
+}
+
+/// A picture with its lines and where they come from.
+struct Lined {
+    scene: Scene,
+    ridges: Ridges,
+    lines: Vec<Line>,
+    contact: Contact,
+}
+
+impl Lined {
+    fn of(picture: &Picture) -> Result<Self, Refusal> {
+        let (factor, line) = scale(picture);
+        let scene = Scene::of(picture, factor, line);
+        let ridges = Ridges::of(&scene.plane, sigma(line), LEAST);
+        let (lines, contact) = lines(join(all_pieces(&ridges), &scene), &scene);
+        let contact = judge::stream(&lines, contact, &scene)?;
+        Ok(Self { scene, ridges, lines, contact })
+    }
+
+    fn hubs(&self) -> Hubs<'_> {
+        let shortest = SHORTEST_RAY / self.scene.factor as f64;
+        Hubs::new(&self.lines, &self.ridges, &self.scene, self.contact.at, shortest)
+    }
+
+    /// Where rays may meet.
+    fn places(&self) -> Vec<Spot> {
+        meetings(&self.lines, self.scene.plane.width, self.scene.plane.height)
+    }
 }
 
 /// The bursts where sparks stand apart, or that are clear all the same; one on no carrier that was traced lies between the outermost carriers.

@@ -13,7 +13,7 @@ pub(super) const FARTHEST: f64 = 32.0;
 /// How far an end may already lie past its burst, px.
 pub(super) const PAST: f64 = 4.0;
 /// Votes that make a place worth a look: two ends, or one and a line that passes.
-const VOTES: f32 = 1.5;
+const VOTES: f32 = 1.2;
 /// What a line that passes gives beside an end's one.
 const PASSING: f32 = 0.45;
 /// Spread of a vote, px².

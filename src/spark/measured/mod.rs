@@ -19,12 +19,15 @@ mod line;
 mod look;
 mod measure;
 mod meeting;
+mod net;
+mod patch;
 mod piece;
 
 mod refusal;
 mod resolved;
 mod ridge;
 mod scene;
+mod shown;
 mod stream;
 mod stream_photo;
 mod tiles;
@@ -32,6 +35,8 @@ mod track;
 mod width;
 
 pub use exposed::Exposed;
-pub use measure::{MEASURING, measure};
+pub use measure::{MEASURING, measure, shown_places};
+pub use net::{BurstNet, Layer};
 pub use refusal::Refusal;
+pub use shown::ShownPlace;
 pub use stream_photo::{Burst, Carrier, CarrierEnd, LeftOut, LightAt, Spot, Stream, StreamPhoto, WhyLeftOut};

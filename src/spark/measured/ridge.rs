@@ -42,6 +42,8 @@ pub(super) struct Ridges {
     pub(super) points: Vec<RidgePoint>,
     /// For each pixel one more than the index of its point, 0 where there is none.
     index: Vec<u32>,
+    /// Standard deviation of the noise of one pixel, roots of light, by square.
+    noise: Tiles,
 }
 
 impl Ridges {
@@ -52,7 +54,9 @@ impl Ridges {
         let kernels = Kernels::new(sigma);
         let noise = noise(plane, &kernels, sigma);
         let (width, height) = (plane.width, plane.height);
-        let mut found = Self { width, height, points: Vec::new(), index: vec![0; width * height] };
+        let of_pixel = noise.scaled((1.0 / of_white_noise(sigma)) as f32);
+        let mut found =
+            Self { width, height, points: Vec::new(), index: vec![0; width * height], noise: of_pixel };
         let mut rows = RowBuffer::new(width, &kernels);
         for y in 0..kernels.radius().min(height) {
             rows.fill(plane, &kernels, y);
@@ -83,6 +87,11 @@ impl Ridges {
         }
         let index = self.index[y as usize * self.width + x as usize];
         (index as usize).checked_sub(1)
+    }
+
+    /// Standard deviation of the noise of one pixel at a place, roots of light.
+    pub(super) fn noise(&self, at: Spot) -> f64 {
+        self.noise.at(at[0], at[1])
     }
 
     /// The points in a square around a place, `reach` to either side, by number.
@@ -120,11 +129,15 @@ fn point(d: &Derivatives, x: usize, y: usize, least: f32, to_strength: f32) -> O
     })
 }
 
+/// Standard deviation of the second derivative times σ² of white noise whose deviation is 1: √(3 / (16 π)) / σ.
+fn of_white_noise(sigma: f64) -> f64 {
+    (3.0 / (16.0 * std::f64::consts::PI)).sqrt() / sigma
+}
+
 /// Standard deviation of the noise in the second derivative times σ², by square.
 fn noise(plane: &Plane, kernels: &Kernels, sigma: f64) -> Tiles {
     let scale = (sigma * sigma) as f32;
-    // white noise of deviation s has √(3 / (16 π)) s / σ of it
-    let least = (LEAST_NOISE * (3.0 / (16.0 * std::f64::consts::PI)).sqrt() / sigma) as f32;
+    let least = (LEAST_NOISE * of_white_noise(sigma)) as f32;
     let measured = Tiles::of(&second_along_x(plane, kernels), NOISE_TILE, |seen| {
         for v in seen.iter_mut() {
             *v = v.abs();

@@ -75,8 +75,10 @@ impl Carrier {
 pub struct Burst {
     /// Its middle.
     pub at: Spot,
-    /// Tips of its rays.
+    /// Tips of the rays that could be traced.
     pub rays: Vec<Spot>,
+    /// Number of all its rays as its light tells it, with those that lie over others: at least 1.
+    pub ray_count: f64,
     /// 1: on a carrier; 2: on a ray of such a burst; and so on.
     pub tier: u32,
     /// The burst on whose ray it sits, as an index into [`StreamPhoto::bursts`].

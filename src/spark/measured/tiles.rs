@@ -55,6 +55,11 @@ impl Tiles {
         Self { values, ..*self }
     }
 
+    /// Each value times a factor.
+    pub(super) fn scaled(&self, factor: f32) -> Self {
+        Self { values: self.values.iter().map(|v| v * factor).collect(), ..*self }
+    }
+
     /// Each value at most `most` times what quiet squares as bright have. Brightness is that of `level`; from the
     /// darkest on, noise changes in small steps only.
     pub(super) fn capped_by_level(&self, level: &Self, most: f32) -> Self {

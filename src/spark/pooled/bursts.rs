@@ -37,7 +37,7 @@ fn sample(frame: &Frame, of: impl Fn(&Burst, u32) -> f64) -> Vec<SeenLength> {
 
 /// Median rays of a burst on a carrier; true values lie within half a ray of a whole number.
 pub(super) fn rays(touches: Touches<'_>, spread: f64) -> Option<Interval<f64>> {
-    let rays = quantile(touches, 0.5, spread, |f| sample(f, |b, _| b.rays.len() as f64))?;
+    let rays = quantile(touches, 0.5, spread, |f| sample(f, |b, _| b.ray_count))?;
     Interval::new((rays.low() - HALF_STEP).max(0.0), rays.best(), rays.high() + HALF_STEP)
 }
 
