@@ -14,6 +14,9 @@ pub(super) const FIRST: f64 = 400.0;
 /// How much around the first outline is looked at, one time after the other, shares of the smaller extent (judgement).
 pub(super) const AROUND: [f64; 2] = [0.3, 0.2];
 
+/// A face whose outline shrinks to less of its first extent was none (judgement).
+const LEAST_LEFT: f64 = 0.4;
+
 /// A face flattened, with its outline.
 pub(super) struct Outlined {
     pub(super) layout: Layout,
@@ -40,9 +43,10 @@ impl Outlined {
     }
 }
 
-/// A shape laid anew where cells no longer look like the face, and how plainly they do so.
+/// A shape laid anew where cells no longer look like the face, and how plainly they do so; `None` if nothing is left of it.
 fn ended(picture: &Picture, mut shape: Shape, model: &FaceModel) -> Option<(Shape, f64)> {
     let mut plain = 0.0;
+    let first = shape.extent();
     for around in AROUND {
         let layout = laid(&shape, FIRST, around)?;
         let face = Flattened::of(picture, &layout);
@@ -50,7 +54,7 @@ fn ended(picture: &Picture, mut shape: Shape, model: &FaceModel) -> Option<(Shap
         plain = ends.plain;
         shape = moved(&layout, &Rim::of(ends.offsets, &layout))?;
     }
-    Some((shape, plain))
+    (shape.extent() >= LEAST_LEFT * first).then_some((shape, plain))
 }
 
 /// The layout of a shape in the photo, its flat picture at most `longest` px long, with so much around it.

@@ -1,13 +1,9 @@
 use super::face_model::FaceModel;
-use super::find::find;
-use super::find::quadrangle::quadrangle;
-use super::find::shape::{Shape, ellipse_of};
-use super::flattened::Flattened;
-use super::layout::{Layout, MARGIN};
-use super::outlined::{self, Outlined};
+use super::layout::Layout;
+use super::outline::{outlined, small};
+use super::outlined::Outlined;
 use super::quality::Quality;
 use super::regions::Regions;
-use super::rim::Rim;
 use super::rims::Rims;
 use super::sides::{SideCase, quantile};
 use super::strip::Strip;
@@ -20,11 +16,6 @@ use crate::photo::Picture;
 const CELLS: [f64; 2] = [60.0, 250.0];
 /// The least size of a cell, px.
 const LEAST_CELL: [f64; 2] = [3.0, 1.0];
-/// Least natural logarithm of the odds that cells lie on the face, inside over outside its outline (judgement, on drawn
-/// development faces).
-const PLAIN: f64 = 2.0;
-/// How well a patch must fit the form of a face.
-const FITS: f64 = 0.9;
 
 /// Everything that was worked out on the way.
 pub(super) struct Inner {
@@ -55,8 +46,7 @@ pub fn measure_face(
     Ok(face)
 }
 
-/// Least thickness of a face in the photo, px, and least depth of a rim that is measured, px (judgements).
-const LEAST_ACROSS_PX: f64 = 60.0;
+/// Least depth of a rim that is measured, px (judgement).
 const LEAST_DEEP_PX: f64 = 4.0;
 
 impl Inner {
@@ -68,9 +58,7 @@ impl Inner {
 
     /// Why the face cannot be read, if so.
     pub(super) fn refusal(&self) -> Option<FaceRefusal> {
-        let across = self.seen.layout.thickness() / self.seen.layout.px_of_photo();
-        let small = FaceRefusal::TooSmall { across, needed: LEAST_ACROSS_PX };
-        Some(small).filter(|_| across < LEAST_ACROSS_PX).or_else(|| self.quality.refusal())
+        small(&self.seen.layout).or_else(|| self.quality.refusal())
     }
 }
 
@@ -100,47 +88,4 @@ fn cases(strips: &[Strip], regions: &Regions, layout: &Layout) -> Vec<SideCase> 
     };
     let depth = strips.iter().zip(&regions.borders).map(|(s, b)| deep(s, b)).fold(0.0, f64::max);
     strips.iter().zip(&regions.borders).map(|(s, b)| SideCase::of(s, b, layout, depth)).collect()
-}
-
-pub(super) fn outlined(
-    picture: &Picture,
-    known: &FaceKnown,
-    model: &FaceModel,
-) -> Result<Outlined, FaceRefusal> {
-    if known.outline.is_empty() {
-        let no_face = |overlap: f64| FaceRefusal::NoFace { overlap: 100.0 * overlap, needed: 100.0 * FITS };
-        let found = find(picture);
-        let overlap = found.iter().map(|f| f.overlap).fold(0.0, f64::max);
-        let shapes: Vec<Shape> = found.iter().filter(|f| f.overlap >= FITS).map(|f| f.shape).collect();
-        let (seen, plain) = Outlined::of(picture, &shapes, model).ok_or_else(|| no_face(overlap))?;
-        if plain < PLAIN {
-            return Err(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) });
-        }
-        return Ok(seen);
-    }
-    let bad = |why| FaceRefusal::BadOutline { why };
-    let shape = told_shape(&known.outline).ok_or_else(|| bad("its points do not go round an area"))?;
-    let layout = outlined::laid(&shape, outlined::LONGEST, MARGIN)
-        .ok_or_else(|| bad("three of its corners lie on a line"))?;
-    let rim = Rim::ideal(&layout);
-    Ok(Outlined { face: Flattened::of(picture, &layout), rim, layout })
-}
-
-/// Four corners, or the form that fits more points better.
-pub(super) fn told_shape(points: &[[f64; 2]]) -> Option<Shape> {
-    if let Ok(corners) = <[[f64; 2]; 4]>::try_from(points) {
-        let turned = super::find::shape::cross(corners[0], corners[1], corners[2]) < 0.0;
-        let [a, b, c, d] = corners;
-        return Some(Shape::Four(if turned { [a, d, c, b] } else { corners }));
-    }
-    if points.len() < 4 {
-        return None;
-    }
-    let round = ellipse_of(points);
-    // a rectangle's corners lie farther out than its ellipse, and its sides' middles farther in
-    let off = |shape: &Shape| points.iter().map(|p| shape.off(*p)).sum::<f64>();
-    Some(match quadrangle(points) {
-        Some(four) if off(&four) < off(&round) => four,
-        _ => round,
-    })
 }

@@ -1,0 +1,115 @@
+//! The outline of the face: told by whoever took the photo, or found; and why there is none.
+
+use super::face_model::FaceModel;
+use super::find::find;
+use super::find::quadrangle::quadrangle;
+use super::find::shape::{Shape, ellipse_of};
+use super::flattened::Flattened;
+use super::layout::{Layout, MARGIN};
+use super::outlined::{LONGEST, Outlined, laid};
+use super::quality::Quality;
+use super::rim::{Rim, STEP};
+use super::texture::Texture;
+use crate::fracture::{FaceKnown, FaceRefusal};
+use crate::photo::Picture;
+
+/// Least natural logarithm of the odds that cells lie on the face, inside over outside its outline (judgement, on drawn
+/// development faces).
+const PLAIN: f64 = 2.0;
+/// How well a patch must fit the form of a face.
+const FITS: f64 = 0.9;
+/// Most of the outline that may lie on the edge of the picture, and how near counts as on it: share of the picture's
+/// smaller side (judgements).
+const MOST_CUT: f64 = 0.10;
+const EDGE: f64 = 0.01;
+/// Least thickness of a face in the photo, px (judgement).
+const LEAST_ACROSS_PX: f64 = 60.0;
+
+/// The face laid flat within its outline.
+pub(super) fn outlined(
+    picture: &Picture,
+    known: &FaceKnown,
+    model: &FaceModel,
+) -> Result<Outlined, FaceRefusal> {
+    if known.outline.is_empty() {
+        return sought(picture, model);
+    }
+    let bad = |why| FaceRefusal::BadOutline { why };
+    let shape = told_shape(&known.outline).ok_or_else(|| bad("its points do not go round an area"))?;
+    let layout = laid(&shape, LONGEST, MARGIN).ok_or_else(|| bad("three of its corners lie on a line"))?;
+    let rim = Rim::ideal(&layout);
+    Ok(Outlined { face: Flattened::of(picture, &layout), rim, layout })
+}
+
+fn sought(picture: &Picture, model: &FaceModel) -> Result<Outlined, FaceRefusal> {
+    let found = find(picture);
+    let shapes: Vec<Shape> = found.iter().filter(|f| f.overlap >= FITS).map(|f| f.shape).collect();
+    let Some(first) = shapes.first() else {
+        let overlap = found.iter().map(|f| f.overlap).fold(0.0, f64::max);
+        return Err(FaceRefusal::NoFace { overlap: 100.0 * overlap, needed: 100.0 * FITS });
+    };
+    let best = Outlined::of(picture, &shapes, model);
+    let plain = best.as_ref().map_or(0.0, |(_, plain)| *plain);
+    match best {
+        Some((seen, _)) if plain >= PLAIN => cut(picture, &seen.layout).map_or(Ok(seen), Err),
+        // what made it hard to see says more than that it could not be seen
+        _ => Err(spoiled(picture, first)
+            .unwrap_or(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) })),
+    }
+}
+
+/// What spoils the likeliest patch for a face, whatever it is: stripes and rust of what is no face say nothing.
+fn spoiled(picture: &Picture, shape: &Shape) -> Option<FaceRefusal> {
+    let layout = laid(shape, LONGEST, MARGIN)?;
+    if let Some(refusal) = cut(picture, &layout) {
+        return Some(refusal);
+    }
+    let seen = Outlined::stepped(picture, layout);
+    let texture = Texture::of(&seen.face, &seen.rim.inner);
+    let of_any =
+        |refusal: &FaceRefusal| !matches!(refusal, FaceRefusal::Oxidised { .. } | FaceRefusal::Tooled { .. });
+    small(&layout).or_else(|| Quality::of(&seen, &texture).refusal().filter(of_any))
+}
+
+/// Whether there are too few pixels across it.
+pub(super) fn small(layout: &Layout) -> Option<FaceRefusal> {
+    let across = layout.thickness() / layout.px_of_photo();
+    (across < LEAST_ACROSS_PX).then_some(FaceRefusal::TooSmall { across, needed: LEAST_ACROSS_PX })
+}
+
+/// Whether the face leaves the picture.
+fn cut(picture: &Picture, layout: &Layout) -> Option<FaceRefusal> {
+    let [w, h] = [picture.width(), picture.height()].map(|v| v as f64);
+    let near = EDGE * w.min(h);
+    let (mut on, mut all) = (0.0, 0.0_f64);
+    for side in 0..layout.sides() {
+        for i in 0..(layout.length(side) / STEP) as usize {
+            let [x, y] = layout.to_photo.map(layout.place(side, (i as f64 + 0.5) * STEP, 0.0));
+            all += 1.0;
+            if x < near || y < near || x > w - near || y > h - near {
+                on += 1.0;
+            }
+        }
+    }
+    let share = on / all.max(1.0);
+    (share > MOST_CUT).then_some(FaceRefusal::CutByFrame { share: 100.0 * share, allowed: 100.0 * MOST_CUT })
+}
+
+/// Four corners, or the form that fits more points better.
+pub(super) fn told_shape(points: &[[f64; 2]]) -> Option<Shape> {
+    if let Ok(corners) = <[[f64; 2]; 4]>::try_from(points) {
+        let turned = super::find::shape::cross(corners[0], corners[1], corners[2]) < 0.0;
+        let [a, b, c, d] = corners;
+        return Some(Shape::Four(if turned { [a, d, c, b] } else { corners }));
+    }
+    if points.len() < 4 {
+        return None;
+    }
+    let round = ellipse_of(points);
+    // a rectangle's corners lie farther out than its ellipse, and its sides' middles farther in
+    let off = |shape: &Shape| points.iter().map(|p| shape.off(*p)).sum::<f64>();
+    Some(match quadrangle(points) {
+        Some(four) if off(&four) < off(&round) => four,
+        _ => round,
+    })
+}
