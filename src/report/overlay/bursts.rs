@@ -11,8 +11,10 @@ use crate::spark::Burst;
 /// A burst as it is drawn, px of the drawing.
 pub(super) struct Ring {
     pub(super) at: Point,
-    /// Tips of the rays.
+    /// Tips of the rays that were traced.
     pub(super) tips: Vec<Point>,
+    /// Number of all its rays.
+    rays: usize,
     /// On a ray of another burst.
     pub(super) again: bool,
     pub(super) unsure: bool,
@@ -24,7 +26,7 @@ impl Ring {
         let finite = |p: &Point| p.iter().all(|v| v.is_finite());
         let at = Some(view.at(burst.at)).filter(finite)?;
         let tips = burst.rays.iter().map(|tip| view.at(*tip)).filter(finite).collect();
-        Some(Self { at, tips, again: burst.tier > 1, unsure: burst.certainty < UNSURE })
+        Some(Self { at, tips, rays: rays(burst), again: burst.tier > 1, unsure: burst.certainty < UNSURE })
     }
 
     /// Middle and radius of the smallest circle around the burst and its rays.
@@ -87,9 +89,14 @@ fn between_rings(view: &View) -> f64 {
     view.line() * 1.8
 }
 
+/// Number of all rays of a burst, to whole ones.
+pub(super) fn rays(burst: &Burst) -> usize {
+    burst.ray_count.round() as usize
+}
+
 /// Writes the count of its rays beside every ring.
 pub(super) fn count(on: &mut Drawing, view: &View, labels: &mut Labels, rings: &[Ring]) {
     for ring in rings {
-        labels.write(on, view.number, ring.area(view), YELLOW, &ring.tips.len().to_string());
+        labels.write(on, view.number, ring.area(view), YELLOW, &ring.rays.to_string());
     }
 }

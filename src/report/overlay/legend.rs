@@ -1,5 +1,5 @@
 use super::UNSURE;
-use super::bursts::Ring;
+use super::bursts::{Ring, rays};
 use super::carriers::{BY_TURNS, beside, mark};
 use super::contact::{cross, fan, pointer};
 use super::drawing::{Drawing, Point};
@@ -53,7 +53,7 @@ impl Legend {
             of.filter(|e| *e == end).count()
         };
         let again = found.bursts.iter().filter(|b| b.tier > 1).count();
-        let rays: usize = found.bursts.iter().map(|b| b.rays.len()).sum();
+        let rays: usize = found.bursts.iter().map(rays).sum();
         let mut add = |there: bool, key: Key, words: String| {
             if there {
                 entries.push((key, words));
