@@ -14,7 +14,7 @@ pub(super) struct Ring {
     /// Tips of the rays that were traced.
     pub(super) tips: Vec<Point>,
     /// Number of all its rays.
-    rays: usize,
+    pub(super) rays: usize,
     /// On a ray of another burst.
     pub(super) again: bool,
     pub(super) unsure: bool,

@@ -180,7 +180,8 @@ impl Key {
             Self::Burst | Self::BurstAgain => {
                 let reach = text * if self == Self::Burst { 0.45 } else { 0.3 };
                 let tips = [80.0, 200.0, 320.0].map(|a| super::pen::towards(middle, a, reach)).to_vec();
-                let ring = Ring { at: middle, tips, again: self == Self::BurstAgain, unsure: false };
+                let (rays, again) = (tips.len(), self == Self::BurstAgain);
+                let ring = Ring { at: middle, tips, rays, again, unsure: false };
                 ring.draw(on, view);
             }
             Self::Contact => cross(on, view, middle),
