@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 /// of it. Judgements: nearer than half the least find allows.
 const NEAR_PX: f64 = 6.0;
 const NEAR_LINES: f64 = 2.2;
-/// What counts as a find, px, or half the mean ray. From the rule of the score.
+/// What counts as a find, px, or half the mean ray. The rule of the score.
 const FIND_PX: f64 = 8.0;
 /// About so many looks at no burst are written of each picture (judgement: five times as many as usual pictures have
 /// bursts).

@@ -1,6 +1,6 @@
 //! One photo of a fracture face, measured.
 //!
-//! `find` looks for the face, `ends` tells where it ends, `outlined` lays it flat and `outline` says which and why none, `texture` and `strip` describe
+//! `find` looks for the face, `ends` tells where it ends, `outlined` lays it flat and `located` says where it lies or why nowhere, `texture` and `strip` describe
 //! cells along each side, `relative` tells them against the middle of this very face and `regions` where case turns into
 //! core, `border` being the chain that follows an edge along a side; `sides` sums up, `rims` tells how far round the rim
 //! runs, `quality` refuses. `FaceModel` is what was learned for that, `shown` what it was learned from.
@@ -13,7 +13,7 @@ mod find;
 mod flattened;
 mod homography;
 mod layout;
-mod outline;
+mod located;
 mod outlined;
 mod quality;
 mod reading;

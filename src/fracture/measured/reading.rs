@@ -1,6 +1,6 @@
 use super::face_model::FaceModel;
 use super::layout::Layout;
-use super::outline::{outlined, small};
+use super::located::{located, small};
 use super::outlined::Outlined;
 use super::quality::Quality;
 use super::regions::Regions;
@@ -63,7 +63,7 @@ impl Inner {
 }
 
 pub(super) fn inner(picture: &Picture, known: &FaceKnown, model: &FaceModel) -> Result<Inner, FaceRefusal> {
-    let seen = outlined(picture, known, model)?;
+    let seen = located(picture, known, model)?;
     let (texture, strips) = cells(&seen);
     let regions = Regions::of(&strips, &seen.layout, model);
     let quality = Quality::of(&seen, &texture);

@@ -5,7 +5,7 @@ use super::face_model::FaceModel;
 use super::find::find;
 use super::flattened::Flattened;
 use super::layout::MARGIN;
-use super::outline::told_shape;
+use super::located::told_shape;
 use super::outlined::{AROUND, FIRST, LONGEST, Outlined, laid};
 use super::reading::{cells, inner};
 use super::relative::relative;

@@ -1,4 +1,4 @@
-//! The outline of the face: told by whoever took the photo, or found; and why there is none.
+//! Where the face lies: told by whoever took the photo, or found; and why nowhere.
 
 use super::face_model::FaceModel;
 use super::find::find;
@@ -25,8 +25,8 @@ const EDGE: f64 = 0.01;
 /// Least thickness of a face in the photo, px (judgement).
 const LEAST_ACROSS_PX: f64 = 60.0;
 
-/// The face laid flat within its outline.
-pub(super) fn outlined(
+/// The face laid flat within its outline, as told or as found.
+pub(super) fn located(
     picture: &Picture,
     known: &FaceKnown,
     model: &FaceModel,
