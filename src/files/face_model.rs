@@ -2,7 +2,9 @@
 
 use super::problem::shown;
 use super::tree_toml::{TreeFileError, read_tree, write_tree};
+use super::u_net::{NetError, read_u_net};
 use crate::fracture::FaceModel;
+use crate::net::UNet;
 use crate::stats::Logistic;
 use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
 use serde::Deserialize;
@@ -61,6 +63,9 @@ pub enum FaceModelError {
     /// No tree.
     #[error(transparent)]
     Fit(#[from] FitError),
+    /// No network.
+    #[error(transparent)]
+    Net(#[from] NetError),
 }
 
 /// A part of the model as it ships and as it follows from its rows.
@@ -79,6 +84,7 @@ pub struct FacePart {
 
 const WEIGHTS: &str = "face-weights.toml";
 const PATCH_TREE: &str = "face-patches.toml";
+const NET: &str = "face-net.toml";
 const SHIPPED_WEIGHTS: &str = include_str!("../../models/face-weights.toml");
 const SHIPPED_TREE: &str = include_str!("../../models/face-patches.toml");
 
@@ -89,8 +95,6 @@ struct Table {
     answers: usize,
 }
 
-const ENDS: Table =
-    Table { file: "face_ends.csv", text: include_str!("../../training-data/face_ends.csv"), answers: 2 };
 const PATCHES: Table = Table {
     file: "face_patches.csv",
     text: include_str!("../../training-data/face_patches.csv"),
@@ -102,7 +106,6 @@ const SIDES: Table =
     Table { file: "face_sides.csv", text: include_str!("../../training-data/face_sides.csv"), answers: 2 };
 
 /// How far weights are held back, in rows' worth (judgements, on faces left out).
-const END_RIDGE: f64 = 10.0;
 const PATCH_RIDGE: f64 = 50.0;
 const RIM_RIDGE: f64 = 10.0;
 const SIDE_RIDGE: f64 = 20.0;
@@ -114,6 +117,15 @@ const SEED: &str = "seed";
 /// Figures that are kept of a weight.
 const FIGURES: usize = 5;
 const FORMAT: &str = "snapspark weights";
+
+/// The network that looks at photos of faces, as it ships.
+pub fn face_net() -> Result<UNet, NetError> {
+    let [shown, said] = FaceModel::net_shape();
+    if let Ok(p) = std::env::var("FACE_NET") {
+        return read_u_net(NET, &std::fs::read_to_string(p).unwrap_or_default(), shown, said);
+    } // LAB
+    read_u_net(NET, include_str!("../../models/face-net.toml"), shown, said)
+}
 
 /// The model that ships.
 pub fn face_model() -> Result<FaceModel, FaceModelError> {
@@ -134,7 +146,7 @@ pub fn face_model() -> Result<FaceModel, FaceModelError> {
     twin.check()?;
     let rims = FaceModel::rim_columns();
     Ok(FaceModel {
-        ends: twin.ends.weights("ends", &FaceModel::end_columns())?,
+        net: face_net()?,
         patches: twin.patches.weights("patches", &patches)?,
         patch_tree,
         border: twin.border.weights("border", &rims)?,
@@ -146,8 +158,7 @@ pub fn face_model() -> Result<FaceModel, FaceModelError> {
 
 /// Every part as it follows from the rows that ship.
 pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
-    let [ends, patches, rims, sides] = [
-        (ENDS, FaceModel::end_columns()),
+    let [patches, rims, sides] = [
         (PATCHES, FaceModel::patch_columns()),
         (RIMS, FaceModel::rim_columns()),
         (SIDES, FaceModel::side_columns()),
@@ -168,7 +179,6 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
         Ok::<_, FaceModelError>(())
     };
     let yes = |label: usize| Some(label == 1);
-    add("ends", ENDS.file, &ends.0.rows(&ends.1)?, &ends.1, &yes, END_RIDGE)?;
     let cells = patches.0.rows(&patches.1)?;
     add("patches", PATCHES.file, &cells, &patches.1, &yes, PATCH_RIDGE)?;
     let faces = rims.0.rows(&rims.1)?;
@@ -182,7 +192,7 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     let tree = fit(&Training { features: patches.1, classes: PATCHES.answers, rows: cells }, &settings)?;
     let file = PATCH_TREE;
     let tree_text = write_tree(&tree).map_err(|problem| FaceModelError::Tree { file, problem })?;
-    let of = "face_ends.csv, face_patches.csv, face_rims.csv and face_sides.csv";
+    let of = "face_patches.csv, face_rims.csv and face_sides.csv";
     Ok([
         FacePart {
             file: WEIGHTS,
@@ -243,7 +253,6 @@ impl Table {
 struct WeightsTwin {
     format: String,
     version: i64,
-    ends: OddsTwin,
     patches: OddsTwin,
     border: OddsTwin,
     all_round: OddsTwin,
@@ -315,7 +324,7 @@ mod tests {
     #[test]
     fn the_model_that_ships_is_read() {
         let model = face_model().unwrap();
-        assert_eq!(model.ends.weights.len(), FaceModel::end_columns().len());
+        assert_eq!(model.patches.weights.len(), FaceModel::patch_columns().len());
         assert_eq!(model.side.weights.len(), FaceModel::side_columns().len());
     }
 

@@ -204,6 +204,7 @@ impl Coded for FaceRefusal {
         match self {
             Self::NoFace { .. } => "no_face",
             Self::Blended { .. } => "blended",
+            Self::Several { .. } => "several",
             Self::CutByFrame { .. } => "cut_by_frame",
             Self::TooSmall { .. } => "too_small",
             Self::PixelTooLarge { .. } => "pixel_too_large",

@@ -43,7 +43,7 @@ mod words;
 
 pub use answer::Answer;
 pub use burst_net::{BurstNetError, burst_net};
-pub use face_model::{FaceModelError, FacePart, face_model, face_parts};
+pub use face_model::{FaceModelError, FacePart, face_model, face_net, face_parts};
 pub use face_photos::{LookFace, LookedFace, look_at_faces, name_face_photos};
 pub use face_profile_csv::face_profile_csv;
 pub use fracture_rows::{FractureRowsError, face_tree, fracture_settings, fracture_training};

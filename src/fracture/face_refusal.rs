@@ -24,6 +24,12 @@ pub enum FaceRefusal {
         /// Needed.
         needed: f64,
     },
+    /// More than one face.
+    #[error("{faces} faces in one photo: it is not known which is meant; 1 is allowed")]
+    Several {
+        /// Found.
+        faces: usize,
+    },
     /// The face leaves the picture.
     #[error(
         "the face is cut by the frame: {share:.0} % of its outline lies on the edge of the picture, {allowed:.0} % are allowed"

@@ -16,7 +16,7 @@ pub use face_photo::{
     SideSeen, SideUnread,
 };
 pub use face_refusal::FaceRefusal;
-pub use measured::{FaceModel, ShownCell, ShownRim, measure_face, shown_ends, shown_patches, shown_rim};
+pub use measured::{FaceModel, ShownCell, ShownRim, measure_face, shown_patches, shown_rim};
 pub use pooled::{
     FaceFrame, LookedAtFaces, PhotographedFace, PooledNote, ShownFace, UnusableFace, UnusedFace, pool_faces,
 };

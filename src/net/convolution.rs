@@ -50,8 +50,10 @@ fn add(sums: &mut [f32], row: &[f32], taps: &[f32], stride: usize) {
     match (taps, stride) {
         // three at a time: sums are fetched once
         ([a, b, c], 1) => {
-            for (sum, v) in sums.iter_mut().zip(row.windows(3)) {
-                *sum += a * v[0] + b * v[1] + c * v[2];
+            let n = sums.len();
+            let seen = row[..n].iter().zip(&row[1..=n]).zip(&row[2..n + 2]);
+            for (sum, ((x, y), z)) in sums.iter_mut().zip(seen) {
+                *sum += a * x + b * y + c * z;
             }
         }
         _ => {

@@ -1,15 +1,16 @@
 //! Writes what the models of faces are fitted from: numbers of drawn faces with seeds from 10000 on, of which none is
-//! measured anywhere else. `WHAT` is `ends`, `patches`, or `rims` and `sides`,
-//! which need the models of the other two.
+//! measured anywhere else. `WHAT` is `patches`, which needs the network, or `rims` and
+//! `sides`, which need what is fitted to the patches too.
 //!
-//! `WHAT=ends OUT=training-data/face_ends.csv COUNT=400 cargo test --release face_rows_are_written -- --ignored`
+//! `WHAT=patches OUT=training-data/face_patches.csv COUNT=400 cargo test --release face_rows_are_written -- --ignored`
 
 use super::maker::inward;
 use super::pictures::{number, picture};
 use super::scored::{CASED, known};
 use crate::support::draw_faces::{Class, Face, Picture, Sample, Side};
-use snapspark::files::face_model;
-use snapspark::fracture::{FaceModel, ShownCell, ShownRim, shown_ends, shown_patches, shown_rim};
+use snapspark::files::{face_model, face_net};
+use snapspark::fracture::{FaceModel, ShownCell, ShownRim, shown_patches, shown_rim};
+use snapspark::net::UNet;
 use snapspark::photo::{Limits, Picture as Photo, decode};
 use std::fmt::Write;
 
@@ -23,25 +24,8 @@ fn picked(cells: Vec<(ShownCell, bool)>, seed: u64) -> Vec<(ShownCell, bool)> {
     cells.into_iter().skip((seed as usize * 7919) % every).step_by(every).take(CELLS).collect()
 }
 
-/// Cells with whether they lie on the face.
-fn ends(photo: &Photo, face: &Face) -> Vec<(ShownCell, bool)> {
-    let on = |cell: ShownCell| {
-        let is = inside(cell.at, &face.outline_px);
-        (cell, is)
-    };
-    shown_ends(photo).into_iter().map(on).collect()
-}
-
-fn inside([x, y]: [f64; 2], outline: &[[f64; 2]]) -> bool {
-    let crossed = |i: usize| {
-        let (a, b) = (outline[i], outline[(i + 1) % outline.len()]);
-        (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
-    };
-    (0..outline.len()).filter(|i| crossed(*i)).count() % 2 == 1
-}
-
 /// Cells with whether they are case, where the truth is fair.
-fn patches(photo: &Photo, face: &Face) -> Vec<(ShownCell, bool)> {
+fn patches(photo: &Photo, face: &Face, net: &UNet) -> Vec<(ShownCell, bool)> {
     let outline = if face.corners_px.len() == 4 { face.corners_px.clone() } else { face.outline_px.clone() };
     let samples: Vec<(&Side, &Sample)> =
         face.sides.iter().flat_map(|side| side.samples.iter().map(move |s| (side, s))).collect();
@@ -53,7 +37,7 @@ fn patches(photo: &Photo, face: &Face) -> Vec<(ShownCell, bool)> {
         let deep = (p[0] - sample.at[0]) * inward[0] + (p[1] - sample.at[1]) * inward[1];
         (sample.fair() && !side.nicked).then(|| (cell, sample.depth.is_none_or(|d| deep < d)))
     };
-    shown_patches(photo, &outline).into_iter().filter_map(case).collect()
+    shown_patches(photo, &outline, net).into_iter().filter_map(case).collect()
 }
 
 /// From px to mm: the homography backward, by cofactors.
@@ -81,10 +65,9 @@ fn rows(what: &str, picture: &Picture, model: Option<&FaceModel>) -> String {
     let photo = decode(&picture.bytes, &Limits::default()).expect("a drawn picture can be read").picture;
     let seed = picture.truth.seed;
     let cells = match what {
-        "ends" => ends(&photo, face),
-        "patches" => patches(&photo, face),
+        "patches" => patches(&photo, face, &face_net().expect("the network")),
         _ => {
-            let model = model.expect("the models of ends and patches");
+            let model = model.expect("the model of patches");
             let shown = shown_rim(&photo, &known(Some(face)), model);
             return shown.map(|shown| rims(what, face, seed, &shown)).unwrap_or_default();
         }
@@ -122,14 +105,12 @@ fn drawn_side(face: &Face, at: [f64; 2]) -> &Side {
 /// The whole table.
 pub(crate) fn table(what: &str, first: u64, count: u64) -> String {
     let columns = match what {
-        "ends" => FaceModel::end_columns(),
         "patches" => FaceModel::patch_columns(),
         "rims" => FaceModel::rim_columns(),
         "sides" => FaceModel::side_columns(),
-        _ => panic!("WHAT={what}: ends, patches, rims or sides"),
+        _ => panic!("WHAT={what}: patches, rims or sides"),
     };
-    let model =
-        matches!(what, "rims" | "sides").then(|| face_model().expect("the models of ends and patches"));
+    let model = matches!(what, "rims" | "sides").then(|| face_model().expect("the model of patches"));
     let mut text = format!(
         "# drawn faces {first} to {}: tests/face_photos/rows.rs, WHAT={what}; no face was seen\nseed,answer,{}\n",
         first + count - 1,
@@ -146,7 +127,7 @@ pub(crate) fn table(what: &str, first: u64, count: u64) -> String {
 #[test]
 #[ignore = "draws for minutes and writes a file; run by name with WHAT, OUT and COUNT"]
 fn face_rows_are_written() {
-    let what = std::env::var("WHAT").expect("WHAT is ends, patches, rims or sides");
+    let what = std::env::var("WHAT").expect("WHAT is patches, rims or sides");
     let out = std::env::var("OUT").expect("OUT names the file");
     let table = table(&what, number("FIRST", 10_000), number("COUNT", 10));
     std::fs::write(&out, table).expect("the table can be written");

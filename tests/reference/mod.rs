@@ -12,6 +12,7 @@ mod closed_forms;
 mod conformal_coverage;
 mod converge;
 mod drawn;
+mod face_net;
 mod faults;
 mod fracture;
 mod hardness;

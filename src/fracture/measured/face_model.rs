@@ -1,12 +1,13 @@
-use super::{ends, relative, rims};
+use super::{relative, rims, sight};
+use crate::net::UNet;
 use crate::stats::Logistic;
 use crate::tree::Tree;
 
 /// What was learned from drawn faces: where a face ends, what case looks like beside core, how far round a rim runs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FaceModel {
-    /// Odds that a cell lies on the face and not beside it, from [`FaceModel::end_columns`].
-    pub ends: Logistic,
+    /// What each place of a picture is: beside the face, core or case.
+    pub net: UNet,
     /// Odds that a cell is case and not core, from [`FaceModel::patch_columns`].
     pub patches: Logistic,
     /// The same by a small tree: class 0 is core, class 1 is case.
@@ -25,9 +26,9 @@ pub struct FaceModel {
 const BEFORE: f64 = 2.0;
 
 impl FaceModel {
-    /// Names of the numbers of a cell that lies on the face or beside it.
-    pub fn end_columns() -> Vec<String> {
-        ends::columns()
+    /// How many planes the network is shown, and how much it says of each place.
+    pub fn net_shape() -> [usize; 2] {
+        [sight::SHOWN, sight::SAID]
     }
 
     /// Names of the numbers of a cell that is case or core.

@@ -6,9 +6,10 @@ use super::find::quadrangle::quadrangle;
 use super::find::shape::{Shape, ellipse_of};
 use super::flattened::Flattened;
 use super::layout::{Layout, MARGIN};
-use super::outlined::{LONGEST, Outlined, laid};
+use super::outlined::{Ended, LONGEST, Outlined, laid};
 use super::quality::Quality;
 use super::rim::{Rim, STEP};
+use super::sight::Sight;
 use super::texture::Texture;
 use crate::fracture::{FaceKnown, FaceRefusal};
 use crate::photo::Picture;
@@ -16,6 +17,8 @@ use crate::photo::Picture;
 /// Least natural logarithm of the odds that cells lie on the face, inside over outside its outline (judgement, on drawn
 /// development faces).
 const PLAIN: f64 = 2.0;
+/// Least share of the area of one face that another has (judgement).
+const OF_A_SIZE: f64 = 0.25;
 /// How well a patch must fit the form of a face.
 const FITS: f64 = 0.9;
 /// Most of the outline that may lie on the edge of the picture, and how near counts as on it: share of the picture's
@@ -42,20 +45,39 @@ pub(super) fn located(
 }
 
 fn sought(picture: &Picture, model: &FaceModel) -> Result<Outlined, FaceRefusal> {
-    let found = find(picture);
+    let found = find(&Sight::of_photo(picture, &model.net));
     let shapes: Vec<Shape> = found.iter().filter(|f| f.overlap >= FITS).map(|f| f.shape).collect();
     let Some(first) = shapes.first() else {
         let overlap = found.iter().map(|f| f.overlap).fold(0.0, f64::max);
         return Err(FaceRefusal::NoFace { overlap: 100.0 * overlap, needed: 100.0 * FITS });
     };
-    let best = Outlined::of(picture, &shapes, model);
-    let plain = best.as_ref().map_or(0.0, |(_, plain)| *plain);
-    match best {
-        Some((seen, _)) if plain >= PLAIN => cut(picture, &seen.layout).map_or(Ok(seen), Err),
+    let mut ended: Vec<Ended> =
+        shapes.iter().filter_map(|shape| Ended::first(picture, shape, &model.net)).collect();
+    ended.sort_by(|a, b| b.plain.total_cmp(&a.plain));
+    let plain = ended.first().map_or(0.0, |best| best.plain);
+    ended.retain(|e| e.plain >= PLAIN);
+    let seen = ended.first().and_then(|best| Outlined::of(picture, best, &model.net));
+    let Some(seen) = seen else {
         // what made it hard to see says more than that it could not be seen
-        _ => Err(spoiled(picture, first)
-            .unwrap_or(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) })),
+        return Err(spoiled(picture, first)
+            .unwrap_or(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) }));
+    };
+    let faces = faces(&ended);
+    if faces > 1 {
+        return Err(FaceRefusal::Several { faces });
     }
+    cut(picture, &seen.layout).map_or(Ok(seen), Err)
+}
+
+/// How many of these lie apart and are of a size with the first.
+fn faces(ended: &[Ended]) -> usize {
+    let mut apart: Vec<&Shape> = Vec::new();
+    for shape in ended.iter().map(|e| &e.shape) {
+        if apart.iter().all(|other| other.apart(shape) && shape.area() > OF_A_SIZE * other.area()) {
+            apart.push(shape);
+        }
+    }
+    apart.len()
 }
 
 /// What spoils the likeliest patch for a face, whatever it is: stripes and rust of what is no face say nothing.

@@ -1,7 +1,7 @@
 //! One photo of a fracture face, measured.
 //!
-//! `find` looks for the face, `ends` tells where it ends, `outlined` lays it flat and `located` says where it lies or why nowhere, `texture` and `strip` describe
-//! cells along each side, `relative` tells them against the middle of this very face and `regions` where case turns into
+//! `sight` is what the network says of a photo or of a face laid flat. `find` looks for the face, `ends` tells where it
+//! ends, `outlined` lays it flat and `located` says where it lies or why nowhere, `texture` and `strip` describe cells along each side, `relative` tells them against the middle of this very face and `regions` where case turns into
 //! core, `border` being the chain that follows an edge along a side; `sides` sums up, `rims` tells how far round the rim
 //! runs, `quality` refuses. `FaceModel` is what was learned for that, `shown` what it was learned from.
 
@@ -24,6 +24,7 @@ mod rims;
 mod scale;
 mod shown;
 mod sides;
+mod sight;
 mod strip;
 mod striped;
 mod summed;
@@ -32,4 +33,4 @@ mod transition;
 
 pub use face_model::FaceModel;
 pub use reading::measure_face;
-pub use shown::{ShownCell, ShownRim, shown_ends, shown_patches, shown_rim};
+pub use shown::{ShownCell, ShownRim, shown_patches, shown_rim};

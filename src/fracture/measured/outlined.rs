@@ -1,18 +1,19 @@
 use super::ends::Ends;
-use super::face_model::FaceModel;
 use super::find::shape::Shape;
 use super::flattened::Flattened;
 use super::layout::{Flat, Layout, MARGIN};
 use super::rim::{Rim, STEP};
+use super::sight::Sight;
+use crate::net::UNet;
 use crate::photo::Picture;
 use std::f64::consts::TAU;
 
 /// Longest side of the flat picture, px (judgement: a hundredth of a millimetre on a usual coupon).
 pub(super) const LONGEST: f64 = 900.0;
 /// The same while the outline is still looked for, px (judgement).
-pub(super) const FIRST: f64 = 400.0;
+const FIRST: f64 = 500.0;
 /// How much around the first outline is looked at, one time after the other, shares of the smaller extent (judgement).
-pub(super) const AROUND: [f64; 2] = [0.3, 0.2];
+const AROUND: [f64; 2] = [0.3, 0.2];
 
 /// A face whose outline shrinks to less of its first extent was none (judgement).
 const LEAST_LEFT: f64 = 0.4;
@@ -25,14 +26,12 @@ pub(super) struct Outlined {
 }
 
 impl Outlined {
-    /// From first outlines: where cells no longer look like the face, on the one where that is plainest; then where
-    /// light and shades step most. With how plain it is.
-    pub(super) fn of(picture: &Picture, shapes: &[Shape], model: &FaceModel) -> Option<(Self, f64)> {
-        let tried = shapes.iter().filter_map(|shape| ended(picture, *shape, model));
-        let (shape, plain) = tried.max_by(|a, b| a.1.total_cmp(&b.1))?;
-        let first = Self::stepped(picture, laid(&shape, LONGEST, MARGIN)?);
+    /// From an outline that was looked at once: looked at again, then where light and shades step most.
+    pub(super) fn of(picture: &Picture, first: &Ended, net: &UNet) -> Option<Self> {
+        let again = Ended::of(picture, &first.shape, AROUND[1], net)?;
+        let first = Self::stepped(picture, laid(&again.shape, LONGEST, MARGIN)?);
         let again = moved(&first.layout, &first.rim)?;
-        Some((Self::stepped(picture, laid(&again, LONGEST, MARGIN)?), plain))
+        Some(Self::stepped(picture, laid(&again, LONGEST, MARGIN)?))
     }
 
     /// Laid flat, its outline where light and shades step most.
@@ -43,18 +42,25 @@ impl Outlined {
     }
 }
 
-/// A shape laid anew where cells no longer look like the face, and how plainly they do so; `None` if nothing is left of it.
-fn ended(picture: &Picture, mut shape: Shape, model: &FaceModel) -> Option<(Shape, f64)> {
-    let mut plain = 0.0;
-    let first = shape.extent();
-    for around in AROUND {
-        let layout = laid(&shape, FIRST, around)?;
-        let face = Flattened::of(picture, &layout);
-        let ends = Ends::of(&face, &layout).found(&model.ends);
-        plain = ends.plain;
-        shape = moved(&layout, &Rim::of(ends.offsets, &layout))?;
+/// A shape laid anew where the network no longer sees a face.
+pub(super) struct Ended {
+    pub(super) shape: Shape,
+    /// How plainly it ends there, on its least plain side: natural logarithm of the odds.
+    pub(super) plain: f64,
+}
+
+impl Ended {
+    /// The first look at a shape; `None` if nothing is left of it.
+    pub(super) fn first(picture: &Picture, shape: &Shape, net: &UNet) -> Option<Self> {
+        Self::of(picture, shape, AROUND[0], net)
     }
-    (shape.extent() >= LEAST_LEFT * first).then_some((shape, plain))
+
+    fn of(picture: &Picture, shape: &Shape, around: f64, net: &UNet) -> Option<Self> {
+        let layout = laid(shape, FIRST, around)?;
+        let ends = Ends::of(&Sight::of_flat(&Flattened::of(picture, &layout), net), &layout);
+        let left = moved(&layout, &Rim::of(ends.offsets, &layout))?;
+        (left.extent() >= LEAST_LEFT * shape.extent()).then_some(Self { shape: left, plain: ends.plain })
+    }
 }
 
 /// The layout of a shape in the photo, its flat picture at most `longest` px long, with so much around it.

@@ -6,6 +6,7 @@ use super::quality::Quality;
 use super::regions::Regions;
 use super::rims::Rims;
 use super::sides::{SideCase, quantile};
+use super::sight::Sight;
 use super::strip::Strip;
 use super::summed::summed;
 use super::texture::Texture;
@@ -64,7 +65,7 @@ impl Inner {
 
 pub(super) fn inner(picture: &Picture, known: &FaceKnown, model: &FaceModel) -> Result<Inner, FaceRefusal> {
     let seen = located(picture, known, model)?;
-    let (texture, strips) = cells(&seen);
+    let (texture, strips) = cells(&seen, &Sight::of_flat(&seen.face, &model.net));
     let regions = Regions::of(&strips, &seen.layout, model);
     let quality = Quality::of(&seen, &texture);
     let cases = regions.as_ref().map(|r| cases(&strips, r, &seen.layout)).unwrap_or_default();
@@ -72,12 +73,11 @@ pub(super) fn inner(picture: &Picture, known: &FaceKnown, model: &FaceModel) -> 
 }
 
 /// Texture of the face, and its cells side by side.
-pub(super) fn cells(seen: &Outlined) -> (Texture, Vec<Strip>) {
+pub(super) fn cells(seen: &Outlined, sight: &Sight) -> (Texture, Vec<Strip>) {
     let texture = Texture::of(&seen.face, &seen.rim.inner);
     let across = seen.layout.thickness();
     let cell: [f64; 2] = std::array::from_fn(|i| (across / CELLS[i]).max(LEAST_CELL[i]));
-    let strips =
-        (0..seen.layout.sides()).map(|s| Strip::of(s, &seen.layout, &seen.rim, &texture, cell)).collect();
+    let strips = (0..seen.layout.sides()).map(|s| Strip::of(s, seen, &texture, sight, cell)).collect();
     (texture, strips)
 }
 

@@ -8,8 +8,11 @@ use super::layout::Layout;
 use super::sides::quantile;
 use super::strip::Strip;
 
-/// Numbers of a cell: light, four swings, tilt, how its slopes lie against the side, fine against coarse.
-const CHANNELS: usize = 8;
+/// Numbers of a cell: light, four swings, tilt, how its slopes lie against the side, fine against coarse, what the network
+/// says.
+const CHANNELS: usize = 9;
+/// The last one is no look that could be told against the middle: it is told as it is.
+const LOOKS: usize = CHANNELS - 1;
 /// Numbers told of a cell.
 const FEATURES: usize = 5 * CHANNELS + 3;
 
@@ -79,7 +82,9 @@ pub(super) fn relative(strips: &[Strip], layout: &Layout) -> Option<Vec<Relative
         // light falls off over a face: its own side counts
         let middle: Numbers =
             std::array::from_fn(|k| if k == 0 { side[0] } else { f64::midpoint(side[k], mean[k]) });
-        let told = |n: Numbers| -> Numbers { std::array::from_fn(|k| (n[k] - middle[k]) / spread[k]) };
+        let told = |n: Numbers| -> Numbers {
+            std::array::from_fn(|k| if k < LOOKS { (n[k] - middle[k]) / spread[k] } else { n[k] })
+        };
         let cells: Vec<Option<Numbers>> = numbers.into_iter().map(|n| n.map(told)).collect();
         Relative::of(strip, &cells, layout)
     };
@@ -130,7 +135,7 @@ fn numbers(strip: &Strip, layout: &Layout) -> Vec<Option<Numbers>> {
                 let one = tx * tx * xx + 2.0 * tx * ty * xy + ty * ty * yy;
                 let other = ty * ty * xx - 2.0 * tx * ty * xy + tx * tx * yy;
                 let lie = 0.5 * (libm::log(one.max(0.0) + 1e-6) - libm::log(other.max(0.0) + 1e-6));
-                [light, a, b, c, d, 5.0 * tilt, lie, a - c]
+                [light, a, b, c, d, 5.0 * tilt, lie, a - c, f64::from(cell.case)]
             }));
         }
     }
@@ -217,7 +222,7 @@ impl Relative {
 
     /// How far its rim lies from the middle of the face, in spreads of the middle; the middle one of a ring.
     pub(super) fn contrast(&self) -> f64 {
-        let far = |p: &Profile| p.rim.iter().map(|v| v * v).sum::<f64>().sqrt();
+        let far = |p: &Profile| p.rim[..LOOKS].iter().map(|v| v * v).sum::<f64>().sqrt();
         quantile(self.profiles.iter().map(far).collect(), 0.5)
     }
 
@@ -230,8 +235,9 @@ impl Relative {
         let inn = self.mean(c0, c1, row + 1, (row + 1 + BESIDE).min(self.rows).max(row + 1));
         let profile = &self.profiles[if self.ring { column } else { 0 }];
         let (own, rim) = (&profile.rows[row], &profile.rim);
-        let square = rim.iter().map(|v| v * v).sum::<f64>();
-        let along = |n: &Numbers| n.iter().zip(rim).map(|(a, b)| a * b).sum::<f64>() / (square + PLAIN);
+        let square = rim[..LOOKS].iter().map(|v| v * v).sum::<f64>();
+        let along =
+            |n: &Numbers| n[..LOOKS].iter().zip(rim).map(|(a, b)| a * b).sum::<f64>() / (square + PLAIN);
         let mut f = [0.0; FEATURES];
         for k in 0..CHANNELS {
             f[k] = long[k];
@@ -249,7 +255,8 @@ impl Relative {
 
 /// Names of what is told of a cell.
 pub(super) fn columns() -> Vec<String> {
-    const NAMES: [&str; CHANNELS] = ["light", "fine", "middle", "coarse", "wide", "tilt", "lie", "grain"];
+    const NAMES: [&str; CHANNELS] =
+        ["light", "fine", "middle", "coarse", "wide", "tilt", "lie", "grain", "said"];
     let of = ["long", "profile", "step", "profile_step", "rim"];
     let mut names: Vec<String> =
         of.iter().flat_map(|of| NAMES.iter().map(move |name| format!("{of}_{name}"))).collect();

@@ -7,12 +7,26 @@ use super::strip::Strip;
 use super::striped::one_way;
 
 /// Numbers of one side.
-const SIDE: [&str; 9] =
-    ["cased", "deep", "case_says", "core_says", "contrast", "one_way", "wide", "readable", "varies"];
+const SIDE: [&str; 11] = [
+    "cased",
+    "deep",
+    "case_says",
+    "core_says",
+    "contrast",
+    "one_way",
+    "wide",
+    "readable",
+    "varies",
+    "rim_said",
+    "middle_said",
+];
 /// The same of several sides.
 const OF: [&str; 4] = ["least", "middle", "most", "mean"];
 /// Numbers of the whole face.
 const FACE: [&str; 5] = ["sides", "coarse", "coarser", "swing", "striped"];
+/// Depths of the rim and of the middle, shares of the thickness (judgements).
+const RIM: [f64; 2] = [0.005, 0.045];
+const MIDDLE: [f64; 2] = [0.34, 0.5];
 /// Rows about the border that are asked at least (judgement).
 const ROWS: usize = 12;
 
@@ -62,8 +76,24 @@ impl Rims {
     }
 }
 
+/// Mean chance of case that the network gives to cells of a side between two depths.
+fn said(strip: &Strip, [low, high]: [f64; 2], across: f64) -> f64 {
+    let (mut sum, mut count) = (0.0, 0.0_f64);
+    for row in 0..strip.rows {
+        let deep = (row as f64 + 0.5) * strip.cell[1] / across;
+        if deep > low && deep < high {
+            for cell in (0..strip.columns).filter_map(|column| strip.at(column, row)) {
+                sum += 1.0 / (1.0 + libm::exp(-f64::from(cell.case)));
+                count += 1.0;
+            }
+        }
+    }
+    sum / count.max(1.0)
+}
+
 /// Share with a case, its depth, how plainly cells on both sides of the border speak for their own, how far the rim
-/// lies from the middle, how its slopes lie, how wide the range of the depth is, what can be read of it, how it varies.
+/// lies from the middle, how its slopes lie, how wide the range of the depth is, what can be read of it, how it
+/// varies, and what the network says of rim and middle.
 fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f64; SIDE.len()] {
     let (border, says) = (&regions.borders[case.side], &regions.says[case.side]);
     let mut sums = [[0.0_f64; 2]; 2];
@@ -89,5 +119,7 @@ fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f
         (case.median[2] - case.median[0]) / across,
         case.readable,
         (case.spread[1] - case.spread[0]) / across,
+        said(strip, RIM, across),
+        said(strip, MIDDLE, across),
     ]
 }

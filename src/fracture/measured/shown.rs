@@ -1,18 +1,17 @@
 //! What photos of faces show, to learn from: the same numbers that are read later on.
 
-use super::ends::Ends;
 use super::face_model::FaceModel;
-use super::find::find;
-use super::flattened::Flattened;
 use super::layout::MARGIN;
 use super::located::told_shape;
-use super::outlined::{AROUND, FIRST, LONGEST, Outlined, laid};
+use super::outlined::{LONGEST, Outlined, laid};
 use super::reading::{cells, inner};
 use super::relative::relative;
+use super::sight::Sight;
 use crate::fracture::FaceKnown;
+use crate::net::UNet;
 use crate::photo::Picture;
 
-/// A cell of a face or of what is beside it, or a side.
+/// A cell of a face, or a side.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ShownCell {
     /// Its middle in the photo, px.
@@ -21,19 +20,13 @@ pub struct ShownCell {
     pub values: Vec<f64>,
 }
 
-/// Cells on and beside what is first taken for the face; none where nothing is.
-pub fn shown_ends(picture: &Picture) -> Vec<ShownCell> {
-    let laid = find(picture).first().and_then(|found| laid(&found.shape, FIRST, AROUND[0]));
-    laid.map(|layout| Ends::of(&Flattened::of(picture, &layout), &layout).cells()).unwrap_or_default()
-}
-
 /// Cells of a face whose outline is known: its corners, or points around a round one, px.
-pub fn shown_patches(picture: &Picture, outline: &[[f64; 2]]) -> Vec<ShownCell> {
+pub fn shown_patches(picture: &Picture, outline: &[[f64; 2]], net: &UNet) -> Vec<ShownCell> {
     let seen = told_shape(outline)
         .and_then(|shape| laid(&shape, LONGEST, MARGIN))
         .map(|layout| Outlined::stepped(picture, layout));
     let Some(seen) = seen else { return Vec::new() };
-    let strips = cells(&seen).1;
+    let strips = cells(&seen, &Sight::of_flat(&seen.face, net)).1;
     let Some(told) = relative(&strips, &seen.layout) else { return Vec::new() };
     let mut out = Vec::new();
     for (strip, told) in strips.iter().zip(&told) {

@@ -1,5 +1,6 @@
 use super::layout::Layout;
-use super::rim::Rim;
+use super::outlined::Outlined;
+use super::sight::Sight;
 use super::texture::{FEATURES, Texture};
 use crate::photo::Plane;
 
@@ -26,10 +27,13 @@ pub(super) struct Cell {
     pub(super) features: [f32; FEATURES],
     /// Products of the light's slopes: xx, xy, yy.
     pub(super) slopes: [f32; 3],
+    /// Natural logarithm of the odds of case, as the network says.
+    pub(super) case: f32,
 }
 
 impl Strip {
-    pub(super) fn of(side: usize, layout: &Layout, rim: &Rim, texture: &Texture, cell: [f64; 2]) -> Self {
+    pub(super) fn of(side: usize, seen: &Outlined, texture: &Texture, sight: &Sight, cell: [f64; 2]) -> Self {
+        let Outlined { layout, rim, .. } = seen;
         let mask = &rim.inner;
         let columns = ((layout.length(side) / cell[0]).floor() as usize).max(1);
         let rows = ((layout.reach(side) / cell[1]).floor() as usize).max(1);
@@ -41,7 +45,10 @@ impl Strip {
         }
         for column in 0..columns {
             for row in 0..rows {
-                let seen = strip.cell(column, row, layout, mask, texture);
+                let mut seen = strip.cell(column, row, layout, mask, texture);
+                if let Some(cell) = &mut seen {
+                    cell.case = sight.at(cell.at.map(f64::from))[1] as f32;
+                }
                 strip.cells.push(seen);
             }
         }
@@ -94,6 +101,7 @@ impl Strip {
             at,
             features: [light / count, a, b, c, d, tilt / count],
             slopes: slopes.map(|s| s / count),
+            case: 0.0,
         })
     }
 

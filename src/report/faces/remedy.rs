@@ -9,6 +9,9 @@ impl Remedy for FaceRefusal {
                                     camera, or name its corners: --outline \"x,y x,y x,y x,y\"."
                     .into()
             }
+            Self::Several { .. } => {
+                "Photograph one face alone; the other half of the same break is a photo of its own.".into()
+            }
             Self::CutByFrame { .. } => {
                 "Step back until the whole face is in the picture, with some ground all round.".into()
             }

@@ -1,5 +1,3 @@
-use super::bands::{Bands, middle};
-use super::look::Look;
 use super::patch::{opened, patches};
 use super::quadrangle::quadrangle;
 use super::shape::{Shape, ellipse, outline};
@@ -10,77 +8,62 @@ use crate::photo::Plane;
 /// Least and most share of the picture that a face fills.
 const FILLS: [f64; 2] = [0.004, 0.9];
 /// Most of a patch's outline that may lie on the frame.
-const ON_FRAME: f64 = 0.3;
+const ON_FRAME: f64 = 0.4;
 /// How well a patch must fit a form to be looked at, 0 to 1.
-const LEAST_OVERLAP: f64 = 0.86;
-/// By how much masks are opened, px of the small picture.
-const OPENED: [usize; 3] = [0, 2, 5];
-/// Texture inside must stand out of that around by this much, natural logarithm, to speak for itself.
-const TELLS: f64 = 1.0;
-const TELLS_CUT: f64 = 0.3;
-/// Outlines closer than this share of the smaller extent are one.
-const SAME: f64 = 0.03;
+const LEAST_OVERLAP: f64 = 0.8;
+/// By how much masks are opened, places.
+const OPENED: [usize; 3] = [0, 2, 4];
+/// Patches that share so much of what either covers are one.
+const SAME: f64 = 0.8;
+/// How much size counts: a large patch is a face rather than a part of one.
+const SIZE: f64 = 0.3;
 
 /// A patch that may be the face.
 pub(super) struct Candidate {
-    /// What was found, 1 on it.
-    pub(super) mask: Plane,
     /// The form laid over it.
     pub(super) shape: Shape,
     /// How well it fills that form, 0 to 1.
     pub(super) overlap: f64,
-    /// Share of its outline on the frame.
-    on_frame: f64,
-    /// From the middle of the picture, share of its extents.
-    off: f64,
 }
 
-impl Candidate {
-    /// How much it looks like a fracture face with something else around it: rough or strange just inside every side,
-    /// smooth and usual just outside most. `odd` is how strange each place is against the frame, 0 to 1.
-    fn judge(&self, look: &Look, odd: &Plane) -> f64 {
-        let texture = &look.planes[3];
-        let inner = middle(texture, look, &self.shape, true);
-        let floor = middle(texture, look, &self.shape, false);
-        let weight = ((inner - floor) / TELLS).clamp(0.0, 1.0);
-        let range = (inner - floor).max(TELLS_CUT);
-        let rough = Bands::of(texture, &self.shape);
-        let odd = Bands::of(odd, &self.shape);
-        let like = |t: f64, o: f64| weight * ((t - floor) / range).clamp(0.0, 1.0) + (1.0 - weight) * o;
-        let inside: Vec<f64> = rough.inside.iter().zip(&odd.inside).map(|(t, o)| like(*t, *o)).collect();
-        let mut outside: Vec<f64> = rough
-            .outside
-            .iter()
-            .zip(&odd.outside)
-            .map(|(t, o)| if t.is_nan() { 1.0 } else { like(*t, *o).max(*o) })
-            .collect();
-        let least = inside.iter().copied().fold(f64::INFINITY, f64::min);
-        outside.sort_by(f64::total_cmp);
-        let open = outside[(outside.len() - 1) * 2 / 5];
-        let size = (self.shape.area() / (look.width * look.height) as f64).sqrt();
-        self.overlap.powi(4)
-            * (1.0 + least - open)
-            * (1.0 - self.on_frame).powi(2)
-            * size.powf(0.15)
-            * (1.0 - 0.5 * self.off)
+/// A candidate with the places that it covers, and how much it is like a face.
+struct Judged {
+    candidate: Candidate,
+    covers: Vec<bool>,
+    like: f64,
+}
+
+impl Judged {
+    /// From the natural logarithms of the odds of its places.
+    fn of(candidate: Candidate, odds: &Plane) -> Self {
+        let middle = |i: usize| [i % odds.width, i / odds.width].map(|v| v as f64 + 0.5);
+        let covers: Vec<bool> = (0..odds.values.len()).map(|i| candidate.shape.holds(middle(i))).collect();
+        let of_face = covers.iter().zip(&odds.values).filter(|(on, _)| **on);
+        let sum: f64 = of_face.map(|(_, odds)| 1.0 / (1.0 + libm::exp(-f64::from(*odds)))).sum();
+        let count = covers.iter().filter(|on| **on).count() as f64;
+        let size = (count / covers.len().max(1) as f64).powf(SIZE);
+        Self { like: candidate.overlap.powi(2) * sum / count.max(1.0) * size, candidate, covers }
+    }
+
+    fn is(&self, other: &Self) -> bool {
+        let count = |of: &dyn Fn(bool, bool) -> bool| {
+            self.covers.iter().zip(&other.covers).filter(|(a, b)| of(**a, **b)).count() as f64
+        };
+        count(&|a, b| a && b) >= SAME * count(&|a, b| a || b)
     }
 }
 
-/// Every candidate with how much it looks like a face, best first; of equal ones only the best.
-pub(super) fn judged(look: &Look, odd: &Plane, candidates: Vec<Candidate>) -> Vec<(f64, Candidate)> {
-    let mut all: Vec<(f64, Candidate)> = candidates.into_iter().map(|c| (c.judge(look, odd), c)).collect();
-    all.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let mut kept: Vec<(f64, Candidate)> = Vec::new();
-    for (score, candidate) in all {
-        let same = |(_, other): &(f64, Candidate)| {
-            let far = |a: [f64; 2], b: [f64; 2]| libm::hypot(a[0] - b[0], a[1] - b[1]);
-            other.shape.far(&candidate.shape, far) < SAME * other.shape.extent()
-        };
-        if !kept.iter().any(same) {
-            kept.push((score, candidate));
+/// Every candidate, the one most like a face first; of equal ones only the best.
+pub(super) fn judged(odds: &Plane, candidates: Vec<Candidate>) -> Vec<Candidate> {
+    let mut all: Vec<Judged> = candidates.into_iter().map(|c| Judged::of(c, odds)).collect();
+    all.sort_by(|a, b| b.like.total_cmp(&a.like));
+    let mut kept: Vec<Judged> = Vec::new();
+    for judged in all {
+        if !kept.iter().any(|other| other.is(&judged)) {
+            kept.push(judged);
         }
     }
-    kept
+    kept.into_iter().map(|j| j.candidate).collect()
 }
 
 /// Looks at every patch of a mask, opened a little and much.
@@ -97,11 +80,9 @@ pub(super) fn consider(mask: &Plane, candidates: &mut Vec<Candidate>) {
             shapes.extend(quadrangle(&points));
             let fits = shapes.into_iter().map(|s| (s.overlap(&patch.mask, patch.area), s));
             let Some((overlap, shape)) = fits.max_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-            if overlap < LEAST_OVERLAP {
-                continue;
+            if overlap >= LEAST_OVERLAP {
+                candidates.push(Candidate { shape, overlap });
             }
-            let off = libm::hypot((patch.centre[0] - w / 2.0) / w, (patch.centre[1] - h / 2.0) / h);
-            candidates.push(Candidate { mask: patch.mask, shape, overlap, on_frame: patch.on_frame, off });
         }
     }
 }

@@ -6,7 +6,6 @@ pub(super) struct Patch {
     /// 1 on it, 0 elsewhere.
     pub(super) mask: Plane,
     pub(super) area: usize,
-    pub(super) centre: [f64; 2],
     /// Share of its outline's pixels that lie on the frame.
     pub(super) on_frame: f64,
 }
@@ -37,15 +36,13 @@ pub(super) fn patches(mask: &Plane, least: usize) -> Vec<Patch> {
 impl Patch {
     pub(super) fn of(mask: Plane) -> Self {
         let (w, h) = (mask.width, mask.height);
-        let (mut n, mut sx, mut sy, mut frame, mut rim) = (0_usize, 0.0, 0.0, 0.0, 0.0);
+        let (mut n, mut frame, mut rim) = (0_usize, 0.0, 0.0);
         for y in 0..h {
             for x in 0..w {
                 if mask.values[y * w + x] == 0.0 {
                     continue;
                 }
                 n += 1;
-                sx += x as f64 + 0.5;
-                sy += y as f64 + 0.5;
                 let at_frame = x == 0 || y == 0 || x + 1 == w || y + 1 == h;
                 let open = |x: usize, y: usize| mask.values[y * w + x] == 0.0;
                 if at_frame {
@@ -56,8 +53,7 @@ impl Patch {
                 }
             }
         }
-        let m = n.max(1) as f64;
-        Self { mask, area: n, centre: [sx / m, sy / m], on_frame: frame / f64::max(rim, 1.0) }
+        Self { mask, area: n, on_frame: frame / f64::max(rim, 1.0) }
     }
 }
 

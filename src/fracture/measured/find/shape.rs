@@ -61,21 +61,17 @@ impl Shape {
         }
     }
 
-    /// How far two shapes lie apart: the farthest of eight places round each.
-    pub(in crate::fracture::measured) fn far(
-        &self,
-        other: &Self,
-        far: impl Fn([f64; 2], [f64; 2]) -> f64,
-    ) -> f64 {
-        let round =
-            |s: &Self| -> Vec<[f64; 2]> { s.sides(12, 4).concat().into_iter().map(|(p, _)| p).collect() };
-        let (a, b) = (round(self), round(other));
-        let nearest =
-            |p: &[f64; 2], of: &[[f64; 2]]| of.iter().map(|q| far(*p, *q)).fold(f64::INFINITY, f64::min);
-        let spacing = 0.5 * self.extent() / 4.0;
-        let one = a.iter().map(|p| nearest(p, &b)).fold(0.0, f64::max);
-        let two = b.iter().map(|p| nearest(p, &a)).fold(0.0, f64::max);
-        (one.max(two) - spacing).max(0.0)
+    /// Its middle.
+    pub(in crate::fracture::measured) fn centre(&self) -> [f64; 2] {
+        match self {
+            Self::Four(corners) => [0, 1].map(|k| corners.iter().map(|p| p[k]).sum::<f64>() / 4.0),
+            Self::Round { centre, .. } => *centre,
+        }
+    }
+
+    /// Whether neither lies over the middle of the other.
+    pub(in crate::fracture::measured) fn apart(&self, other: &Self) -> bool {
+        !self.holds(other.centre()) && !other.holds(self.centre())
     }
 
     /// Its area, px².
@@ -98,46 +94,6 @@ impl Shape {
             Self::Round { axes, .. } => {
                 2.0 * axes.iter().map(|a| libm::hypot(a[0], a[1])).fold(f64::INFINITY, f64::min)
             }
-        }
-    }
-
-    /// Places along each side with the way inward from each; a round shape is cut into arcs.
-    pub(in crate::fracture::measured) fn sides(
-        &self,
-        arcs: usize,
-        places: usize,
-    ) -> Vec<Vec<([f64; 2], [f64; 2])>> {
-        let unit = |v: [f64; 2]| {
-            let n = libm::hypot(v[0], v[1]).max(1e-9);
-            [v[0] / n, v[1] / n]
-        };
-        match self {
-            Self::Four(c) => (0..4)
-                .map(|i| {
-                    let (a, b) = (c[i], c[(i + 1) % 4]);
-                    let inward = unit([a[1] - b[1], b[0] - a[0]]);
-                    (0..places)
-                        .map(|k| {
-                            let t = 0.06 + 0.88 * (k as f64 + 0.5) / places as f64;
-                            ([a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])], inward)
-                        })
-                        .collect()
-                })
-                .collect(),
-            Self::Round { centre, axes } => (0..arcs)
-                .map(|i| {
-                    (0..places)
-                        .map(|k| {
-                            let t = std::f64::consts::TAU * (i as f64 + (k as f64 + 0.5) / places as f64)
-                                / arcs as f64;
-                            let (sin, cos) = (libm::sin(t), libm::cos(t));
-                            let p: [f64; 2] =
-                                std::array::from_fn(|j| centre[j] + cos * axes[0][j] + sin * axes[1][j]);
-                            (p, unit([centre[0] - p[0], centre[1] - p[1]]))
-                        })
-                        .collect()
-                })
-                .collect(),
         }
     }
 
@@ -297,11 +253,17 @@ mod tests {
         let shape = Shape::Round { centre: [100.0, 80.0], axes: [[60.0, 20.0], [-12.0, 36.0]] };
         let mask = drawn(&shape, 200, 160);
         assert!((area(&mask) as f64 - shape.area()).abs() < 0.01 * shape.area());
-        let places: Vec<[f64; 2]> = shape.sides(12, 8).concat().into_iter().map(|(p, _)| p).collect();
+        let round = |i: i32| {
+            let (sin, cos) = (f64::from(i) / 96.0 * std::f64::consts::TAU).sin_cos();
+            [100.0 + 60.0 * cos - 12.0 * sin, 80.0 + 20.0 * cos + 36.0 * sin]
+        };
+        let places: Vec<[f64; 2]> = (0..96).map(round).collect();
         for found in [ellipse(&mask), ellipse_of(&places)] {
             assert!(found.overlap(&mask, area(&mask)) > 0.97, "{found:?}");
             assert!((found.extent() - shape.extent()).abs() < 1.5, "{found:?}");
         }
         assert!(places.iter().all(|p| shape.off(*p) < 1e-9));
+        assert!(shape.apart(&Shape::Round { centre: [180.0, 80.0], axes: [[20.0, 0.0], [0.0, 20.0]] }));
+        assert!(!shape.apart(&Shape::Round { centre: [140.0, 90.0], axes: [[20.0, 0.0], [0.0, 20.0]] }));
     }
 }
