@@ -66,7 +66,7 @@ pub(super) struct Hub {
     pub(super) carriers: Vec<usize>,
     /// Chance that it is a burst, 0 to 1.
     pub(super) certainty: f64,
-    /// Number of its rays, with those that lie over others.
+    /// Number of its rays: the mean of those that were traced and of what the network tells.
     pub(super) ray_count: f64,
     /// What its pixels look like, and from where they were looked at.
     pixels: Option<(Spot, SeenPlace)>,
@@ -247,7 +247,9 @@ impl<'a> Hubs<'a> {
             (hub.at, net.see(&patches(&read(self.scene, hub.at, self.contact), noise)))
         });
         let (odds, rays) = net.judge(&seen, &certainty::hub_features(&hub, kept));
-        (hub.certainty, hub.ray_count) = (certainty::chance(odds), rays);
+        hub.certainty = certainty::chance(odds);
+        // told ones lean to the usual number, traced ones miss what lies over another
+        hub.ray_count = f64::midpoint(rays, hub.rays.len() as f64);
         hub.pixels = Some((from, seen));
         hub
     }

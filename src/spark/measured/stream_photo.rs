@@ -77,7 +77,8 @@ pub struct Burst {
     pub at: Spot,
     /// Tips of the rays that could be traced.
     pub rays: Vec<Spot>,
-    /// Number of all its rays as its light tells it, with those that lie over others: at least 1.
+    /// Number of its rays: the mean of what its light tells of all, also those that lie over others, and of what could be
+    /// traced.
     pub ray_count: f64,
     /// 1: on a carrier; 2: on a ray of such a burst; and so on.
     pub tier: u32,
