@@ -26,7 +26,7 @@ TABLE = HERE.parent / "tests" / "reference" / "face_net.csv"
 SHOWN, SAID = 5, 3
 PLANES = [12, 16, 24, 32, 32]  # that the first layers give, then each step down
 SIDE = 256  # of what is looked at, places
-STEPS, BATCH, RATE = 7000, 12, 4e-3
+STEPS, BATCH, RATE = 4600, 12, 4e-3
 FLAT = 0.6  # share of looks at faces laid flat
 # As in src/fracture/measured/sight.rs.
 SHADES, LEAST_SPREAD = 12, 0.15

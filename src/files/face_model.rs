@@ -121,9 +121,6 @@ const FORMAT: &str = "snapspark weights";
 /// The network that looks at photos of faces, as it ships.
 pub fn face_net() -> Result<UNet, NetError> {
     let [shown, said] = FaceModel::net_shape();
-    if let Ok(p) = std::env::var("FACE_NET") {
-        return read_u_net(NET, &std::fs::read_to_string(p).unwrap_or_default(), shown, said);
-    } // LAB
     read_u_net(NET, include_str!("../../models/face-net.toml"), shown, said)
 }
 
