@@ -10,8 +10,8 @@ fn a_kernel_adds_what_lies_under_it() {
     let seen = planes(3, vec![1.0, 2.0, 3.0, 4.0, 5.0, 6.0], 1);
     let weights: Vec<f32> = (1..=9_u8).map(f32::from).collect();
     let one = Convolution { inputs: 1, kernel: 3, stride: 1, bias: vec![0.5], weights };
-    // top left: 5*1 + 6*2 + 8*4 + 9*5; next: 4*1 + 5*2 + 6*3 + 7*4 + 8*5 + 9*6; and so on
-    assert_eq!(one.over(&seen).values, [94.5, 154.5, 106.5, 67.5, 106.5, 72.5].map(f32::from));
+    // top left: 5*1 + 6*2 + 8*4 + 9*5; bottom middle: 1*1 + 2*2 + 3*3 + 4*4 + 5*5 + 6*6; and so on
+    assert_eq!(one.over(&seen).values, [94.5, 154.5, 106.5, 58.5, 91.5, 58.5]);
     let other = Convolution { stride: 2, ..one };
     let wide = other.over(&seen);
     assert_eq!((wide.width, wide.height), (2, 1));

@@ -26,6 +26,9 @@ impl UNet {
     pub fn over(&self, seen: &Planes) -> Planes {
         let stride = self.first[0].stride;
         let (width, height) = (seen.width.div_ceil(stride), seen.height.div_ceil(stride));
+        if width * height == 0 {
+            return Planes::new(0, width, height);
+        }
         let whole = stride << self.down.len();
         let even = |v: usize| v.next_multiple_of(whole);
         let mut now = twice(&self.first, &seen.resized(even(seen.width), even(seen.height)));

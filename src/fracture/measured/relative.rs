@@ -14,7 +14,7 @@ const CHANNELS: usize = 9;
 /// The last one is no look that could be told against the middle: it is told as it is.
 const LOOKS: usize = CHANNELS - 1;
 /// Numbers told of a cell.
-const FEATURES: usize = 5 * CHANNELS + 3;
+const FEATURES: usize = 5 * LOOKS + 4;
 
 // All of these are judgements on drawn development faces.
 
@@ -239,27 +239,27 @@ impl Relative {
         let along =
             |n: &Numbers| n[..LOOKS].iter().zip(rim).map(|(a, b)| a * b).sum::<f64>() / (square + PLAIN);
         let mut f = [0.0; FEATURES];
-        for k in 0..CHANNELS {
+        for k in 0..LOOKS {
             f[k] = long[k];
-            f[CHANNELS + k] = own[k];
-            f[2 * CHANNELS + k] = out[k] - inn[k];
-            f[3 * CHANNELS + k] = profile.steps[row][k];
-            f[4 * CHANNELS + k] = rim[k];
+            f[LOOKS + k] = own[k];
+            f[2 * LOOKS + k] = out[k] - inn[k];
+            f[3 * LOOKS + k] = profile.steps[row][k];
+            f[4 * LOOKS + k] = rim[k];
         }
-        f[5 * CHANNELS] = along(&long);
-        f[5 * CHANNELS + 1] = along(own);
-        f[5 * CHANNELS + 2] = square.sqrt();
+        f[5 * LOOKS] = along(&long);
+        f[5 * LOOKS + 1] = along(own);
+        f[5 * LOOKS + 2] = square.sqrt();
+        f[5 * LOOKS + 3] = long[LOOKS];
         f.map(|v| v.clamp(-FARTHEST, FARTHEST))
     }
 }
 
 /// Names of what is told of a cell.
 pub(super) fn columns() -> Vec<String> {
-    const NAMES: [&str; CHANNELS] =
-        ["light", "fine", "middle", "coarse", "wide", "tilt", "lie", "grain", "said"];
+    const NAMES: [&str; LOOKS] = ["light", "fine", "middle", "coarse", "wide", "tilt", "lie", "grain"];
     let of = ["long", "profile", "step", "profile_step", "rim"];
     let mut names: Vec<String> =
         of.iter().flat_map(|of| NAMES.iter().map(move |name| format!("{of}_{name}"))).collect();
-    names.extend(["long_as_rim", "profile_as_rim", "contrast"].map(str::to_owned));
+    names.extend(["long_as_rim", "profile_as_rim", "contrast", "long_said"].map(str::to_owned));
     names
 }

@@ -22,6 +22,8 @@ const DARK: f32 = 0.004;
 const STILL: f32 = 0.004;
 /// Least spread of the light that it is divided by, natural logarithm.
 const LEAST_SPREAD: f32 = 0.15;
+/// A picture whose light spreads less shows nothing, whatever is said of it (judgement: a step of an 8 bit picture).
+const EVEN: f32 = 0.01;
 /// What shades are multiplied by, to be as large as the rest.
 const SHADES: f32 = 12.0;
 /// The most that is believed of what is said of a place, natural logarithm of the odds (judgement).
@@ -71,8 +73,8 @@ impl Sight {
         let [fine, coarser] = &mut swings;
         let [warm, cold] = shades;
         let (mut small, mut warm, mut cold) = (shrunk(light, by), shrunk(warm, by), shrunk(cold, by));
-        let spread = centred(&mut small).max(LEAST_SPREAD);
-        small.values.iter_mut().for_each(|v| *v /= spread);
+        let spread = centred(&mut small);
+        small.values.iter_mut().for_each(|v| *v /= spread.max(LEAST_SPREAD));
         for plane in [&mut warm, &mut cold, &mut *fine, &mut *coarser] {
             centred(plane);
         }
@@ -93,7 +95,9 @@ impl Sight {
         };
         Self {
             factor: by as f64,
-            face: odds(&|[beside, core, case]| either(core, case) - beside),
+            face: odds(&|[beside, core, case]| {
+                if spread < EVEN { -MOST } else { either(core, case) - beside }
+            }),
             case: odds(&|[_, core, case]| case - core),
         }
     }
