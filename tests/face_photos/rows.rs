@@ -64,14 +64,12 @@ fn rows(what: &str, picture: &Picture, model: Option<&FaceModel>) -> String {
     let Some(face) = &picture.truth.face else { return String::new() };
     let photo = decode(&picture.bytes, &Limits::default()).expect("a drawn picture can be read").picture;
     let seed = picture.truth.seed;
-    let cells = match what {
-        "patches" => patches(&photo, face, &face_net().expect("the network")),
-        _ => {
-            let model = model.expect("the model of patches");
-            let shown = shown_rim(&photo, &known(Some(face)), model);
-            return shown.map(|shown| rims(what, face, seed, &shown)).unwrap_or_default();
-        }
-    };
+    if what != "patches" {
+        let model = model.expect("the model of patches");
+        let shown = shown_rim(&photo, &known(Some(face)), model);
+        return shown.map(|shown| rims(what, face, seed, &shown)).unwrap_or_default();
+    }
+    let cells = patches(&photo, face, &face_net().expect("the network"));
     picked(cells, seed).iter().map(|(cell, is)| line(seed, usize::from(*is), &cell.values)).collect()
 }
 

@@ -74,7 +74,9 @@ impl Sight {
         let [warm, cold] = shades;
         let (mut small, mut warm, mut cold) = (shrunk(light, by), shrunk(warm, by), shrunk(cold, by));
         let spread = centred(&mut small);
-        small.values.iter_mut().for_each(|v| *v /= spread.max(LEAST_SPREAD));
+        for v in &mut small.values {
+            *v /= spread.max(LEAST_SPREAD);
+        }
         for plane in [&mut warm, &mut cold, &mut *fine, &mut *coarser] {
             centred(plane);
         }
@@ -130,7 +132,9 @@ fn swings(light: &Plane) -> [Plane; 2] {
 fn centred(plane: &mut Plane) -> f32 {
     let n = plane.values.len().max(1) as f64;
     let mean = (plane.values.iter().map(|v| f64::from(*v)).sum::<f64>() / n) as f32;
-    plane.values.iter_mut().for_each(|v| *v -= mean);
+    for v in &mut plane.values {
+        *v -= mean;
+    }
     (plane.values.iter().map(|v| f64::from(*v).powi(2)).sum::<f64>() / n).sqrt() as f32
 }
 
@@ -145,7 +149,9 @@ fn shrunk(plane: &Plane, by: usize) -> Plane {
                 *sum += part.iter().sum::<f32>();
             }
         }
-        row.iter_mut().for_each(|v| *v /= (by * by) as f32);
+        for v in row {
+            *v /= (by * by) as f32;
+        }
     }
     out
 }
@@ -154,7 +160,7 @@ fn shrunk(plane: &Plane, by: usize) -> Plane {
 fn enlarged(said: &Plane, width: usize, height: usize) -> Plane {
     let mut out = Plane::new(width, height);
     for (i, v) in out.values.iter_mut().enumerate() {
-        let [x, y] = [i % width, i / width].map(|p| (p as f64 + 0.5) / 2.0 + 0.25);
+        let [x, y] = [i % width, i / width].map(|p| 0.5 * p as f64 + 0.5);
         *v = said.at(x, y) as f32;
     }
     out
