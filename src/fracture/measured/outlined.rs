@@ -18,6 +18,9 @@ const AROUND: [f64; 2] = [0.3, 0.2];
 /// A face whose outline shrinks to less of its first extent was none (judgement).
 const LEAST_LEFT: f64 = 0.4;
 
+/// A round face whose ellipse is narrower would be seen at more than half a right angle: it is none (judgement).
+const LEAST_ROUND: f64 = 0.7;
+
 /// A face flattened, with its outline.
 pub(super) struct Outlined {
     pub(super) layout: Layout,
@@ -50,7 +53,7 @@ pub(super) struct Ended {
 }
 
 impl Ended {
-    /// The first look at a shape; `None` if nothing is left of it.
+    /// The first look at a shape; `None` if no face is left of it.
     pub(super) fn first(picture: &Picture, shape: &Shape, net: &UNet) -> Option<Self> {
         Self::of(picture, shape, AROUND[0], net)
     }
@@ -59,7 +62,8 @@ impl Ended {
         let layout = laid(shape, FIRST, around)?;
         let ends = Ends::of(&Sight::of_flat(&Flattened::of(picture, &layout), net), &layout);
         let left = moved(&layout, &Rim::of(ends.offsets, &layout))?;
-        (left.extent() >= LEAST_LEFT * shape.extent()).then_some(Self { shape: left, plain: ends.plain })
+        let is_face = left.extent() >= LEAST_LEFT * shape.extent() && left.roundness() >= LEAST_ROUND;
+        is_face.then_some(Self { shape: left, plain: ends.plain })
     }
 }
 

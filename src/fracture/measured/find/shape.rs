@@ -61,6 +61,17 @@ impl Shape {
         }
     }
 
+    /// The shorter axis of an ellipse over the longer one; 1 of a quadrangle, whose sides need not be equal.
+    pub(in crate::fracture::measured) fn roundness(&self) -> f64 {
+        match self {
+            Self::Four(_) => 1.0,
+            Self::Round { axes, .. } => {
+                let [a, b] = axes.map(|a| libm::hypot(a[0], a[1]));
+                a.min(b) / a.max(b).max(1e-9)
+            }
+        }
+    }
+
     /// Its middle.
     pub(in crate::fracture::measured) fn centre(&self) -> [f64; 2] {
         match self {
@@ -263,6 +274,7 @@ mod tests {
             assert!((found.extent() - shape.extent()).abs() < 1.5, "{found:?}");
         }
         assert!(places.iter().all(|p| shape.off(*p) < 1e-9));
+        assert!((shape.roundness() - 0.6).abs() < 1e-9);
         assert!(shape.apart(&Shape::Round { centre: [180.0, 80.0], axes: [[20.0, 0.0], [0.0, 20.0]] }));
         assert!(!shape.apart(&Shape::Round { centre: [140.0, 90.0], axes: [[20.0, 0.0], [0.0, 20.0]] }));
     }
