@@ -14,7 +14,7 @@ pub(super) struct Looking {
     progress: PhotoProgress,
     drawings: Drawings,
     rim: bool,
-    net: Result<BurstNet, files::BurstNetError>,
+    net: Result<BurstNet, files::NetError>,
 }
 
 impl Looking {

@@ -1,38 +1,21 @@
 //! The network that tells bursts on photos, as it ships.
 
+use super::u_net::NetError;
 use crate::spark::{BurstNet, Layer};
 use serde::Deserialize;
-use thiserror::Error;
 
+const FILE: &str = "burst-net.toml";
 const SHIPPED: &str = include_str!("../../models/burst-net.toml");
 const FORMAT: &str = "snapspark burst net";
 const VERSION: i64 = 1;
 
-/// Why there is no network.
-#[derive(Debug, Error)]
-pub enum BurstNetError {
-    /// Not the TOML that it must be.
-    #[error("burst-net.toml: {0}")]
-    Form(#[source] Box<toml::de::Error>),
-    /// Something in it.
-    #[error("burst-net.toml: {place} is `{got}`; allowed: {allowed}")]
-    Value {
-        /// Where in the file.
-        place: String,
-        /// What is there.
-        got: String,
-        /// What may be there.
-        allowed: String,
-    },
-}
-
 /// The network that ships.
-pub fn burst_net() -> Result<BurstNet, BurstNetError> {
+pub fn burst_net() -> Result<BurstNet, NetError> {
     read(SHIPPED)
 }
 
-fn read(text: &str) -> Result<BurstNet, BurstNetError> {
-    let twin: NetTwin = toml::from_str(text).map_err(|e| BurstNetError::Form(Box::new(e)))?;
+fn read(text: &str) -> Result<BurstNet, NetError> {
+    let twin: NetTwin = toml::from_str(text).map_err(|e| NetError::Form { file: FILE, why: Box::new(e) })?;
     if twin.format != FORMAT {
         return Err(wrong("format", &twin.format, FORMAT));
     }
@@ -63,8 +46,8 @@ fn read(text: &str) -> Result<BurstNet, BurstNetError> {
     })
 }
 
-fn wrong(place: &str, got: &str, allowed: &str) -> BurstNetError {
-    BurstNetError::Value { place: place.to_owned(), got: got.to_owned(), allowed: allowed.to_owned() }
+fn wrong(place: &str, got: &str, allowed: &str) -> NetError {
+    NetError::Value { file: FILE, place: place.to_owned(), got: got.to_owned(), allowed: allowed.to_owned() }
 }
 
 #[derive(Deserialize)]
@@ -88,7 +71,7 @@ struct LayerTwin {
 
 impl LayerTwin {
     /// As a layer of so many biases and weights, all of them numbers.
-    fn layer(self, name: &str, (biases, weights): (usize, usize)) -> Result<Layer, BurstNetError> {
+    fn layer(self, name: &str, (biases, weights): (usize, usize)) -> Result<Layer, NetError> {
         for (what, values, count) in [("bias", &self.bias, biases), ("weights", &self.weights, weights)] {
             let place = format!("{name}, {what}");
             if values.len() != count {

@@ -117,3 +117,49 @@ struct LayerTwin {
     bias: Vec<f32>,
     weights: Vec<f32>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// One step down, from two planes to one answer: 3 + 3 layers.
+    fn file(planes: &str) -> String {
+        let layer = |outputs: usize, weights: usize| {
+            format!("[[layer]]\nbias = {:?}\nweights = {:?}\n", vec![0.5; outputs], vec![0.25; weights])
+        };
+        let layers = [(1, 18), (1, 9), (2, 18), (2, 36), (1, 27), (1, 1)].map(|(o, w)| layer(o, w)).concat();
+        format!("format = \"{FORMAT}\"\nversion = 1\nstride = 2\nplanes = {planes}\n{layers}")
+    }
+
+    fn fault(text: &str) -> String {
+        read_u_net("net.toml", text, 2, 1).unwrap_err().to_string()
+    }
+
+    #[test]
+    fn a_network_is_read_layer_by_layer() {
+        let net = read_u_net("net.toml", &file("[1, 2]"), 2, 1).unwrap();
+        assert_eq!((net.down.len(), net.up.len()), (1, 1));
+        assert_eq!((net.up[0].inputs, net.answer.kernel, net.first[0].stride), (3, 1, 2));
+    }
+
+    #[test]
+    fn a_bad_network_says_where_and_what() {
+        let good = file("[1, 2]");
+        let cases = [
+            ("version = 1", "version = 2", "net.toml: version is `2`; allowed: 1"),
+            ("snapspark u-net", "net", "net.toml: format is `net`; allowed: snapspark u-net"),
+            ("stride = 2", "stride = 3", "net.toml: stride is `3`; allowed: 1 or 2"),
+            ("planes = [1, 2]", "planes = [1]", "net.toml: planes is `1 numbers`; allowed: 2 to 7 numbers"),
+            ("planes = [1, 2]", "planes = [1, 0]", "net.toml: planes is `0`; allowed: 1 to 128"),
+            ("planes = [1, 2]", "planes = [1, 2, 2]", "net.toml: layer is `6 layers`; allowed: 9 layers"),
+            ("bias = [0.5]", "bias = [nan]", "net.toml: layer 1, bias is `NaN`; allowed: finite numbers"),
+            ("bias = [0.5]", "bias = []", "net.toml: layer 1, bias is `0 numbers`; allowed: 1 numbers"),
+            ("[[layer]]\nbias", "[[layer]]\nbiass", "unknown field `biass`"),
+        ];
+        for (from, to, told) in cases {
+            assert!(good.contains(from), "{from}");
+            let error = fault(&good.replacen(from, to, 1));
+            assert!(error.contains(told), "{error}");
+        }
+    }
+}
