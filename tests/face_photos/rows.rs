@@ -60,7 +60,7 @@ fn line(seed: u64, answer: usize, values: &[f64]) -> String {
 }
 
 /// The rows of one picture.
-fn rows(what: &str, picture: &Picture, model: Option<&FaceModel>) -> String {
+fn rows(what: &str, picture: &Picture, net: &UNet, model: Option<&FaceModel>) -> String {
     let Some(face) = &picture.truth.face else { return String::new() };
     let photo = decode(&picture.bytes, &Limits::default()).expect("a drawn picture can be read").picture;
     let seed = picture.truth.seed;
@@ -69,7 +69,7 @@ fn rows(what: &str, picture: &Picture, model: Option<&FaceModel>) -> String {
         let shown = shown_rim(&photo, &known(Some(face)), model);
         return shown.map(|shown| rims(what, face, seed, &shown)).unwrap_or_default();
     }
-    let cells = patches(&photo, face, &face_net().expect("the network"));
+    let cells = patches(&photo, face, net);
     picked(cells, seed).iter().map(|(cell, is)| line(seed, usize::from(*is), &cell.values)).collect()
 }
 
@@ -109,6 +109,7 @@ pub(crate) fn table(what: &str, first: u64, count: u64) -> String {
         _ => panic!("WHAT={what}: patches, rims or sides"),
     };
     let model = matches!(what, "rims" | "sides").then(|| face_model().expect("the model of patches"));
+    let net = face_net().expect("the network");
     let mut text = format!(
         "# drawn faces {first} to {}: tests/face_photos/rows.rs, WHAT={what}; no face was seen\nseed,answer,{}\n",
         first + count - 1,
@@ -116,7 +117,7 @@ pub(crate) fn table(what: &str, first: u64, count: u64) -> String {
     );
     for seed in first..first + count {
         if let Some(picture) = picture(seed, false) {
-            text += &rows(what, &picture, model.as_ref());
+            text += &rows(what, &picture, &net, model.as_ref());
         }
     }
     text

@@ -10,7 +10,9 @@ pub(super) const SHOWN: usize = 5;
 /// What is said of it: beside the face, core, case.
 pub(super) const SAID: usize = 3;
 
-// What is shown must be as it was when the network was fitted: training-data/face_net.py has the same numbers.
+// What is shown must be as it was when the network was fitted: training-data/face_views.py and face_net.py have the same
+// numbers, but for a face laid flat: its light is luminance over a floor of 0.001 here, the mean of the colours over 0.004
+// there. On grey steel that differs in deep shadows alone; looks that the network was fitted to differ by more.
 
 /// Longest side at which swings of a photo are taken, px, nearly.
 const FINE: usize = 1600;
@@ -59,7 +61,7 @@ impl Sight {
         sight
     }
 
-    /// Of a face laid flat.
+    /// Of a face laid flat: its light and shades as they are.
     pub(super) fn of_flat(face: &Flattened, net: &UNet) -> Self {
         Self::of(&face.light, &face.shades, net)
     }
