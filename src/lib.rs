@@ -13,6 +13,7 @@
 //! order; a module knows only those above it (`tests/layers`). Only [`files`] and [`cli`] touch disk
 //! or terminal; everything else is a plain function of values.
 
+pub mod net;
 pub mod sources;
 pub mod stats;
 pub mod transport;

@@ -38,6 +38,7 @@ mod steps_twin;
 mod trained_twin;
 mod training;
 mod tree_toml;
+mod u_net;
 mod words;
 
 pub use answer::Answer;
@@ -60,3 +61,4 @@ pub use spark_photos::{Look, Looked, look_at_photos, name_photos};
 pub use steps_twin::SetStep;
 pub use training::{TrainError, spark_rows, spark_settings, spark_tree};
 pub use tree_toml::{TreeFileError, read_tree, write_tree};
+pub use u_net::NetError;

@@ -13,13 +13,15 @@ pub(crate) const TABLE: &[Row] = &[
     (0, "transport", &[]),
     // Knows no steel.
     (0, "tree", &["stats"]),
+    // Knows no photo.
+    (0, "net", &[]),
     (1, "steel", &["units", "sources"]),
     (2, "hardness", &["units", "sources", "stats", "steel"]),
     (2, "photo", &["units", "sources", "stats"]),
     (2, "soak", &["units", "sources", "stats", "transport", "steel"]),
-    (3, "spark", &["units", "sources", "stats", "steel", "photo"]),
+    (3, "spark", &["units", "sources", "stats", "net", "steel", "photo"]),
     // The patch tree reads a photographed face.
-    (3, "fracture", &["units", "sources", "stats", "tree", "steel", "photo"]),
+    (3, "fracture", &["units", "sources", "stats", "tree", "net", "steel", "photo"]),
     // What a file bites depends on hardness.
     (3, "witness", &["units", "sources", "stats", "steel", "hardness"]),
     (3, "diffusion", &["units", "sources", "transport", "steel", "soak"]),
@@ -77,20 +79,20 @@ pub(crate) const TABLE: &[Row] = &[
     (10, "report", DOMAIN),
     (10, "files", DOMAIN),
     // Before `cli`, whose command starts it.
-    (11, "serve", ALL.split_at(22).0),
-    (11, "cli", ALL.split_at(23).0),
+    (11, "serve", ALL.split_at(23).0),
+    (11, "cli", ALL.split_at(24).0),
 ];
 
 /// Every module in the order of the table.
 #[rustfmt::skip]
 pub(crate) const ALL: &[&str] = &[
-    "units", "sources", "stats", "transport", "tree", "steel", "hardness", "photo", "soak", "spark", "fracture",
+    "units", "sources", "stats", "transport", "tree", "net", "steel", "hardness", "photo", "soak", "spark", "fracture",
     "witness", "diffusion", "features", "prediction", "known", "estimate", "audit", "crosscheck", "plan", "report",
     "files", "serve", "cli",
 ];
 
 /// Layers 0 to 9: plain functions of values.
-const DOMAIN: &[&str] = ALL.split_at(20).0;
+const DOMAIN: &[&str] = ALL.split_at(21).0;
 
 /// Modules that must not reach others, whatever lies between: else the cross-check agrees with itself.
 const APART: &[(&str, &[&str])] = &[
