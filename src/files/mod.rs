@@ -42,7 +42,7 @@ mod u_net;
 mod words;
 
 pub use answer::Answer;
-pub use burst_net::{BurstNetError, burst_net};
+pub use burst_net::burst_net;
 pub use face_model::{FaceModelError, FacePart, face_model, face_parts};
 pub use face_photos::{LookFace, LookedFace, look_at_faces, name_face_photos};
 pub use face_profile_csv::face_profile_csv;
