@@ -4,14 +4,15 @@
 
 use libfuzzer_sys::fuzz_target;
 use snapspark::files::burst_net;
+use snapspark::net::UNet;
 use snapspark::photo::{Limits, Shrink, decode};
-use snapspark::spark::{BurstNet, Exposed, measure};
+use snapspark::spark::{Exposed, measure};
 use std::sync::OnceLock;
 
 const STARTS: [&[u8]; 5] =
     [b"", b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", b"II*\0\x08\0\0\0", b"RIFF\xff\xff\0\0WEBPVP8"];
 
-static NET: OnceLock<BurstNet> = OnceLock::new();
+static NET: OnceLock<UNet> = OnceLock::new();
 
 fuzz_target!(|bytes: &[u8]| {
     let Some((which, rest)) = bytes.split_first() else { return };

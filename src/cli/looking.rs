@@ -1,9 +1,10 @@
 use super::drawings::Drawings;
 use crate::files::{self, Looked, PhotoProgress};
+use crate::net::UNet;
 use crate::photo::circle::{self, RimHint};
 use crate::photo::{Exposure, Limits, Picture};
 use crate::report;
-use crate::spark::{self, BurstNet, Exposed, Stream, Unusable};
+use crate::spark::{self, Exposed, Stream, Unusable};
 use crate::stats::NINE_IN_TEN;
 use crate::units::{Depth, Interval, Time};
 use std::path::Path;
@@ -14,7 +15,7 @@ pub(super) struct Looking {
     progress: PhotoProgress,
     drawings: Drawings,
     rim: bool,
-    net: Result<BurstNet, files::NetError>,
+    net: Result<UNet, files::NetError>,
 }
 
 impl Looking {

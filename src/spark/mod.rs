@@ -8,8 +8,8 @@ mod unusable;
 mod wheel;
 
 pub use measured::{
-    Burst, BurstNet, Carrier, CarrierEnd, Exposed, Layer, LeftOut, LightAt, MEASURING, Refusal, ShownPlace,
-    Spot, Stream, StreamPhoto, WhyLeftOut, measure, shown_places,
+    Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, MEASURING, Refusal, Sight,
+    Spot, Stream, StreamPhoto, WhyLeftOut, measure, sight,
 };
 pub use observation::{
     GroundDepth, LooksLike, OverTime, PhotoPaths, SparkObservation, SteelState, StreamObservation,

@@ -12,7 +12,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use snapspark::diffusion::{Case, Exchange, Fineness, Form, Leg, Profile, Section, march};
 use snapspark::files::{self, Models};
-use snapspark::spark::BurstNet;
+use snapspark::net::UNet;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -23,8 +23,8 @@ pub(crate) fn models() -> &'static Models {
 }
 
 /// The network that ships with the program.
-pub(crate) fn burst_net() -> &'static BurstNet {
-    static NET: OnceLock<BurstNet> = OnceLock::new();
+pub(crate) fn burst_net() -> &'static UNet {
+    static NET: OnceLock<UNet> = OnceLock::new();
     NET.get_or_init(|| files::burst_net().expect("the shipped network loads"))
 }
 

@@ -12,8 +12,6 @@ const NEAREST: f64 = 1.5;
 const BESIDE: f64 = 1.8;
 /// A point is on an arm up to this far past its ends, px.
 const END: f64 = 0.5;
-/// Arms lie opposite within this, radians.
-const OPPOSITE: f64 = 0.2;
 /// How fast an arm turns after its points, 0 to 1.
 const TURN: f64 = 0.35;
 /// Shortest arm, px.
@@ -46,11 +44,6 @@ impl Arm {
     /// Whether a point is on it that lies `r` px from its place in this direction.
     pub(super) fn holds(&self, r: f64, angle: f64) -> bool {
         (self.from - END..=self.to + END).contains(&r) && between(self.angle, angle) * r < BESIDE
-    }
-
-    /// Whether another one leaves the other way.
-    pub(super) fn is_opposite(&self, other: &Self) -> bool {
-        between(self.angle, other.angle) > std::f64::consts::PI - OPPOSITE
     }
 }
 

@@ -2,43 +2,25 @@
 //! development pictures drawn by three makers (5,672 lines). Bursts: what [`super::net`] is told beside pixels. Both are
 //! as good as those pictures are like photos: no photo with known sparks exists.
 
-use super::arm::Arm;
-use super::fit::{angle_to, distance};
-use super::hub::Hub;
 use super::look::share_apart;
-use super::net::FEATURES;
 use super::track::Track;
 
-/// A ray ends freely if that is nearer than this, px of the plane.
-const FREE: f64 = 41.0;
+/// How sure the network's log odds are: constant and factor of a logistic regression.
+const BURST_CONSTANT: f64 = 0.0;
+const BURST: f64 = 1.0;
 /// A carrier and a burst that are less sure than this are left out. For bursts a judgement on drawn pictures, seeds 4000
 /// to 4079: recall and precision together (F1) change by less than a hundredth from 0.4 to 0.55.
 pub(super) const LEAST: f64 = 0.35;
 pub(super) const LEAST_BURST: f64 = 0.45;
 
-/// What speaks for and against a burst: rays, traced ones, share of rays with one opposite, share that ends within
-/// reach, shortest and strongest ray, whether a spark leads there; how near the nearest burst that was found before is, how
-/// far its rays go, and whether the place lies on one of them.
-pub(super) fn hub_features(hub: &Hub, kept: &[Hub]) -> [f64; FEATURES] {
-    let count = hub.rays.len().max(1) as f64;
-    let share = |of: &dyn Fn(&Arm) -> bool| hub.rays.iter().filter(|a| of(a)).count() as f64 / count;
-    let shortest = hub.rays.iter().map(|a| a.to - a.from).fold(f64::INFINITY, f64::min);
-    let strongest = hub.rays.iter().map(|a| a.strength).fold(1.0, f64::max);
-    let off = |k: &Hub| distance(k.at, hub.at);
-    let nearest = kept.iter().filter(|k| off(k) < FREE).min_by(|a, b| off(a).total_cmp(&off(b)));
-    let holds = |k: &Hub| k.rays.iter().any(|ray| ray.holds(off(k), angle_to(k.at, hub.at)));
-    [
-        count.ln(),
-        (hub.lines.len() as f64).ln_1p(),
-        share(&|a| hub.rays.iter().any(|b| a.is_opposite(b))),
-        share(&|a| a.to < FREE),
-        shortest.min(FREE).ln_1p(),
-        strongest.ln(),
-        f64::from(u8::from(hub.connected)),
-        nearest.map_or(FREE, off).ln_1p(),
-        nearest.map_or(0.0, Hub::reach).ln_1p(),
-        f64::from(u8::from(nearest.is_some_and(holds))),
-    ]
+/// Chance that a burst with these log odds by the network is one, 0 to 1.
+pub(super) fn of_burst(odds: f64) -> f64 {
+    chance(BURST_CONSTANT + BURST * odds)
+}
+
+/// The log odds by the network from which on that is so sure.
+pub(super) fn odds_of_burst(chance: f64) -> f64 {
+    (libm::log(chance / (1.0 - chance)) - BURST_CONSTANT) / BURST
 }
 
 /// The usual track of a picture, each middle for itself.
@@ -86,6 +68,6 @@ pub(super) fn logistic<const N: usize>(constant: f64, weights: &[f64; N], featur
 }
 
 /// The chance whose log odds these are.
-pub(super) fn chance(odds: f64) -> f64 {
+fn chance(odds: f64) -> f64 {
     1.0 / (1.0 + libm::exp(-odds))
 }

@@ -2,15 +2,20 @@ use super::arm::{Arm, arms};
 use super::certainty;
 use super::fit::{Crossing, End, angle_to, between, distance};
 use super::line::Line;
-use super::meeting::{FARTHEST, PAST, ahead};
-use super::net::{BurstNet, SeenPlace};
-use super::patch::{patches, read};
 use super::ridge::Ridges;
 use super::scene::Scene;
-use super::shown::ShownPlace;
+use super::seen::SeenBurst;
 use super::stream_photo::Spot;
 use std::collections::HashMap;
 
+/// How far ahead of its end a ray points at its burst, px.
+const AHEAD: f64 = 10.0;
+/// Farther for a long ray: rays that leave in nearly one direction part late. As a share of its length.
+const AHEAD_SHARE: f64 = 0.6;
+/// Farthest of all, px.
+const FARTHEST: f64 = 32.0;
+/// How far an end may already lie past its burst, px.
+const PAST: f64 = 4.0;
 /// How far arms are followed, px.
 const REACH: f64 = 44.0;
 /// A line passes a place within this, px.
@@ -30,15 +35,8 @@ const COMING_LENGTH: f64 = 10.0;
 const UNTRACED: f64 = 0.3;
 /// Points along a line that its direction at a place is taken from.
 const NEAR_POINTS: usize = 9;
-/// Fewest rays of a burst, and fewest of them that stand apart.
-const FEWEST: usize = 2;
-const FEWEST_APART: usize = 1;
 /// Nearer than this to a burst points of lines have no direction from it, px.
 const BARE: f64 = 2.5;
-/// What is less sure than this is not looked at again.
-const LOOK: f64 = 0.1;
-/// Bursts are at least so far apart, px.
-const APART: f64 = 7.0;
 /// Nearer to the contact than this lines meet without a burst, px.
 const AT_WHEEL: f64 = 14.0;
 /// Farthest that the place is moved to where its rays meet best, px.
@@ -48,8 +46,6 @@ const PULL: f64 = 0.05;
 /// How far a ray passes beside its burst, px, and how much of its direction's doubt counts, radians.
 const BESIDE: f64 = 1.8;
 const DOUBT: f64 = 0.08;
-/// A place that moved less than this looks as before, px.
-const STAYS: f64 = 1.0;
 /// Side of the squares in which lines are looked up, px: two of them cover what points at a place.
 const CELL: f64 = FARTHEST / 2.0;
 
@@ -60,16 +56,12 @@ pub(super) struct Hub {
     pub(super) rays: Vec<Arm>,
     /// Lines that are rays of it.
     pub(super) lines: Vec<usize>,
-    /// Whether it sits on a carrier or a ray that was traced.
-    pub(super) connected: bool,
     /// Carriers that pass or end in it.
     pub(super) carriers: Vec<usize>,
     /// Chance that it is a burst, 0 to 1.
     pub(super) certainty: f64,
     /// Number of its rays: the mean of those that were traced and of what the network tells.
     pub(super) ray_count: f64,
-    /// What its pixels look like, and from where they were looked at.
-    pixels: Option<(Spot, SeenPlace)>,
 }
 
 /// What belongs to bursts that were found.
@@ -95,21 +87,12 @@ impl Claimed {
     }
 }
 
-impl Hub {
-    /// How far its longest ray goes, px.
-    pub(super) fn reach(&self) -> f64 {
-        self.rays.iter().map(|a| a.to).fold(0.0, f64::max)
-    }
-}
-
 /// Looks at places where rays may meet.
 pub(super) struct Hubs<'a> {
     lines: &'a [Line],
     ridges: &'a Ridges,
     scene: &'a Scene,
     contact: Spot,
-    /// Shortest ray, px of the plane.
-    shortest: f64,
     near: HashMap<(i64, i64), Vec<usize>>,
 }
 
@@ -124,8 +107,6 @@ struct Around {
     through: Vec<usize>,
     /// The carrier that ends here: its weight, direction, number.
     coming: Option<(f64, f64, usize)>,
-    /// Whether a ray of another burst ends here.
-    hosted: bool,
 }
 
 impl<'a> Hubs<'a> {
@@ -134,7 +115,6 @@ impl<'a> Hubs<'a> {
         ridges: &'a Ridges,
         scene: &'a Scene,
         contact: Spot,
-        shortest: f64,
     ) -> Self {
         let mut near: HashMap<(i64, i64), Vec<usize>> = HashMap::new();
         for (i, line) in lines.iter().enumerate() {
@@ -147,70 +127,26 @@ impl<'a> Hubs<'a> {
                 }
             }
         }
-        Self { lines, ridges, scene, contact, shortest, near }
+        Self { lines, ridges, scene, contact, near }
     }
 
-    /// The bursts among the places, the surest first. What belongs to the rays of one is no ray of another: a place
-    /// is looked at again without it. `look` is told of every look, with the bursts that were found before.
-    pub(super) fn among(
-        &self,
-        net: &BurstNet,
-        places: &[Spot],
-        look: &mut dyn FnMut(&Hub, &[Hub]),
-    ) -> Vec<Hub> {
+    /// What the lines around bursts that were seen make of them, the surest first: what belongs to the rays of one is no ray of
+    /// another.
+    pub(super) fn of(&self, seen: &[SeenBurst]) -> Vec<Hub> {
         let mut claimed = Claimed::new(self.lines.len(), self.ridges.points.len());
-        let first = places.iter().filter_map(|at| self.look_at(*at, &claimed));
-        let mut open: Vec<(usize, Hub)> = first.map(|hub| (0, self.judged(hub, net, &[], None))).collect();
-        for (_, hub) in &open {
-            look(hub, &[]);
-        }
-        let mut kept: Vec<Hub> = Vec::new();
-        while let Some(best) = (0..open.len())
-            .max_by(|a, b| open[*a].1.certainty.total_cmp(&open[*b].1.certainty).then(b.cmp(a)))
-        {
-            let (seen, hub) = open.swap_remove(best);
-            if hub.certainty < LOOK || kept.iter().any(|k| distance(k.at, hub.at) < APART) {
-                continue;
-            }
-            let near = |k: &Hub| distance(k.at, hub.at) < k.reach() + hub.reach();
-            if kept[seen..].iter().any(near) {
-                let again = self.look_at(hub.at, &claimed);
-                let again = again.map(|again| self.judged(again, net, &kept, hub.pixels));
-                if let Some(hub) = &again {
-                    look(hub, &kept);
-                }
-                open.extend(again.map(|again| (kept.len(), again)));
-                continue;
-            }
-            if hub.certainty < certainty::LEAST_BURST {
-                continue;
-            }
+        let mut hubs = Vec::new();
+        for burst in seen.iter().filter(|burst| distance(burst.at, self.contact) >= AT_WHEEL) {
+            let hub = self.look_at(burst, &claimed);
             claimed.claim(&hub, self.ridges);
-            kept.push(hub);
+            hubs.push(hub);
         }
-        kept
-    }
-
-    /// What is seen at each look for bursts.
-    pub(super) fn shown(&self, net: &BurstNet, places: &[Spot]) -> Vec<ShownPlace> {
-        let up = |at: Spot| at.map(|v| v * self.scene.factor as f64);
-        let mut shown = Vec::new();
-        self.among(net, places, &mut |hub, kept| {
-            shown.push(ShownPlace {
-                at: up(hub.at),
-                light: read(self.scene, hub.at, self.contact),
-                noise: self.ridges.noise(hub.at),
-                features: certainty::hub_features(hub, kept),
-                before: kept.iter().map(|k| up(k.at)).collect(),
-            });
-        });
-        shown
+        hubs
     }
 
     /// What remains at a place when the lines that only pass, and the spark that comes, are taken away.
-    fn look_at(&self, at: Spot, claimed: &Claimed) -> Option<Hub> {
-        let near = self.near(at);
-        let at = self.where_rays_meet(at, &near, claimed);
+    fn look_at(&self, burst: &SeenBurst, claimed: &Claimed) -> Hub {
+        let near = self.near(burst.at);
+        let at = self.where_rays_meet(burst.at, &near, claimed);
         let around = self.around(at, &near, claimed);
         let mut rays = arms(self.ridges, at, REACH, &claimed.points);
         rays.retain(|a| around.passing.iter().all(|t| between(a.angle, *t) > SAME));
@@ -232,26 +168,10 @@ impl<'a> Hubs<'a> {
         lines.dedup();
         let carriers: Vec<usize> =
             around.through.iter().copied().chain(around.coming.map(|(_, _, i)| i)).collect();
-        let connected = !carriers.is_empty() || around.hosted;
-        let apart = rays.iter().filter(|a| self.scene.apart(at, a) >= self.shortest).count();
-        if rays.len() < FEWEST || apart < FEWEST_APART || distance(at, self.contact) < AT_WHEEL {
-            return None;
-        }
-        Some(Hub { at, rays, lines, connected, carriers, certainty: 0.0, ray_count: 0.0, pixels: None })
-    }
-
-    /// How sure it is that this is a burst beside those that are `kept`; `before`: what its pixels looked like the last time.
-    fn judged(&self, mut hub: Hub, net: &BurstNet, kept: &[Hub], before: Option<(Spot, SeenPlace)>) -> Hub {
-        let (from, seen) = before.filter(|(from, _)| distance(*from, hub.at) < STAYS).unwrap_or_else(|| {
-            let noise = self.ridges.noise(hub.at);
-            (hub.at, net.see(&patches(&read(self.scene, hub.at, self.contact), noise)))
-        });
-        let (odds, rays) = net.judge(&seen, &certainty::hub_features(&hub, kept));
-        hub.certainty = certainty::chance(odds);
+        let certainty = certainty::of_burst(burst.odds);
         // told ones lean to the usual number, traced ones miss what lies over another
-        hub.ray_count = f64::midpoint(rays, hub.rays.len() as f64);
-        hub.pixels = Some((from, seen));
-        hub
+        let ray_count = f64::midpoint(burst.rays, rays.len() as f64);
+        Hub { at, rays, lines, carriers, certainty, ray_count }
     }
 
     fn near(&self, at: Spot) -> Vec<usize> {
@@ -298,7 +218,6 @@ impl<'a> Hubs<'a> {
                 }
             }
             if claimed.lines[i] {
-                around.hosted = true;
                 around.passing.push(outward);
             } else {
                 around.mine.push((i, outward));
@@ -320,6 +239,11 @@ impl<'a> Hubs<'a> {
 
 fn cell(p: Spot) -> (i64, i64) {
     ((p[0] / CELL).floor() as i64, (p[1] / CELL).floor() as i64)
+}
+
+/// How far ahead of its end a line of this length points at its burst, px.
+fn ahead(length: f64) -> f64 {
+    (AHEAD_SHARE * length).clamp(AHEAD.min(1.5 * length), FARTHEST)
 }
 
 /// Whether an end of a line of this length points at a place from nearby.

@@ -89,18 +89,6 @@ impl Scene {
         let lit = (1..way).filter(|r| light(*r as f64) >= level).count();
         lit as f64 >= LIT_WAY * way.saturating_sub(1) as f64
     }
-
-    /// Length of an arm that is apart from all other light, px.
-    pub(super) fn apart(&self, at: Spot, arm: &Arm) -> f64 {
-        let along = [arm.angle.cos(), arm.angle.sin()];
-        let is_apart = |r: f64| {
-            // the line lies within a pixel of the straight ray: the best of three places
-            let near = [-1.0, 0.0, 1.0].map(|off| self.beside(arm.place(at, r, off), along));
-            near.into_iter().max_by(|a, b| a.own.total_cmp(&b.own)).is_some_and(|b| b.is_apart())
-        };
-        let steps = (arm.to - arm.from) as usize;
-        (0..=steps).filter(|step| is_apart(arm.from + *step as f64)).count() as f64
-    }
 }
 
 /// The middle one of some property of the points of a line.

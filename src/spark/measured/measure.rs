@@ -1,5 +1,6 @@
 use super::bursts::bursts;
 use super::carriers::carriers;
+use super::certainty;
 use super::chain::chains;
 use super::contact::Contact;
 use super::exposed::Exposed;
@@ -9,18 +10,18 @@ use super::join::join;
 use super::judge;
 use super::light::light;
 use super::line::{Line, lines};
-use super::meeting::meetings;
-use super::net::BurstNet;
 use super::piece::{Piece, pieces};
 use super::refusal::Refusal;
 use super::resolved::resolved;
 use super::ridge::Ridges;
 use super::scene::Scene;
-use super::shown::ShownPlace;
+use super::seen::{SeenBurst, seen_bursts};
+use super::sight::{Sight, Sights};
 use super::stream::stream;
 use super::stream_photo::{LeftOut, Spot, StreamPhoto, WhyLeftOut};
 use super::track::{Track, tracks};
 use super::width::line_width;
+use crate::net::UNet;
 use crate::photo::Picture;
 
 /// The way of measuring that this program has. Raise it by one with every change that moves a figure of
@@ -46,17 +47,15 @@ const SIGMA: (f64, f64) = (0.9, 1.7);
 /// Among sparks that lie over each other a burst is at least so sure: no more are found then in the dense part of a real
 /// picture than before bursts were told by their pixels (judgement).
 const CLEAR: f64 = 0.65;
-/// Shortest ray of a burst, px of the photo.
-const SHORTEST_RAY: f64 = 4.0;
 
 /// Reads the photo of a spark stream; `exposed` is what the camera wrote about it.
 ///
 /// Bright lines are found (Steger 1998), cut into smooth pieces, joined along their course; most come from one place,
 /// the contact. Where lines end together, without passing, is a burst. What comes from the contact and stands apart
 /// from other light is a carrier.
-pub fn measure(picture: &Picture, exposed: Exposed, net: &BurstNet) -> Result<StreamPhoto, Refusal> {
+pub fn measure(picture: &Picture, exposed: Exposed, net: &UNet) -> Result<StreamPhoto, Refusal> {
     let lined = Lined::of(picture)?;
-    let hubs = lined.hubs().among(net, &lined.places(), &mut |_, _| {});
+    let hubs = lined.hubs(&lined.bursts(net));
     let Lined { scene, lines, contact, .. } = lined;
     let tracks = tracks(&lines, &hubs, &scene, &contact);
     let (resolved, left_out) = resolved(&tracks, &lines, &hubs, &scene, &contact);
@@ -78,10 +77,11 @@ pub fn measure(picture: &Picture, exposed: Exposed, net: &BurstNet) -> Result<St
     })
 }
 
-/// Every look for bursts in a photo, as a network takes them: to learn from.
-pub fn shown_places(picture: &Picture, net: &BurstNet) -> Result<Vec<ShownPlace>, Refusal> {
+/// A whole photo as the network sees it: to learn from.
+pub fn sight(picture: &Picture) -> Result<Sight, Refusal> {
     let lined = Lined::of(picture)?;
-    Ok(lined.hubs().shown(net, &lined.places()))
+    let sights = lined.sights();
+    Ok(sights.part([0; 2], sights.size()))
 }
 
 /// A picture with its lines and where they come from.
@@ -102,14 +102,17 @@ impl Lined {
         Ok(Self { scene, ridges, lines, contact })
     }
 
-    fn hubs(&self) -> Hubs<'_> {
-        let shortest = SHORTEST_RAY / self.scene.factor as f64;
-        Hubs::new(&self.lines, &self.ridges, &self.scene, self.contact.at, shortest)
+    fn sights(&self) -> Sights<'_> {
+        Sights { scene: &self.scene, ridges: &self.ridges, contact: self.contact.at }
     }
 
-    /// Where rays may meet.
-    fn places(&self) -> Vec<Spot> {
-        meetings(&self.lines, self.scene.plane.width, self.scene.plane.height)
+    fn bursts(&self, net: &UNet) -> Vec<SeenBurst> {
+        let least = certainty::odds_of_burst(certainty::LEAST_BURST);
+        seen_bursts(net, &self.sights(), &self.lines, least)
+    }
+
+    fn hubs(&self, seen: &[SeenBurst]) -> Vec<Hub> {
+        Hubs::new(&self.lines, &self.ridges, &self.scene, self.contact.at).of(seen)
     }
 }
 

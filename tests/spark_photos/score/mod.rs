@@ -9,7 +9,6 @@ mod set;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use matching::{distance, one_to_one};
 pub(crate) use picture::{PictureScore, score_picture};
 pub(crate) use set::SetScore;
 

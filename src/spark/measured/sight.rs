@@ -1,0 +1,90 @@
+use super::ridge::Ridges;
+use super::scene::Scene;
+use super::stream_photo::Spot;
+use crate::net::Planes;
+
+/// Places to a line's width (judgement: a line is drawn by a little more than two pixels).
+const PER_LINE: f64 = 2.2;
+/// Light of so many standard deviations of noise is where small changes begin to count less, and what it is divided
+/// by then: values come out near 1 (judgements).
+const BEND: f32 = 4.0;
+const TAME: f32 = 3.0;
+
+/// A part of a photo as the network that tells bursts sees it: lines are 2.2 places wide.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sight {
+    /// Places in each row.
+    pub width: usize,
+    /// Rows.
+    pub height: usize,
+    /// Roots of light above the background, row by row.
+    pub light: Vec<f32>,
+    /// Standard deviation of its noise.
+    pub noise: Vec<f32>,
+    /// Where the stream comes from, in places from the upper left corner.
+    pub contact: Spot,
+    /// Side of a place, px of the photo.
+    pub pitch: f64,
+}
+
+impl Sight {
+    /// What is told of each place: light by its noise, and the direction of the contact, in x and in y.
+    pub const TOLD: usize = 3;
+    /// What is answered: log odds that the middle of a burst is there, and the logarithm of its number of rays.
+    pub const ANSWERS: usize = 2;
+    /// Places each way to one of which is answered.
+    pub const STRIDE: usize = 2;
+
+    /// What is told of all places.
+    pub fn told(&self) -> Planes {
+        let mut told = Planes::new(Self::TOLD, self.width, self.height);
+        let (by_noise, toward) = told.values.split_at_mut(self.width * self.height);
+        for ((to, light), noise) in by_noise.iter_mut().zip(&self.light).zip(&self.noise) {
+            *to = libm::asinhf(light / (BEND * noise)) / TAME;
+        }
+        let (in_x, in_y) = toward.split_at_mut(self.width * self.height);
+        for (i, (x, y)) in in_x.iter_mut().zip(in_y).enumerate() {
+            let to = |place: usize, contact: f64| contact - (place as f64 + 0.5);
+            let (dx, dy) = (to(i % self.width, self.contact[0]), to(i / self.width, self.contact[1]));
+            let far = dx.hypot(dy) + 1.0;
+            (*x, *y) = ((dx / far) as f32, (dy / far) as f32);
+        }
+        told
+    }
+}
+
+/// A photo cut into places.
+pub(super) struct Sights<'a> {
+    pub(super) scene: &'a Scene,
+    pub(super) ridges: &'a Ridges,
+    pub(super) contact: Spot,
+}
+
+impl Sights<'_> {
+    /// Side of a place, px of the plane.
+    pub(super) fn pitch(&self) -> f64 {
+        self.scene.line / PER_LINE
+    }
+
+    /// Places in a row, and rows.
+    pub(super) fn size(&self) -> [usize; 2] {
+        [self.scene.plane.width, self.scene.plane.height].map(|v| ((v as f64 / self.pitch()) as usize).max(1))
+    }
+
+    /// So many places from these on.
+    pub(super) fn part(&self, from: [usize; 2], [width, height]: [usize; 2]) -> Sight {
+        let pitch = self.pitch();
+        let count = width * height;
+        let (mut light, mut noise) = (Vec::with_capacity(count), Vec::with_capacity(count));
+        for row in 0..height {
+            let y = ((from[1] + row) as f64 + 0.5) * pitch;
+            for column in 0..width {
+                let x = ((from[0] + column) as f64 + 0.5) * pitch;
+                light.push(self.scene.above(x, y) as f32);
+                noise.push(self.ridges.noise([x, y]) as f32);
+            }
+        }
+        let contact = [0, 1].map(|k| self.contact[k] / pitch - from[k] as f64);
+        Sight { width, height, light, noise, contact, pitch: pitch * self.scene.factor as f64 }
+    }
+}
