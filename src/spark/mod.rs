@@ -8,8 +8,8 @@ mod unusable;
 mod wheel;
 
 pub use measured::{
-    Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, MEASURING, Refusal, Sight,
-    Spot, Stream, StreamPhoto, WhyLeftOut, measure, sight,
+    Burst, Carrier, CarrierEnd, Exposed, LeftOut, LightAt, MEASURING, Refusal, Sight, Spot, Stream,
+    StreamPhoto, WhyLeftOut, measure, sight,
 };
 pub use observation::{
     GroundDepth, LooksLike, OverTime, PhotoPaths, SparkObservation, SteelState, StreamObservation,

@@ -1,9 +1,9 @@
 //! Where the face lies: told by whoever took the photo, or found; and why nowhere.
 
 use super::face_model::FaceModel;
-use super::find::find;
 use super::find::quadrangle::quadrangle;
 use super::find::shape::{Shape, ellipse_of};
+use super::find::{Found, find};
 use super::flattened::Flattened;
 use super::layout::{Layout, MARGIN};
 use super::outlined::{Ended, LONGEST, Outlined, laid};
@@ -19,6 +19,8 @@ use crate::photo::Picture;
 const PLAIN: f64 = 2.0;
 /// Least share of the area of one face that another has (judgement).
 const OF_A_SIZE: f64 = 0.25;
+/// Mean chance of face from which on a patch that is not taken is said to be a spoiled one (judgement).
+const LIKELY: f64 = 0.5;
 /// How well a patch must fit the form of a face.
 const FITS: f64 = 0.9;
 /// Most of the outline that may lie on the edge of the picture, and how near counts as on it: share of the picture's
@@ -46,21 +48,23 @@ pub(super) fn located(
 
 fn sought(picture: &Picture, model: &FaceModel) -> Result<Outlined, FaceRefusal> {
     let found = find(&Sight::of_photo(picture, &model.net));
-    let shapes: Vec<Shape> = found.iter().filter(|f| f.overlap >= FITS).map(|f| f.shape).collect();
-    let Some(first) = shapes.first() else {
+    let fitting: Vec<&Found> = found.iter().filter(|f| f.overlap >= FITS).collect();
+    let Some(first) = fitting.first() else {
         let overlap = found.iter().map(|f| f.overlap).fold(0.0, f64::max);
         return Err(FaceRefusal::NoFace { overlap: 100.0 * overlap, needed: 100.0 * FITS });
     };
     let mut ended: Vec<Ended> =
-        shapes.iter().filter_map(|shape| Ended::first(picture, shape, &model.net)).collect();
+        fitting.iter().filter_map(|f| Ended::first(picture, &f.shape, &model.net)).collect();
     ended.sort_by(|a, b| b.plain.total_cmp(&a.plain));
     let plain = ended.first().map_or(0.0, |best| best.plain);
     ended.retain(|e| e.plain >= PLAIN);
     let seen = ended.first().and_then(|best| Outlined::of(picture, best, &model.net));
     let Some(seen) = seen else {
-        // what made it hard to see says more than that it could not be seen
-        return Err(spoiled(picture, first)
-            .unwrap_or(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) }));
+        // what made a face hard to see says more than that it could not be seen
+        let spoiled = (first.chance >= LIKELY).then(|| spoiled(picture, &first.shape)).flatten();
+        return Err(
+            spoiled.unwrap_or(FaceRefusal::Blended { times: libm::exp(plain), needed: libm::exp(PLAIN) })
+        );
     };
     let faces = faces(&ended);
     if faces > 1 {

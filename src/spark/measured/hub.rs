@@ -110,12 +110,7 @@ struct Around {
 }
 
 impl<'a> Hubs<'a> {
-    pub(super) fn new(
-        lines: &'a [Line],
-        ridges: &'a Ridges,
-        scene: &'a Scene,
-        contact: Spot,
-    ) -> Self {
+    pub(super) fn new(lines: &'a [Line], ridges: &'a Ridges, scene: &'a Scene, contact: Spot) -> Self {
         let mut near: HashMap<(i64, i64), Vec<usize>> = HashMap::new();
         for (i, line) in lines.iter().enumerate() {
             let mut last = None;

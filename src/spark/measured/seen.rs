@@ -69,7 +69,8 @@ pub(super) fn seen_bursts(net: &UNet, sights: &Sights<'_>, lines: &[Line], least
 fn is_peak(odds: &Plane, x: usize, y: usize) -> bool {
     let here = odds.row(y)[x];
     let columns = x.saturating_sub(1)..(x + 2).min(odds.width);
-    (y.saturating_sub(1)..(y + 2).min(odds.height)).all(|y| odds.row(y)[columns.clone()].iter().all(|v| *v <= here))
+    (y.saturating_sub(1)..(y + 2).min(odds.height))
+        .all(|y| odds.row(y)[columns.clone()].iter().all(|v| *v <= here))
 }
 
 /// Where the highest place around a peak lies, from its middle: a parabola through three values each way.

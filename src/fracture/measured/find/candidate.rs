@@ -27,9 +27,11 @@ pub(super) struct Candidate {
 }
 
 /// A candidate with the places that it covers, and how much it is like a face.
-struct Judged {
-    candidate: Candidate,
+pub(super) struct Judged {
+    pub(super) candidate: Candidate,
     covers: Vec<bool>,
+    /// Mean chance of face of its places.
+    pub(super) chance: f64,
     like: f64,
 }
 
@@ -42,7 +44,8 @@ impl Judged {
         let sum: f64 = of_face.map(|(_, odds)| 1.0 / (1.0 + libm::exp(-f64::from(*odds)))).sum();
         let count = covers.iter().filter(|on| **on).count() as f64;
         let size = (count / covers.len().max(1) as f64).powf(SIZE);
-        Self { like: candidate.overlap.powi(2) * sum / count.max(1.0) * size, candidate, covers }
+        let chance = sum / count.max(1.0);
+        Self { like: candidate.overlap.powi(2) * chance * size, chance, candidate, covers }
     }
 
     fn is(&self, other: &Self) -> bool {
@@ -54,7 +57,7 @@ impl Judged {
 }
 
 /// Every candidate, the one most like a face first; of equal ones only the best.
-pub(super) fn judged(odds: &Plane, candidates: Vec<Candidate>) -> Vec<Candidate> {
+pub(super) fn judged(odds: &Plane, candidates: Vec<Candidate>) -> Vec<Judged> {
     let mut all: Vec<Judged> = candidates.into_iter().map(|c| Judged::of(c, odds)).collect();
     all.sort_by(|a, b| b.like.total_cmp(&a.like));
     let mut kept: Vec<Judged> = Vec::new();
@@ -63,7 +66,7 @@ pub(super) fn judged(odds: &Plane, candidates: Vec<Candidate>) -> Vec<Candidate>
             kept.push(judged);
         }
     }
-    kept.into_iter().map(|j| j.candidate).collect()
+    kept
 }
 
 /// Looks at every patch of a mask, opened a little and much.

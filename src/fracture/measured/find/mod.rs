@@ -7,7 +7,7 @@ pub(super) mod quadrangle;
 pub(super) mod shape;
 
 use super::sight::Sight;
-use candidate::{consider, judged};
+use candidate::{Candidate, Judged, consider, judged};
 use patch::thresholded;
 use shape::Shape;
 
@@ -22,6 +22,8 @@ pub(super) struct Found {
     pub(super) shape: Shape,
     /// How well what looks like the face fills that form, 0 to 1.
     pub(super) overlap: f64,
+    /// Mean chance that the network gives to face within it, 0 to 1.
+    pub(super) chance: f64,
 }
 
 /// What may be the face on a photo, the likeliest first: no more than [`FEW`], none if nothing in it has the form of one.
@@ -31,5 +33,9 @@ pub(super) fn find(sight: &Sight) -> Vec<Found> {
         consider(&thresholded(&sight.face, odds), &mut candidates);
     }
     let found = judged(&sight.face, candidates).into_iter().take(FEW);
-    found.map(|f| Found { shape: f.shape.times(sight.factor), overlap: f.overlap }).collect()
+    let of = |f: Judged| {
+        let Candidate { shape, overlap } = f.candidate;
+        Found { shape: shape.times(sight.factor), overlap, chance: f.chance }
+    };
+    found.map(of).collect()
 }
