@@ -4,8 +4,8 @@ use super::estimate_twin::RangeTwin;
 use super::photo_note_twin::{Coded, UnusedTwin};
 use super::photos_twin::RemarkTwin;
 use crate::fracture::{
-    FaceForm, FaceFrame, FaceNote, FaceRefusal, LookedAtFaces, PhotographedFace, PooledNote, SeenRim,
-    SeenTexture, SideName, SideSeen, SideUnread,
+    FaceForm, FaceFrame, FaceNote, FaceRefusal, LookedAtFaces, PhotographedFace, PooledNote, SeenGrain,
+    SeenRim, SeenTexture, SideName, SideSeen, SideUnread,
 };
 use crate::units::Interval;
 use serde::Serialize;
@@ -55,6 +55,8 @@ struct PhotoTwin {
     transition_of_thickness: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     texture: Option<TextureTwin>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    grain: Option<GrainTwin>,
     sides: Vec<SideTwin>,
 }
 
@@ -76,6 +78,13 @@ struct SideTwin {
 struct TextureTwin {
     case_over_core_brightness: f64,
     case_over_core_roughness: [f64; 4],
+}
+
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+enum GrainTwin {
+    Number(RangeTwin),
+    NotSeen { finest: f64, nearest: f64 },
 }
 
 #[derive(Debug, Serialize)]
@@ -136,6 +145,7 @@ impl PhotoTwin {
             depth: DepthTwin::new(depth.as_ref().map(|d| &d.0), depth.as_ref().and_then(|d| d.1.as_ref())),
             transition_of_thickness: photo.transition,
             texture: photo.texture.as_ref().map(TextureTwin::new),
+            grain: photo.grain.as_ref().map(Into::into),
             sides: photo.sides.iter().map(SideTwin::new).collect(),
         }
     }
@@ -161,6 +171,15 @@ impl SideTwin {
 impl TextureTwin {
     fn new(texture: &SeenTexture) -> Self {
         Self { case_over_core_brightness: texture.brightness, case_over_core_roughness: texture.roughness }
+    }
+}
+
+impl From<&SeenGrain> for GrainTwin {
+    fn from(grain: &SeenGrain) -> Self {
+        match grain {
+            SeenGrain::Number(number) => Self::Number(number.into()),
+            SeenGrain::NotSeen { finest, nearest } => Self::NotSeen { finest: *finest, nearest: *nearest },
+        }
     }
 }
 

@@ -1,4 +1,4 @@
-use super::FaceRefusal;
+use super::{FaceRefusal, SeenGrain};
 use crate::photo::ScaleMarks;
 use crate::units::{Depth, Interval};
 
@@ -46,6 +46,8 @@ pub struct FacePhoto {
     /// How much the case's and the core's light swings, natural logarithm, finest band first, and how bright each
     /// is against the other.
     pub texture: Option<SeenTexture>,
+    /// Grain of the case; `None` without a scale or a case.
+    pub grain: Option<SeenGrain>,
     /// What should be known about this reading.
     pub notes: Vec<FaceNote>,
 }

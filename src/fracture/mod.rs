@@ -4,6 +4,7 @@ mod description;
 mod face_outline;
 mod face_photo;
 mod face_refusal;
+mod grain;
 mod measured;
 mod pooled;
 
@@ -16,6 +17,7 @@ pub use face_photo::{
     SideSeen, SideUnread,
 };
 pub use face_refusal::FaceRefusal;
+pub use grain::{SeenGrain, grain_diameter, grain_number};
 pub use measured::{FaceModel, ShownCell, ShownRim, measure_face, shown_patches, shown_rim};
 pub use pooled::{
     FaceFrame, LookedAtFaces, PhotographedFace, PooledNote, ShownFace, UnusableFace, UnusedFace, pool_faces,

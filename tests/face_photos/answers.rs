@@ -6,7 +6,8 @@ use snapspark::features::FractureFeatures;
 use snapspark::files::{Answer, LookedFace, Observed, face_profile_csv, look_at_faces};
 use snapspark::fracture::{
     BorderPoint, FaceDescription, FaceForm, FaceKnown, FaceNote, FacePhoto, FaceRefusal, FractureDescription,
-    LookedAtFaces, Quenching, SeenRim, SeenTexture, SideDepth, SideName, SideSeen, SideUnread, UnusableFace,
+    LookedAtFaces, Quenching, SeenGrain, SeenRim, SeenTexture, SideDepth, SideName, SideSeen, SideUnread,
+    UnusableFace,
 };
 use snapspark::report;
 use snapspark::steel::QuenchMedium;
@@ -60,6 +61,7 @@ pub(super) fn face(rim: SeenRim, depths: [Option<f64>; 4], scaled: bool) -> Face
         sides: (0..4).map(side).collect(),
         transition: rim.has_edge().then_some(0.02),
         texture: rim.has_edge().then_some(SeenTexture { brightness: 1.4, roughness: [0.6, 0.7, 0.8, 0.5] }),
+        grain: (scaled && rim.has_edge()).then_some(SeenGrain::NotSeen { finest: 6.3, nearest: 8.7 }),
         notes: if scaled { vec![FaceNote::TakenForSquare] } else { vec![FaceNote::NoScale] },
     }
 }

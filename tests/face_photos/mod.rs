@@ -2,6 +2,7 @@
 
 mod answers;
 mod dump;
+mod grained;
 mod maker;
 mod pictures;
 mod rows;

@@ -15,6 +15,7 @@ mod drawn;
 mod face_net;
 mod faults;
 mod fracture;
+mod grain;
 mod hardness;
 mod hardness_depth;
 mod hardness_temper;

@@ -1,4 +1,5 @@
 use super::face_model::FaceModel;
+use super::grain::grain;
 use super::layout::{Flat, Layout};
 use super::reading::Inner;
 use super::regions::Regions;
@@ -19,7 +20,7 @@ pub(super) fn summed(inner: &Inner, known: &FaceKnown, model: &FaceModel) -> Fac
     let scale = scale(layout, known);
     let (rim, cased) = rim(inner, model);
     let notes = notes(layout, known);
-    let sides = (0..layout.sides())
+    let sides: Vec<SideSeen> = (0..layout.sides())
         .map(|side| side_seen(inner, side, cased.get(side) == Some(&true), scale, across))
         .collect();
     let outline = outline(inner);
@@ -32,6 +33,10 @@ pub(super) fn summed(inner: &Inner, known: &FaceKnown, model: &FaceModel) -> Fac
         }
     });
     let px = layout.px_of_photo();
+    let with_case: Vec<bool> = sides.iter().map(|s| s.case.is_some()).collect();
+    let grain = scale.filter(|_| rim == SeenRim::Through || with_case.contains(&true)).and_then(|[a, b]| {
+        grain(inner, &with_case, rim == SeenRim::Through, libm::sqrt(a.best() * b.best()))
+    });
     FacePhoto {
         outline,
         form: if layout.sides() == 1 { FaceForm::Round } else { FaceForm::Four },
@@ -44,6 +49,7 @@ pub(super) fn summed(inner: &Inner, known: &FaceKnown, model: &FaceModel) -> Fac
         transition: bordered
             .and_then(|r| Some(transition(&inner.strips, r)? * inner.strips.first()?.cell[1] / across)),
         texture,
+        grain,
         notes,
     }
 }

@@ -1,5 +1,5 @@
 use super::{FaceFrame, PooledNote, ShownFace};
-use crate::fracture::{FacePhoto, SeenRim, SeenTexture};
+use crate::fracture::{FacePhoto, SeenGrain, SeenRim, SeenTexture};
 use crate::units::Interval;
 
 /// One face on its photos: the light turned from one to the next, or the two halves of one break.
@@ -18,6 +18,14 @@ pub struct PhotographedFace {
     pub texture: Option<SeenTexture>,
     /// What to know.
     pub notes: Vec<PooledNote>,
+}
+
+impl PhotographedFace {
+    /// Grain of its case, from the photo with the smallest pixels.
+    pub fn grain(&self) -> Option<SeenGrain> {
+        let scaled = self.photos.iter().filter_map(|f| Some((f.photo.px_per_mm?.best(), f.photo.grain?)));
+        scaled.max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, grain)| grain)
+    }
 }
 
 /// Puts photos of one face together. `None`: there is none.
@@ -105,6 +113,7 @@ mod tests {
             sides: Vec::new(),
             transition: None,
             texture: None,
+            grain: None,
             notes: Vec::new(),
         }
     }

@@ -1,5 +1,6 @@
 //! What photos of a fracture face show, in words.
 
+mod grain;
 mod note;
 mod remedy;
 mod tables;

@@ -1,4 +1,4 @@
-use super::rim;
+use super::{grain, rim};
 use crate::fracture::{FacePhoto, PhotographedFace, SideName, SideSeen, SideUnread};
 use crate::report::number::DEPTH;
 use crate::report::soak::Line;
@@ -65,6 +65,7 @@ pub(super) fn looks(face: &PhotographedFace) -> Vec<Line> {
         lines.push(line("its finest roughness", times(fine), String::new()));
         lines.push(line("its coarsest roughness", times(coarse), String::new()));
     }
+    lines.extend(face.grain().as_ref().map(grain::line));
     for frame in &face.photos {
         if let Some(scale) = &frame.photo.px_per_mm {
             let range = format!("{:.1} to {:.1}", scale.low(), scale.high());

@@ -48,6 +48,7 @@ fn face() -> FacePhoto {
         sides: (0..4).map(side).collect(),
         transition: None,
         texture: None,
+        grain: None,
         notes: Vec::new(),
     }
 }
