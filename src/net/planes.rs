@@ -25,6 +25,19 @@ impl Planes {
         &self.values[k * self.width * self.height..][..self.width * self.height]
     }
 
+    /// One of them, to be changed.
+    pub fn plane_mut(&mut self, k: usize) -> &mut [f32] {
+        let size = self.width * self.height;
+        &mut self.values[k * size..][..size]
+    }
+
+    /// Left and right exchanged.
+    pub fn mirrored(&self) -> Self {
+        let rows = self.values.chunks_exact(self.width.max(1));
+        let values = rows.flat_map(|row| row.iter().rev()).copied().collect();
+        Self { width: self.width, height: self.height, values }
+    }
+
     /// What is below 0 becomes 0.
     pub(super) fn rectified(mut self) -> Self {
         for v in &mut self.values {

@@ -65,3 +65,10 @@ fn any_size_is_answered_and_nothing_is_read_of_nothing() {
     }
     assert!(net.over(&Planes::new(2, 0, 0)).values.is_empty());
 }
+
+#[test]
+fn a_mirror_turns_each_row_of_each_plane() {
+    let planes = Planes { width: 3, height: 1, values: vec![1.0, 2.0, 3.0, 4.0, 5.0, 6.0] };
+    assert_eq!(planes.mirrored().values, [3.0, 2.0, 1.0, 6.0, 5.0, 4.0]);
+    assert_eq!(planes.mirrored().mirrored(), planes);
+}

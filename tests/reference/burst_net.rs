@@ -44,6 +44,7 @@ fn sight(row: &Row) -> Sight {
         noise: vec![row.noise; SIDE * SIDE],
         contact: [-200.0, 10.0 * case],
         pitch: 1.0,
+        corner: [0.0; 2],
     }
 }
 

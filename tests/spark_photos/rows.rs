@@ -50,7 +50,8 @@ fn write(path: &Path, sight: &Sight, truth: &Truth) -> std::io::Result<()> {
     put(visible.len() as f32)?;
     for burst in visible {
         let reach = FIND_PX.max(0.5 * burst.mean_ray_px);
-        for v in [burst.at[0], burst.at[1], reach].map(places) {
+        let at = [0, 1].map(|k| burst.at[k] - sight.corner[k]);
+        for v in [at[0], at[1], reach].map(places) {
             put(v)?;
         }
         put(burst.rays_visible as f32)?;

@@ -1,8 +1,8 @@
 use super::fit::distance;
 use super::line::Line;
-use super::sight::{Sight, Sights};
+use super::sight::{HALVED, Sight, Sights};
 use super::stream_photo::Spot;
-use crate::net::UNet;
+use crate::net::{Planes, UNet};
 use crate::photo::Plane;
 use std::collections::HashMap;
 
@@ -10,8 +10,6 @@ use std::collections::HashMap;
 const SQUARE: usize = 384;
 /// Places around a square that are seen with it: as far as the network sees (33), up to whole [`HALVED`].
 const AROUND: usize = 40;
-/// Places that become one where the network looks coarsest.
-const HALVED: usize = 8;
 /// A square is looked at where lines are, and so far around them, places: rays too short to be traced lie near (judgement).
 const NEAR: usize = 24;
 /// Bursts are at least so far apart, px of the plane (judgement).
@@ -42,7 +40,7 @@ const NOTHING: f32 = -30.0;
 /// The bursts with at least these log odds, the surest first.
 pub(super) fn seen_bursts(net: &UNet, sights: &Sights<'_>, lines: &[Line], least: f64) -> Vec<SeenBurst> {
     let heat = heat(net, sights, lines);
-    let (odds, width) = (&heat.odds, heat.odds.width);
+    let (odds, width, corner) = (&heat.odds, heat.odds.width, sights.corner());
     let mut peaks: Vec<usize> = (0..odds.values.len())
         .filter(|i| f64::from(odds.values[*i]) >= least && is_peak(odds, i % width, i / width))
         .collect();
@@ -53,7 +51,7 @@ pub(super) fn seen_bursts(net: &UNet, sights: &Sights<'_>, lines: &[Line], least
         let (x, y) = (i % width, i / width);
         let off = top(odds, x, y);
         let at = [x, y].map(|v| v as f64 + 0.5);
-        let at = [0, 1].map(|k| Sight::STRIDE as f64 * (at[k] + off[k]) * sights.pitch());
+        let at = [0, 1].map(|k| corner[k] + Sight::STRIDE as f64 * (at[k] + off[k]) * sights.pitch());
         let (column, row) = ((at[0] / APART) as i64, (at[1] / APART) as i64);
         let mut around = (column - 1..=column + 1).flat_map(|c| (row - 1..=row + 1).map(move |r| (c, r)));
         if around.any(|cell| near.get(&cell).is_some_and(|n| n.iter().any(|p| distance(*p, at) < APART))) {
@@ -96,8 +94,9 @@ fn heat(net: &UNet, sights: &Sights<'_>, lines: &[Line]) -> Heat {
     for [left, top, right, bottom] in lit(sights, lines) {
         let before = |v: usize| v.saturating_sub(AROUND) / HALVED * HALVED;
         let from = [before(left), before(top)];
-        let to = [(right + AROUND).min(width), (bottom + AROUND).min(height)];
-        let said = net.over(&sights.part(from, [to[0] - from[0], to[1] - from[1]]).told());
+        let after = |v: usize, all: usize| (v + AROUND).next_multiple_of(HALVED).min(all);
+        let to = [after(right, width), after(bottom, height)];
+        let said = said(net, &sights.part(from, [to[0] - from[0], to[1] - from[1]]).told());
         let [first, above] = [left, top].map(|v| v / Sight::STRIDE);
         let [last, below] = [right, bottom].map(|v| v.div_ceil(Sight::STRIDE));
         let [column, begin] = from.map(|v| v / Sight::STRIDE);
@@ -112,13 +111,25 @@ fn heat(net: &UNet, sights: &Sights<'_>, lines: &[Line]) -> Heat {
     heat
 }
 
+/// What a network says of a part of a photo, and of the same in a mirror: the mean, so that what is found does not hang on
+/// which way the stream goes.
+fn said(net: &UNet, told: &Planes) -> Planes {
+    let mut mirrored = told.mirrored();
+    mirrored.plane_mut(Sight::IN_X).iter_mut().for_each(|v| *v = -*v);
+    let mut said = net.over(told);
+    for (v, other) in said.values.iter_mut().zip(net.over(&mirrored).mirrored().values) {
+        *v = f32::midpoint(*v, other);
+    }
+    said
+}
+
 /// The part of each square around which lines are: left, upper, right, lower edge, places.
 fn lit(sights: &Sights<'_>, lines: &[Line]) -> Vec<[usize; 4]> {
-    let size = sights.size();
+    let (size, corner) = (sights.size(), sights.corner());
     let columns = size[0].div_ceil(SQUARE);
     let mut parts: Vec<Option<[usize; 4]>> = vec![None; columns * size[1].div_ceil(SQUARE)];
     for p in lines.iter().flat_map(|l| &l.piece.points) {
-        let at = p.map(|v| (v / sights.pitch()) as usize);
+        let at = [0, 1].map(|k| ((p[k] - corner[k]) / sights.pitch()) as usize);
         let [x, y] = [0, 1].map(|k| at[k].saturating_sub(NEAR)..(at[k] + NEAR + 1).min(size[k]));
         for row in y.start / SQUARE..y.end.div_ceil(SQUARE) {
             for column in x.start / SQUARE..x.end.div_ceil(SQUARE) {
