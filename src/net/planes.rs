@@ -26,13 +26,13 @@ impl Planes {
     }
 
     /// One of them, to be changed.
-    pub fn plane_mut(&mut self, k: usize) -> &mut [f32] {
+    pub(crate) fn plane_mut(&mut self, k: usize) -> &mut [f32] {
         let size = self.width * self.height;
         &mut self.values[k * size..][..size]
     }
 
     /// Left and right exchanged.
-    pub fn mirrored(&self) -> Self {
+    pub(crate) fn mirrored(&self) -> Self {
         let rows = self.values.chunks_exact(self.width.max(1));
         let values = rows.flat_map(|row| row.iter().rev()).copied().collect();
         Self { width: self.width, height: self.height, values }

@@ -46,7 +46,7 @@ const FWHM: f64 = 2.355;
 const SIGMA: (f64, f64) = (0.9, 1.7);
 /// Among sparks that lie over each other a burst is at least so sure: no more are found then in the dense part of a real
 /// picture than before bursts were told by their pixels (judgement).
-const CLEAR: f64 = 0.5;
+const CLEAR: f64 = 0.61;
 
 /// Reads the photo of a spark stream; `exposed` is what the camera wrote about it.
 ///
