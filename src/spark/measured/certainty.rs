@@ -6,7 +6,7 @@ use super::look::share_apart;
 use super::track::Track;
 
 /// How sure the network's log odds are: factor and constant of a logistic regression of right against wrong peaks on 38
-/// drawn pictures, every other one of seeds 4080 to 4159, that the network did not learn from (36,748 peaks, told by PyTorch);
+/// drawn pictures, every other one of seeds 4080 to 4159, that the network did not learn from (36,748 peaks, told where it was fitted);
 /// the constant moved until finds of the program on 75 of those seeds are right as often as they say (1,367 finds).
 const BURST_CONSTANT: f64 = 1.45;
 const BURST: f64 = 2.14;
