@@ -30,7 +30,7 @@ TABLE = HERE.parent / "tests" / "reference" / "burst_net.csv"
 
 PLANES, TOLD, ANSWERS, STRIDE = (12, 24, 32), 3, 2, 2
 SIDE, EDGE = 160, 16  # places of a crop, and those at its edge that are not judged
-MINUTES, BATCH, RATE = 32.0, 16, 6e-3
+RUNS, BATCH = [(24.0, 6e-3), (42.0, 3e-3)], 16  # minutes and first rate of each run
 SIMPLE_SHARE = 0.35  # of the crops
 NOISE_STEP = 8
 SPREAD, RAYS_WITHIN = 2.4, 3.2  # of a burst's middle, and where its rays are learned, places
@@ -241,11 +241,17 @@ def fit(drawn, simple):
     # pictures with more bursts are seen more often
     weights = [np.array([3 + math.sqrt(p["resolvable"].sum()) for p in pictures]) for pictures in sets]
     net = Net()
-    optimiser = torch.optim.AdamW(net.parameters(), 1e-3, weight_decay=1e-4)
+    for minutes, rate in RUNS:
+        run(net, crops, sets, weights, minutes, rate, chance)
+    return net.eval()
+
+
+def run(net, crops, sets, weights, minutes, rate, chance):
+    optimiser = torch.optim.AdamW(net.parameters(), rate, weight_decay=1e-4)
     begin, step, total = time.process_time(), 0, 0.0
-    while (done := (time.process_time() - begin) / (60 * MINUTES)) < 1:
+    while (done := (time.process_time() - begin) / (60 * minutes)) < 1:
         for group in optimiser.param_groups:
-            group["lr"] = RATE * min(1.0, done / 0.05 + 0.02) * (0.5 * (1 + math.cos(math.pi * done)) + 0.005)
+            group["lr"] = rate * min(1.0, done / 0.05 + 0.02) * (0.5 * (1 + math.cos(math.pi * done)) + 0.005)
         batch = []
         for _ in range(BATCH):
             which = int(chance.random() < SIMPLE_SHARE)
@@ -261,7 +267,6 @@ def fit(drawn, simple):
         if step % 200 == 0:
             print(f"{done:.2f} {step} {total / 200:.4f}", flush=True)
             total = 0.0
-    return net.eval()
 
 
 def numbers(values):

@@ -1,6 +1,7 @@
 """What the network of `face_net.py` is shown of a photo of a fracture face, and what is true of each place.
 
-    python3 face_views.py OUT FOLDER...     # folders of `draw_faces`, `draw_face_sets`, `draw_unusable_faces`
+    python3 face_views.py OUT FOLDER...     # folders of `draw_faces`, `draw_face_sets`, `draw_unusable_faces`, and of any
+                                            # pictures without a face, which have no truth beside them
 
 Writes one `.npz` for each drawn picture: the whole photo (`photo`, `photo_is`) and, where there is a face, the face laid
 flat with much around it (`flat`, `flat_is`). A place is told by light, two shades and swings of the light in two bands, as
@@ -160,13 +161,21 @@ def views(rgb, is_, grid_to_mm, mm_to_photo, size, thickness, px_per_mm, chance)
     }
 
 
-def of_drawn(path, truth):
-    """What is kept of one drawn picture."""
-    rgb = linear(cv2.imread(str(path), cv2.IMREAD_COLOR)[..., ::-1])
+def empty(picture):
+    """What is kept of a picture without a face; a small one is enlarged first."""
+    by = max(1, 2 * KEPT / max(picture.shape[:2]))
+    rgb = linear(cv2.resize(picture, None, fx=by, fy=by, interpolation=cv2.INTER_CUBIC) if by > 1 else picture)
+    photo, _ = told(shrunk(rgb, int(np.clip(max(rgb.shape[:2]) / FINE + 0.5, 1, 8))))
+    return {"photo": photo, "photo_is": np.zeros(photo.shape[:2], np.uint8)}
+
+
+def of_picture(path, truth):
+    """What is kept of one picture."""
+    picture = cv2.imread(str(path), cv2.IMREAD_COLOR)[..., ::-1]
     face = truth["face"]
     if face is None:
-        photo, _ = told(shrunk(rgb, int(np.clip(max(rgb.shape[:2]) / FINE + 0.5, 1, 8))))
-        return {"photo": photo, "photo_is": np.zeros(photo.shape[:2], np.uint8)}
+        return empty(picture)
+    rgb = linear(picture)
     is_, to_mm = true(face)
     chance = np.random.default_rng(truth["seed"])
     to_photo = np.array(face["homography"])
@@ -177,7 +186,8 @@ if __name__ == "__main__":
     out = Path(sys.argv[1])
     out.mkdir(exist_ok=True)
     for folder in map(Path, sys.argv[2:]):
-        for path in sorted(folder.glob("*.jpg")):
-            truth = json.loads(path.with_suffix(".json").read_text())
-            kept = of_drawn(path, truth)
+        for path in sorted([*folder.glob("*.jpg"), *folder.glob("*.png")]):
+            beside = path.with_suffix(".json")
+            truth = json.loads(beside.read_text()) if beside.exists() else {"face": None, "kind": "NoFace"}
+            kept = of_picture(path, truth)
             np.savez(out / f"{folder.name}-{path.stem}.npz", kind=truth["kind"], **kept)
