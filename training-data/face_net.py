@@ -106,7 +106,7 @@ def look(picture, chance):
     middle = w / 2 + chance.normal(0, off) * w, h / 2 + chance.normal(0, off) * h
     if not laid_flat and chance.random() < NEARER:
         long, middle = chance.uniform(300, 650), (chance.uniform(0.25, 0.75) * w, chance.uniform(0.25, 0.75) * h)
-        on = torch.nonzero((is_ != BESIDE) & (is_ != UNKNOWN))
+        on = torch.nonzero((is_ > 0) & (is_ != UNKNOWN))
         if len(on) and chance.random() < 0.7:
             middle = tuple(on[chance.integers(len(on))].flip(0).numpy() + chance.normal(0, 15, 2))
     stretch = math.exp(chance.normal(0, 0.06))
