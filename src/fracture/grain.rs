@@ -9,7 +9,8 @@ const OF_A_MILLIMETRE: f64 = -2.954;
 /// Practice, p. 460). It is meant for a hard rim that breaks along its grains, never for a torn core.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum SeenGrain {
-    /// ASTM E112 number: coarse end, best, fine end of the range that holds it nine times in ten.
+    /// ASTM E112 number: coarse end, best, fine end of the range that held it 16 times in 18, on the drawn faces that it
+    /// was set on.
     Number(Interval<f64>),
     /// No grain stands out: it is finer than pixels or focus show, or hardly catches the light.
     NotSeen {

@@ -1,17 +1,18 @@
 //! How sure it is that what was found is what it seems. Carriers: a logistic regression of right against wrong finds on 95
-//! development pictures drawn by three makers (5,672 lines). Bursts: what [`super::net`] is told beside pixels. Both are
+//! development pictures drawn by three makers (5,672 lines). Bursts: the log odds that [`super::seen`] tells. Both are
 //! as good as those pictures are like photos: no photo with known sparks exists.
 
 use super::look::share_apart;
 use super::track::Track;
 
-/// How sure the network's log odds are: factor and constant of a logistic regression of right against wrong peaks on 38
-/// drawn pictures, every other one of seeds 4080 to 4159, that the network did not learn from (36,748 peaks, told where it was fitted);
-/// the constant moved until finds of the program on 75 of those seeds are right as often as they say (1,367 finds).
+/// How sure the network's log odds are: a logistic regression of right against wrong peaks on 38 drawn pictures, every other
+/// one of seeds 4080 to 4159, that the network did not learn from (36,748 peaks); the constant was then moved until what the
+/// program finds on all of those is right as often as it says. On seeds 100600 to 100719, which had no part in it, 74.5 % of
+/// 2,416 finds are right, 74.3 % are claimed, and no tenth is off by more than 3 points.
 const BURST_CONSTANT: f64 = 1.45;
 const BURST: f64 = 2.14;
-/// A carrier and a burst that are less sure than this are left out. For bursts a judgement on the same pictures: recall and
-/// precision together (F1) are best there, and fall by half a hundredth to 0.45.
+/// A carrier and a burst that are less sure than this are left out. For bursts a judgement on the same pictures, where
+/// recall and precision together (F1) are 0.674 to 0.677 from 0.40 to 0.51, 0.664 at 0.56.
 pub(super) const LEAST: f64 = 0.35;
 pub(super) const LEAST_BURST: f64 = 0.43;
 
