@@ -11,7 +11,7 @@ const LEAST_CLOSER: f64 = 1.05;
 pub(super) fn line(grain: &SeenGrain) -> Line {
     let (value, range) = match grain {
         SeenGrain::Number(number) => {
-            let range = format!("{:.1} to {:.1}, by drawn faces alone", number.low(), number.high());
+            let range = format!("{:.1} to {:.1} (drawn faces)", number.low(), number.high());
             (format!("No. {:.1}", number.best()), range)
         }
         SeenGrain::NotSeen { finest, nearest } => {
