@@ -23,7 +23,7 @@ HERE = Path(__file__).resolve().parent
 MODEL = HERE.parent / "models" / "face-net.toml"
 TABLE = HERE.parent / "tests" / "reference" / "face_net.csv"
 
-SHOWN, SAID = 5, 3
+SHOWN, SAID = 5, 4
 PLANES = [12, 16, 24, 32, 32]  # that the first layers give, then each step down
 SIDE = 256  # of what is looked at, places
 RUNS, BATCH = [(4600, 4e-3), (5800, 3e-3)], 12  # steps and first rate of each run
@@ -33,7 +33,7 @@ NEARER = 0.35  # share of the other looks that go to a part of the photo
 SHADES, LEAST_SPREAD = 12, 0.15
 # Pictures without a face: of the other kinds that must be refused the program says better what is wrong with them.
 EMPTY = {"NoFace", "Coin", "Washer", "Stone", "Gravel"}
-UNKNOWN, FACE = 255, 3
+UNKNOWN, FACE, NEITHER = 255, 3, 4
 
 
 class Convolved(nn.Module):
@@ -174,10 +174,11 @@ def changed(planes, chance):
 
 
 def loss_of(said, is_):
-    """How much was not expected; where only the face is known, core or case is right."""
+    """How much was not expected; where only the face is known, all but the ground is right."""
     is_ = is_[:, ::2, ::2]
     said = F.log_softmax(said, 1)
-    one = -said.gather(1, is_.clamp(0, 2)[:, None])[:, 0]
+    which = torch.where(is_ == NEITHER, SAID - 1, is_.clamp(0, 2))
+    one = -said.gather(1, which[:, None])[:, 0]
     face = -torch.logsumexp(said[:, 1:], 1)
     known = (is_ != UNKNOWN).float()
     return (torch.where(is_ == FACE, face, one) * known).sum() / known.sum()
@@ -262,7 +263,7 @@ def table():
     y, x = torch.meshgrid(torch.arange(height) + 0.5, torch.arange(width) + 0.5, indexing="ij")
     planes = [torch.sin(0.1 * (k + 1) * x + 0.07 * y) + torch.cos(0.05 * (k + 2) * y) for k in range(SHOWN)]
     answer = shipped()(torch.stack(planes).float()[None])[0]
-    lines = ["# made by training-data/face_net.py with PyTorch " + torch.__version__.split("+")[0], "x,y,beside,core,case"]
+    lines = ["# made by training-data/face_net.py with PyTorch " + torch.__version__.split("+")[0], "x,y,beside,core,case,neither"]
     for row in range(0, height // 2, 5):
         for column in range(0, width // 2, 7):
             lines.append(f"{column},{row}," + ",".join(f"{v:.5f}" for v in answer[:, row, column].tolist()))

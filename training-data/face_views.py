@@ -5,8 +5,8 @@
 
 Writes one `.npz` for each drawn picture: the whole photo (`photo`, `photo_is`) and, where there is a face, the face laid
 flat with much around it (`flat`, `flat_is`). A place is told by light, two shades and swings of the light in two bands, as
-`src/fracture/measured/sight.rs` has them; it is 0 beside the face, 1 core, 2 case, 3 face of which nothing is asked: chips,
-nicks and lips. Needs NumPy, SciPy and OpenCV.
+`src/fracture/measured/sight.rs` has them; it is 0 beside the face, 1 core, 2 case, 3 face of which nothing is asked (at
+chips), 4 neither case nor core: a lip, or the wall of a nick. Needs NumPy, SciPy and OpenCV.
 """
 
 import json
@@ -24,7 +24,7 @@ KEPT, FLAT, MARGIN = 420, 900, 0.35
 # How far off corners of an outline may be, share of the thickness: one standard deviation.
 OFF = 0.015
 GRID = 900  # longest side of the map of what is true, places
-BESIDE, CORE, CASE, FACE = range(4)
+BESIDE, CORE, CASE, FACE, NEITHER = range(5)
 
 CENTRES = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1]])  # from numbers of pixels to their middles
 
@@ -78,6 +78,10 @@ def true(face):
                 spot = np.zeros_like(on)
                 cv2.circle(spot, [int(v) for v in grid(sample["at"])], int(reach * scale), 1, -1)
                 is_[(spot > 0) & (on > 0)] = FACE
+    for band in face["bands_mm"]:
+        lies = np.zeros_like(on)
+        cv2.fillPoly(lies, [grid(band)], 1)
+        is_[(lies > 0) & (on > 0)] = NEITHER
     return is_, np.array([[1 / scale, 0, low[0]], [0, 1 / scale, low[1]], [0, 0, 1]])
 
 

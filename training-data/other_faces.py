@@ -15,7 +15,7 @@ import cv2
 import numpy as np
 from skimage import data
 
-from face_views import BESIDE, CASE, CENTRES, CORE, FACE, linear, views
+from face_views import BESIDE, CASE, CENTRES, CORE, FACE, NEITHER, linear, views
 
 MAP, AROUND = 800, 0.12  # places over the face and what is around it; share of the face around it
 NATURAL = [np.asarray(getattr(data, name)(), np.float32) for name in ("brick", "grass", "gravel")]
@@ -140,6 +140,14 @@ def case(section, kind, chance):
     return np.where(some, 1 / (1 + np.exp(-4 * np.clip(excess, -10, 10))), 0), (excess > 0) & some
 
 
+def lips(section, kind, chance):
+    """Sides along which a smooth band lies that is neither case nor core."""
+    if kind != "lip" and chance.random() > 0.12:
+        return []
+    count = len(section.deep)
+    return chance.permutation(count)[: 1 + chance.integers(count)] if kind == "lip" else [chance.integers(count)]
+
+
 def broken(section, kind, px, chance):
     """Light of the face, natural logarithm, and what is true of it; `px` places of the map to a pixel of the photo."""
     share, cased = case(section, kind, chance)
@@ -165,15 +173,14 @@ def broken(section, kind, px, chance):
     face = is_ != BESIDE
     if kind in ("none", "lip") and coarse / px < 2.2 and chance.random() < 0.5 or kind == "through" and swings[0] > 0.15:
         is_[face] = FACE  # nobody could tell
-    if kind == "lip" or chance.random() < 0.08:
-        side = chance.integers(len(section.deep))
+    for side in lips(section, kind, chance):
         wide = section.at(side, chance.uniform(0.03, 0.13) * section.thick * (1 + waves(64, chance, 0.1)))
-        if section.ring:
+        if section.ring and chance.random() < 0.7:
             wide = wide * (np.abs((section.along[0] - chance.random() + 0.5) % 1 - 0.5) < chance.uniform(0.1, 0.5))
         lip = 1 / (1 + np.exp(np.clip(-(wide - section.deep[side]) / (0.006 * section.thick), -40, 40)))
-        light = (1 - lip) * light + lip * (chance.normal(0, 0.5) + 0.06 * texture(*size, chance, 2 * px, "drawn_out"))
-        if kind != "lip":
-            is_[face & (section.deep[side] < 1.1 * wide) & (wide > 0)] = FACE
+        streaks = texture(*size, chance, chance.uniform(1, 4) * px, chance.choice(["drawn_out", "clouds"], p=[0.7, 0.3]))
+        light = (1 - lip) * light + lip * (chance.normal(0, 0.5) + chance.uniform(0.03, 0.15) * streaks)
+        is_[face & (section.deep[side] < wide)] = NEITHER
     if chance.random() < 0.5:  # the edge itself
         light = light + chance.normal(0, 0.6) * np.exp(-((section.inside / (0.012 * section.thick)) ** 2))
     slopes = chance.normal(0, 0.25, 2) / section.thick

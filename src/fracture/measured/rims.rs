@@ -7,7 +7,7 @@ use super::strip::Strip;
 use super::striped::one_way;
 
 /// Numbers of one side.
-const SIDE: [&str; 11] = [
+const SIDE: [&str; 12] = [
     "cased",
     "deep",
     "case_says",
@@ -19,11 +19,12 @@ const SIDE: [&str; 11] = [
     "varies",
     "rim_said",
     "middle_said",
+    "banded",
 ];
 /// The same of several sides.
 const OF: [&str; 4] = ["least", "middle", "most", "mean"];
 /// Numbers of the whole face.
-const FACE: [&str; 5] = ["sides", "coarse", "coarser", "swing", "striped"];
+const FACE: [&str; 6] = ["sides", "coarse", "coarser", "swing", "striped", "covered"];
 /// Depths of the rim and of the middle, shares of the thickness (judgements).
 const RIM: [f64; 2] = [0.005, 0.045];
 const MIDDLE: [f64; 2] = [0.34, 0.5];
@@ -63,9 +64,14 @@ impl Rims {
         let ratio = |a: usize, b: usize| {
             libm::log(quality.swings[a].max(1e-6)) - libm::log(quality.swings[b].max(1e-6))
         };
-        let mut face = vec![sides.len() as f64, ratio(2, 0), ratio(3, 1), quality.contrast, quality.striped];
+        // sides that a lip or a nick covers say nothing of the others
+        let open: Vec<_> = sides.iter().zip(cases).filter(|(_, c)| !c.covered()).map(|(s, _)| s).collect();
+        let covered = 1.0 - open.len() as f64 / sides.len().max(1) as f64;
+        let open = if open.is_empty() { sides.iter().collect() } else { open };
+        let mut face =
+            vec![sides.len() as f64, ratio(2, 0), ratio(3, 1), quality.contrast, quality.striped, covered];
         for k in 0..SIDE.len() {
-            let of: Vec<f64> = sides.iter().map(|s| s[k]).collect();
+            let of: Vec<f64> = open.iter().map(|s| s[k]).collect();
             let mean = of.iter().sum::<f64>() / of.len().max(1) as f64;
             face.extend([0.0, 0.5, 1.0].map(|share| quantile(of.clone(), share)));
             face.push(mean);
@@ -93,7 +99,7 @@ fn said(strip: &Strip, [low, high]: [f64; 2], across: f64) -> f64 {
 
 /// Share with a case, its depth, how plainly cells on both sides of the border speak for their own, how far the rim
 /// lies from the middle, how its slopes lie, how wide the range of the depth is, what can be read of it, how it
-/// varies, and what the network says of rim and middle.
+/// varies, what the network says of rim and middle, and how much of the rim is covered.
 fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f64; SIDE.len()] {
     let (border, says) = (&regions.borders[case.side], &regions.says[case.side]);
     let mut sums = [[0.0_f64; 2]; 2];
@@ -121,5 +127,6 @@ fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f
         (case.spread[1] - case.spread[0]) / across,
         said(strip, RIM, across),
         said(strip, MIDDLE, across),
+        case.banded,
     ]
 }

@@ -7,8 +7,8 @@ use crate::photo::{Picture, Plane, Shrink};
 
 /// What is shown of a place: light, two shades, swings of the light in a fine and in a coarser band.
 pub(super) const SHOWN: usize = 5;
-/// What is said of it: beside the face, core, case.
-pub(super) const SAID: usize = 3;
+/// What is said of it: beside the face, core, case, neither (a lip, the wall of a nick).
+pub(super) const SAID: usize = 4;
 
 // What is shown must be as it was when the network was fitted: training-data/face_views.py and face_net.py have the same
 // numbers, but for a face laid flat: its light is luminance over a floor of 0.001 here, the mean of the colours over 0.004
@@ -39,6 +39,8 @@ pub(super) struct Sight {
     pub(super) face: Plane,
     /// Case and not core.
     pub(super) case: Plane,
+    /// Neither, and not one of the two.
+    pub(super) neither: Plane,
 }
 
 impl Sight {
@@ -99,16 +101,17 @@ impl Sight {
         };
         Self {
             factor: by as f64,
-            face: odds(&|[beside, core, case]| {
-                if spread < EVEN { -MOST } else { either(core, case) - beside }
+            face: odds(&|[beside, core, case, neither]| {
+                if spread < EVEN { -MOST } else { either(either(core, case), neither) - beside }
             }),
-            case: odds(&|[_, core, case]| case - core),
+            case: odds(&|[_, core, case, _]| case - core),
+            neither: odds(&|[_, core, case, neither]| neither - either(core, case)),
         }
     }
 
-    /// Natural logarithms of the odds of face and of case at a place of what was looked at, px.
-    pub(super) fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
-        [&self.face, &self.case].map(|plane| plane.at(x / self.factor, y / self.factor))
+    /// Natural logarithms of the odds of face, of case and of neither at a place of what was looked at, px.
+    pub(super) fn at(&self, [x, y]: [f64; 2]) -> [f64; 3] {
+        [&self.face, &self.case, &self.neither].map(|plane| plane.at(x / self.factor, y / self.factor))
     }
 }
 

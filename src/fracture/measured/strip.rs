@@ -7,6 +7,9 @@ use crate::photo::Plane;
 /// Added to swings before their logarithm is taken (judgement: an eighth of a step of an 8 bit picture in its middle).
 const STILL: f32 = 0.001;
 
+/// Rows below the outline that tell whether a band covers the rim of a column (judgement).
+const RIM_ROWS: usize = 8;
+
 /// Cells of one side: columns along it, clockwise, and in each rows from the outline inward.
 pub(super) struct Strip {
     pub(super) side: usize,
@@ -16,8 +19,10 @@ pub(super) struct Strip {
     pub(super) cell: [f64; 2],
     /// Outline of each column below the side's ideal line, px.
     pub(super) outline: Vec<f64>,
-    /// Column by column; `None` where nothing can be read.
+    /// Column by column; `None` where nothing can be read, or where it is neither case nor core.
     pub(super) cells: Vec<Option<Cell>>,
+    /// Whether a lip or the wall of a nick covers the rim of a column.
+    pub(super) banded: Vec<bool>,
 }
 
 /// What a cell shows.
@@ -37,20 +42,24 @@ impl Strip {
         let mask = &rim.inner;
         let columns = ((layout.length(side) / cell[0]).floor() as usize).max(1);
         let rows = ((layout.reach(side) / cell[1]).floor() as usize).max(1);
-        let mut strip =
-            Self { side, columns, rows, cell, outline: Vec::with_capacity(columns), cells: Vec::new() };
+        let outline: Vec<f64> =
+            (0..columns).map(|c| rim.offset(side, (c as f64 + 0.5) * cell[0])).collect();
+        let mut strip = Self { side, columns, rows, cell, outline, cells: Vec::new(), banded: Vec::new() };
         for column in 0..columns {
-            let along = (column as f64 + 0.5) * cell[0];
-            strip.outline.push(rim.offset(side, along));
-        }
-        for column in 0..columns {
+            let mut covered = [0; 2];
             for row in 0..rows {
                 let mut seen = strip.cell(column, row, layout, mask, texture);
                 if let Some(cell) = &mut seen {
-                    cell.case = sight.at(cell.at.map(f64::from))[1] as f32;
+                    let [_, case, neither] = sight.at(cell.at.map(f64::from));
+                    cell.case = case as f32;
+                    covered[usize::from(neither > 0.0)] += usize::from(row < RIM_ROWS);
+                    if neither > 0.0 {
+                        seen = None;
+                    }
                 }
                 strip.cells.push(seen);
             }
+            strip.banded.push(covered[1] > covered[0]);
         }
         strip
     }

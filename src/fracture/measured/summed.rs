@@ -5,7 +5,6 @@ use super::reading::Inner;
 use super::regions::Regions;
 use super::scale::{SQUARE, scale};
 use super::strip::Strip;
-use super::striped::striped;
 use super::texture::FEATURES;
 use super::transition::transition;
 use crate::fracture::{
@@ -121,7 +120,7 @@ fn side_seen(
             }
         })
         .collect();
-    let unread = if striped(strip, border) {
+    let unread = if case.covered() {
         Some(SideUnread::Band)
     } else if case.readable < HARDLY {
         Some(SideUnread::Faint)

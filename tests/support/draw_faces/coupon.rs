@@ -51,6 +51,14 @@ pub(crate) struct Lip {
     pub(crate) slope: f32,
 }
 
+impl Lip {
+    /// How far inward it reaches at a place along a side, mm.
+    pub(crate) fn reach(&self, side: usize, along: f64, noise: Noise) -> f64 {
+        let wave = noise.octaves((along / 2.2) as f32, side as f32 + 0.4, 0.42, 0.05);
+        self.width * (1.0 + 0.5 * f64::from(wave))
+    }
+}
+
 impl Coupon {
     /// The other half of the break, as seen from its own side: left is right, hills are hollows, what broke off or
     /// came onto it later is its own.

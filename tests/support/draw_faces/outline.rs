@@ -38,6 +38,14 @@ pub(crate) struct Nick {
     pub(crate) uneven: f64,
 }
 
+impl Nick {
+    /// How far inward it reaches at a place along its side, mm.
+    pub(crate) fn reach(&self, along: f64, noise: Noise) -> f64 {
+        let wave = noise.octaves((along / 0.9) as f32, 7.7, 0.5, 0.05);
+        self.depth + self.uneven * f64::from(wave)
+    }
+}
+
 impl Chip {
     /// Above zero where it is gone, mm.
     pub(crate) fn gone(&self, p: Mm, noise: Noise) -> f64 {
@@ -76,8 +84,7 @@ impl Outline {
     pub(crate) fn below_nick(&self, p: Mm) -> Option<f64> {
         let nick = self.nick?;
         let (along, below) = self.section.below(nick.side, p);
-        let wave = self.noise.octaves((along / 0.9) as f32, 7.7, 0.5, 0.05);
-        Some(below - nick.depth - nick.uneven * f64::from(wave))
+        Some(below - nick.reach(along, self.noise))
     }
 
     /// Points of what is seen of the outline, clockwise.

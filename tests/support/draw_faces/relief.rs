@@ -134,8 +134,7 @@ impl Relief {
     fn slant(&self, coupon: &Coupon, lip: &Lip, p: [f64; 2], patch: &mut Patch) -> f32 {
         let below = |side: usize| {
             let (along, below) = coupon.outline.section.below(side, p);
-            let wave = coupon.noise.octaves((along / 2.2) as f32, side as f32 + 0.4, 0.42, 0.05);
-            below - lip.width * (1.0 + 0.5 * f64::from(wave))
+            below - lip.reach(side, along, coupon.noise)
         };
         let nearest = lip.sides.iter().map(|(side, finish)| (below(*side), finish));
         let Some((low, finish)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) else { return 0.0 };

@@ -1,7 +1,7 @@
 //! The truth of a coupon's face, taken from what it is drawn from.
 
 use super::camera::Camera;
-use super::coupon::Coupon;
+use super::coupon::{Coupon, Lip};
 use super::finish::Finish;
 use super::kind::Class;
 use super::recipe::grain_number;
@@ -68,6 +68,7 @@ impl Coupon {
             outline_mm: mm(&outline),
             border_px: border.iter().map(|l| px(l)).collect(),
             border_mm: border.iter().map(|l| mm(l)).collect(),
+            bands_mm: self.bands().iter().map(|l| mm(l)).collect(),
             sides,
             depth_mm: quantile(&all, 0.5),
             transition_mm: self.rim.as_ref().map(|r| ten_figures(r.width)),
@@ -164,6 +165,24 @@ impl Coupon {
             if self.cased(moved(at, middle, inward)) { low = middle } else { high = middle }
         }
         0.5 * (low + high)
+    }
+
+    /// Lips and the wall of a nick, from the section's outline inward.
+    fn bands(&self) -> Vec<Vec<Mm>> {
+        let (section, noise) = (&self.outline.section, self.noise);
+        let band = |side: usize, reach: &dyn Fn(f64) -> f64| -> Vec<Mm> {
+            let long = section.side_length(side);
+            let n = (long / OUTLINE_MM).ceil();
+            let at = |k: usize| section.foot(side, k as f64 * long / n);
+            let inner = |k: usize| moved(at(k).0, reach(k as f64 * long / n), at(k).1);
+            let n = n as usize;
+            (0..=n).map(|k| at(k).0).chain((0..=n).rev().map(inner)).collect()
+        };
+        let lip = |l: &Lip| -> Vec<Vec<Mm>> {
+            l.sides.iter().map(|(side, _)| band(*side, &|along| l.reach(*side, along, noise))).collect()
+        };
+        let nick = self.outline.nick.map(|n| band(n.side, &|along| n.reach(along, self.outline.noise)));
+        self.lip.as_ref().map(lip).unwrap_or_default().into_iter().chain(nick).collect()
     }
 
     /// Lines of half case and half core, by marching squares over the section.

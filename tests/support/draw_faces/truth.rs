@@ -49,6 +49,9 @@ pub(crate) struct Face {
     /// Lines where case and core are half and half; closed if the last point is the first.
     pub(crate) border_mm: Vec<Vec<[f64; 2]>>,
     pub(crate) border_px: Vec<Vec<[f64; 2]>>,
+    /// Lips and the wall of a nick, which are neither case nor core: closed outlines from a side inward.
+    #[serde(default)]
+    pub(crate) bands_mm: Vec<Vec<[f64; 2]>>,
     pub(crate) sides: Vec<Side>,
     /// Median over all fair samples of all sides, mm.
     pub(crate) depth_mm: Option<f64>,
