@@ -217,8 +217,8 @@ def run(net, pictures, steps, rate, chance):
 def write(net):
     numbers = lambda values: "[" + ", ".join(f"{v:.4g}" for v in values.flatten().tolist()) + "]"
     text = (
-        "# The network that tells face from ground and case from core on a photo of a fracture face: see\n"
-        "# src/fracture/measured/sight.rs. Fitted by training-data/face_net.py on drawn pictures; figures in\n"
+        "# The network that tells face from ground, case from core, and lips from both on a photo of a fracture face:\n"
+        "# see src/fracture/measured/sight.rs. Fitted by training-data/face_net.py on drawn pictures; figures in\n"
         "# tests/face_photos/README.md. Status of every number: computed.\n"
         f'format = "snapspark u-net"\nversion = 1\nstride = 2\nplanes = {PLANES}\n'
     )

@@ -17,6 +17,7 @@ struct Row {
     beside: f32,
     core: f32,
     case: f32,
+    neither: f32,
 }
 
 #[test]
@@ -32,7 +33,7 @@ fn the_network_says_what_pytorch_says() {
     let table: Vec<Row> = rows("face_net.csv");
     assert!(table.len() > 40);
     for row in table {
-        for (k, wanted) in [row.beside, row.core, row.case].into_iter().enumerate() {
+        for (k, wanted) in [row.beside, row.core, row.case, row.neither].into_iter().enumerate() {
             let got = said.plane(k)[row.y * said.width + row.x];
             assert!((got - wanted).abs() < SAME, "{} {}: {got}, {wanted} wanted", row.x, row.y);
         }

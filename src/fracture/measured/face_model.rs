@@ -6,7 +6,7 @@ use crate::tree::Tree;
 /// What was learned from drawn faces: where a face ends, what case looks like beside core, how far round a rim runs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FaceModel {
-    /// What each place of a picture is: beside the face, core or case.
+    /// What each place of a picture is: beside the face, core, case, or neither.
     pub net: UNet,
     /// Odds that a cell is case and not core, from [`FaceModel::patch_columns`].
     pub patches: Logistic,
