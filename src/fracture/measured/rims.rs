@@ -3,7 +3,7 @@
 use super::quality::Quality;
 use super::regions::Regions;
 use super::sides::{SideCase, quantile};
-use super::strip::Strip;
+use super::strip::{Cell, Strip};
 use super::striped::one_way;
 
 /// Numbers of one side.
@@ -19,12 +19,12 @@ const SIDE: [&str; 12] = [
     "varies",
     "rim_said",
     "middle_said",
-    "banded",
+    "neither",
 ];
 /// The same of several sides.
 const OF: [&str; 4] = ["least", "middle", "most", "mean"];
 /// Numbers of the whole face.
-const FACE: [&str; 6] = ["sides", "coarse", "coarser", "swing", "striped", "covered"];
+const FACE: [&str; 5] = ["sides", "coarse", "coarser", "swing", "striped"];
 /// Depths of the rim and of the middle, shares of the thickness (judgements).
 const RIM: [f64; 2] = [0.005, 0.045];
 const MIDDLE: [f64; 2] = [0.34, 0.5];
@@ -64,14 +64,9 @@ impl Rims {
         let ratio = |a: usize, b: usize| {
             libm::log(quality.swings[a].max(1e-6)) - libm::log(quality.swings[b].max(1e-6))
         };
-        // sides that a lip or a nick covers say nothing of the others
-        let open: Vec<_> = sides.iter().zip(cases).filter(|(_, c)| !c.covered()).map(|(s, _)| s).collect();
-        let covered = 1.0 - open.len() as f64 / sides.len().max(1) as f64;
-        let open = if open.is_empty() { sides.iter().collect() } else { open };
-        let mut face =
-            vec![sides.len() as f64, ratio(2, 0), ratio(3, 1), quality.contrast, quality.striped, covered];
+        let mut face = vec![sides.len() as f64, ratio(2, 0), ratio(3, 1), quality.contrast, quality.striped];
         for k in 0..SIDE.len() {
-            let of: Vec<f64> = open.iter().map(|s| s[k]).collect();
+            let of: Vec<f64> = sides.iter().map(|s| s[k]).collect();
             let mean = of.iter().sum::<f64>() / of.len().max(1) as f64;
             face.extend([0.0, 0.5, 1.0].map(|share| quantile(of.clone(), share)));
             face.push(mean);
@@ -82,14 +77,19 @@ impl Rims {
     }
 }
 
-/// Mean chance of case that the network gives to cells of a side between two depths.
-fn said(strip: &Strip, [low, high]: [f64; 2], across: f64) -> f64 {
+/// Mean chance of a lip or a nick that the network gives to the rim of a side.
+pub(super) fn neither(strip: &Strip, across: f64) -> f64 {
+    said(strip, RIM, across, |cell| cell.neither)
+}
+
+/// Mean chance, of odds that the network gives to cells of a side between two depths.
+fn said(strip: &Strip, [low, high]: [f64; 2], across: f64, odds: impl Fn(&Cell) -> f32) -> f64 {
     let (mut sum, mut count) = (0.0, 0.0_f64);
     for row in 0..strip.rows {
         let deep = (row as f64 + 0.5) * strip.cell[1] / across;
         if deep > low && deep < high {
             for cell in (0..strip.columns).filter_map(|column| strip.at(column, row)) {
-                sum += 1.0 / (1.0 + libm::exp(-f64::from(cell.case)));
+                sum += 1.0 / (1.0 + libm::exp(-f64::from(odds(cell))));
                 count += 1.0;
             }
         }
@@ -99,7 +99,8 @@ fn said(strip: &Strip, [low, high]: [f64; 2], across: f64) -> f64 {
 
 /// Share with a case, its depth, how plainly cells on both sides of the border speak for their own, how far the rim
 /// lies from the middle, how its slopes lie, how wide the range of the depth is, what can be read of it, how it
-/// varies, what the network says of rim and middle, and how much of the rim is covered.
+/// varies, what the network says of rim and middle, and how
+/// much it takes the rim for a lip or a nick.
 fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f64; SIDE.len()] {
     let (border, says) = (&regions.borders[case.side], &regions.says[case.side]);
     let mut sums = [[0.0_f64; 2]; 2];
@@ -125,8 +126,8 @@ fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f
         (case.median[2] - case.median[0]) / across,
         case.readable,
         (case.spread[1] - case.spread[0]) / across,
-        said(strip, RIM, across),
-        said(strip, MIDDLE, across),
-        case.banded,
+        said(strip, RIM, across, |cell| cell.case),
+        said(strip, MIDDLE, across, |cell| cell.case),
+        neither(strip, across),
     ]
 }

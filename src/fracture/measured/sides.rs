@@ -27,20 +27,12 @@ pub(super) struct SideCase {
     pub(super) readable: f64,
     /// Share of the columns with a case deeper than [`LEAST`] of the thickness.
     pub(super) cased: f64,
-    /// Share of the columns whose rim a lip or the wall of a nick covers: nothing is read there.
-    pub(super) banded: f64,
 }
-
-/// A side of which more is covered is not read (judgement).
-const COVERED: f64 = 0.5;
 
 impl SideCase {
     pub(super) fn of(strip: &Strip, border: &Border, layout: &Layout, depth_guess: f64) -> Self {
         let across = layout.thickness();
-        let (hidden, open): (Vec<usize>, Vec<usize>) =
-            middle(strip, layout, depth_guess).into_iter().partition(|c| strip.banded[*c]);
-        let banded = hidden.len() as f64 / (hidden.len() + open.len()).max(1) as f64;
-        let columns = if open.is_empty() { hidden } else { open };
+        let columns = middle(strip, layout, depth_guess);
         let row = strip.cell[1];
         // where the side has no case there is no depth
         let all = columns.len().max(1) as f64;
@@ -70,13 +62,7 @@ impl SideCase {
             spread: [quantile(medians.clone(), 0.1) * row, quantile(medians.clone(), 0.9) * row],
             readable: share(&|c| wide(c) < (CLEAR * border.quantile(*c, 0.5)).max(CLEAR_ROWS)),
             cased,
-            banded,
         }
-    }
-
-    /// Whether a lip or a nick takes so much of the side that it cannot be read.
-    pub(super) fn covered(&self) -> bool {
-        self.banded > COVERED
     }
 }
 

@@ -7,9 +7,6 @@ use crate::photo::Plane;
 /// Added to swings before their logarithm is taken (judgement: an eighth of a step of an 8 bit picture in its middle).
 const STILL: f32 = 0.001;
 
-/// Rows below the outline that tell whether a band covers the rim of a column (judgement).
-const RIM_ROWS: usize = 8;
-
 /// Cells of one side: columns along it, clockwise, and in each rows from the outline inward.
 pub(super) struct Strip {
     pub(super) side: usize,
@@ -19,10 +16,8 @@ pub(super) struct Strip {
     pub(super) cell: [f64; 2],
     /// Outline of each column below the side's ideal line, px.
     pub(super) outline: Vec<f64>,
-    /// Column by column; `None` where nothing can be read, or where it is neither case nor core.
+    /// Column by column; `None` where nothing can be read.
     pub(super) cells: Vec<Option<Cell>>,
-    /// Whether a lip or the wall of a nick covers the rim of a column.
-    pub(super) banded: Vec<bool>,
 }
 
 /// What a cell shows.
@@ -34,6 +29,8 @@ pub(super) struct Cell {
     pub(super) slopes: [f32; 3],
     /// Natural logarithm of the odds of case, as the network says.
     pub(super) case: f32,
+    /// The same of neither case nor core.
+    pub(super) neither: f32,
 }
 
 impl Strip {
@@ -42,24 +39,20 @@ impl Strip {
         let mask = &rim.inner;
         let columns = ((layout.length(side) / cell[0]).floor() as usize).max(1);
         let rows = ((layout.reach(side) / cell[1]).floor() as usize).max(1);
-        let outline: Vec<f64> =
-            (0..columns).map(|c| rim.offset(side, (c as f64 + 0.5) * cell[0])).collect();
-        let mut strip = Self { side, columns, rows, cell, outline, cells: Vec::new(), banded: Vec::new() };
+        let mut strip =
+            Self { side, columns, rows, cell, outline: Vec::with_capacity(columns), cells: Vec::new() };
         for column in 0..columns {
-            let mut covered = [0; 2];
+            let along = (column as f64 + 0.5) * cell[0];
+            strip.outline.push(rim.offset(side, along));
+        }
+        for column in 0..columns {
             for row in 0..rows {
                 let mut seen = strip.cell(column, row, layout, mask, texture);
                 if let Some(cell) = &mut seen {
-                    let [_, case, neither] = sight.at(cell.at.map(f64::from));
-                    cell.case = case as f32;
-                    covered[usize::from(neither > 0.0)] += usize::from(row < RIM_ROWS);
-                    if neither > 0.0 {
-                        seen = None;
-                    }
+                    [_, cell.case, cell.neither] = sight.at(cell.at.map(f64::from)).map(|v| v as f32);
                 }
                 strip.cells.push(seen);
             }
-            strip.banded.push(covered[1] > covered[0]);
         }
         strip
     }
@@ -111,6 +104,7 @@ impl Strip {
             features: [light / count, a, b, c, d, tilt / count],
             slopes: slopes.map(|s| s / count),
             case: 0.0,
+            neither: 0.0,
         })
     }
 

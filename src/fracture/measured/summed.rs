@@ -3,8 +3,10 @@ use super::grain::grain;
 use super::layout::{Flat, Layout};
 use super::reading::Inner;
 use super::regions::Regions;
+use super::rims::neither;
 use super::scale::{SQUARE, scale};
 use super::strip::Strip;
+use super::striped::striped;
 use super::texture::FEATURES;
 use super::transition::transition;
 use crate::fracture::{
@@ -120,7 +122,7 @@ fn side_seen(
             }
         })
         .collect();
-    let unread = if case.covered() {
+    let unread = if striped(strip, border) || neither(strip, across) > COVERED {
         Some(SideUnread::Band)
     } else if case.readable < HARDLY {
         Some(SideUnread::Faint)
@@ -155,6 +157,8 @@ fn widened([low, best, high]: [f64; 3], across: f64) -> [f64; 3] {
 /// Share of the thickness, and of the depth.
 const OUTLINE_OFF: f64 = 0.021;
 const BORDER_OFF: f64 = 0.10;
+/// A side whose rim is likelier a lip or a nick than this is not read (judgement).
+const COVERED: f64 = 0.6;
 /// A side of which less can be read is not read (judgement).
 const HARDLY: f64 = 0.3;
 /// Where a side lies in the photo: by where its middle lies from the middle of the face.
