@@ -14,6 +14,12 @@ fn px(face: &Face, p: [f64; 2]) -> [f64; 2] {
     [x / w, y / w]
 }
 
+/// What a closed outline holds (the trapezoid formula).
+fn area(outline: &[[f64; 2]]) -> f64 {
+    let next = outline.iter().cycle().skip(1);
+    0.5 * outline.iter().zip(next).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>().abs()
+}
+
 fn check(truth: &Truth, face: &Face) {
     let name = format!("{} {}", truth.file, truth.kind);
     for (mm, at) in [(&face.outline_mm, &face.outline_px), (&face.corners_mm, &face.corners_px)] {
@@ -40,6 +46,20 @@ fn check(truth: &Truth, face: &Face) {
         }
         assert!(side.p10_mm <= side.median_mm && side.median_mm <= side.p90_mm, "{name}");
         assert!((0.0..=1.0).contains(&side.cased), "{name}");
+    }
+    let nicked = usize::from(face.nick.is_some());
+    let lipped = face.sides.iter().filter(|s| !s.nicked && s.samples.iter().all(|p| p.spoiled)).count();
+    assert!(truth.kind != "Lip" || lipped > 0, "{name}");
+    // a lip may lie beneath a nick too
+    let bands = face.bands_mm.len();
+    assert!(
+        (nicked + lipped..=2 * nicked + lipped).contains(&bands),
+        "{name}: {bands}, {nicked} and {lipped}"
+    );
+    if let (Some((side, depth)), Some(band)) = (face.nick, face.bands_mm.last()) {
+        // its end is uneven: its mean width is the depth that was ordered, nearly
+        let wide = area(band) / face.sides[side].length_mm;
+        assert!((wide / depth - 1.0).abs() < 0.35, "{name}: {wide} mm wide, {depth} mm deep");
     }
     match face.class {
         Class::None => assert!(cased == 0 && face.border_mm.is_empty() && face.depth_mm.is_none(), "{name}"),

@@ -99,8 +99,7 @@ fn said(strip: &Strip, [low, high]: [f64; 2], across: f64, odds: impl Fn(&Cell) 
 
 /// Share with a case, its depth, how plainly cells on both sides of the border speak for their own, how far the rim
 /// lies from the middle, how its slopes lie, how wide the range of the depth is, what can be read of it, how it
-/// varies, what the network says of rim and middle, and how
-/// much it takes the rim for a lip or a nick.
+/// varies, what the network says of rim and middle, and how likely it takes the rim for a lip or a nick.
 fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f64; SIDE.len()] {
     let (border, says) = (&regions.borders[case.side], &regions.says[case.side]);
     let mut sums = [[0.0_f64; 2]; 2];

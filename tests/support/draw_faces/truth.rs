@@ -50,7 +50,6 @@ pub(crate) struct Face {
     pub(crate) border_mm: Vec<Vec<[f64; 2]>>,
     pub(crate) border_px: Vec<Vec<[f64; 2]>>,
     /// Lips and the wall of a nick, which are neither case nor core: closed outlines from a side inward.
-    #[serde(default)]
     pub(crate) bands_mm: Vec<Vec<[f64; 2]>>,
     pub(crate) sides: Vec<Side>,
     /// Median over all fair samples of all sides, mm.
