@@ -72,3 +72,33 @@ fn a_mirror_turns_each_row_of_each_plane() {
     assert_eq!(planes.mirrored().values, [3.0, 2.0, 1.0, 6.0, 5.0, 4.0]);
     assert_eq!(planes.mirrored().mirrored(), planes);
 }
+
+/// Longer than a run, and no whole number of them; as many planes as make a pair and one more: each sum by itself.
+#[test]
+fn runs_end_where_the_planes_end() {
+    let (width, height, inputs, outputs) = (19, 3, 2, 3);
+    let some = |count: usize| (0..count).map(|i| (i * 37 % 11) as f32 - 5.0).collect::<Vec<_>>();
+    let seen = planes(width, some(inputs * width * height), inputs);
+    let one = Convolution { inputs, kernel: 3, stride: 1, bias: vec![1.0, 2.0, 3.0], weights: some(54) };
+    for stride in [1, 2] {
+        let out = Convolution { stride, ..one.clone() }.over(&seen);
+        for (at, sum) in out.values.iter().enumerate() {
+            let (o, x, y) = (
+                at / (out.width * out.height),
+                at % out.width * stride,
+                at / out.width % out.height * stride,
+            );
+            let mut expected = one.bias[o];
+            for (i, ky, kx) in
+                (0..inputs).flat_map(|i| (0..3).flat_map(move |ky| (0..3).map(move |kx| (i, ky, kx))))
+            {
+                if (1..=width).contains(&(x + kx)) && (1..=height).contains(&(y + ky)) {
+                    let v = seen.plane(i)[(y + ky - 1) * width + x + kx - 1];
+                    expected += v * one.weights[((o * inputs + i) * 3 + ky) * 3 + kx];
+                }
+            }
+            assert_eq!(*sum, expected, "plane {o}, place {x}, {y}");
+        }
+        assert_eq!(out.values.len(), outputs * out.width * out.height);
+    }
+}
