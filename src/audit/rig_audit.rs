@@ -1,7 +1,7 @@
 use super::{Bench, Folds, JudgeError, Judged, LeftOut, judge, scores};
 use crate::estimate::{SparkAnswer, SparkReader, read_sparks};
 use crate::features::{Feature, Origin, SparkFeatures};
-use crate::known::{By, Piece, Scores, SparkMeasure, bands_with};
+use crate::known::{Beside, By, Piece, Scores, SparkMeasure, bands_with, told_by_photos};
 use crate::steel::CarbonBand;
 use crate::tree::Tree;
 
@@ -155,18 +155,20 @@ fn odd(judged: &Judged) -> Option<Odd> {
     (own < ODD).then_some(Odd { piece: judged.piece, read, own })
 }
 
-/// What the published trend is asked of a piece: as shown, amounts by photos against the reference of its session.
+/// What the published trend is asked of a piece: in words as told, by photos beside the reference of its session.
 fn plain(bench: &Bench<'_>, piece: &Piece, pieces: &[&Piece]) -> SparkFeatures {
-    let reference = pieces.iter().find(|p| p.day == piece.day && p.reference);
-    let origin = if bench.by == By::Photos { Origin::Photo } else { Origin::Described };
     let mut features = SparkFeatures::default();
+    let by_photos = bench.by == By::Photos;
+    let origin = if by_photos { Origin::Photo } else { Origin::Described };
     for measure in SparkMeasure::ALL {
-        let value = if bench.by == By::Photos && measure.is_amount() {
-            reference.and_then(|reference| piece.shown.over(measure, &reference.shown))
-        } else {
-            piece.shown.range(measure)
-        };
+        let value = piece.shown.range(measure);
         features.replace(measure.column(), value.map(|value| Feature { value, origin }));
     }
-    features
+    if !by_photos {
+        return features;
+    }
+    let reference = pieces.iter().filter(|p| p.day == piece.day && p.reference).take(1);
+    let steels = reference.map(|p| (p.carbon, &p.shown)).collect();
+    let beside = Beside { steels, fitted: false };
+    told_by_photos(bench.trend, bench.exposures, &features, &piece.shown, &beside)
 }

@@ -123,7 +123,7 @@ pub fn read_sparks(features: &SparkFeatures, reader: &SparkReader<'_>) -> Result
         likely: bands_with(&votes, LIKELY_SHARE),
         path,
         missing: reader.missing(features),
-        doubts: doubts(features),
+        doubts: doubts(features, reader.at_rig()),
         known: None,
     }))
 }

@@ -21,12 +21,14 @@ pub enum SparkDoubt {
     GroundDeep,
     /// Photos and what was told of this feature exclude each other; the range reaches from one to the other.
     PhotosDisagree(FeatureName),
+    /// Photos were turned into what an eye would tell by what drawn rigs show, not by known steels of this one.
+    RigUnknown,
     /// Photos show another change inward than was told, which stands.
     InwardDisagrees,
 }
 
-/// What makes an answer from these features doubtful.
-pub(super) fn doubts(features: &SparkFeatures) -> Vec<SparkDoubt> {
+/// What makes an answer from these features doubtful; `at_rig`: it is read by the known steels of a rig.
+pub(super) fn doubts(features: &SparkFeatures, at_rig: bool) -> Vec<SparkDoubt> {
     let mut doubts = Vec::new();
     let against_stock = [FeatureName::BurstRatio, FeatureName::CarrierRatio, FeatureName::LengthRatio];
     if against_stock.iter().all(|n| features.get(*n).is_none()) {
@@ -43,6 +45,10 @@ pub(super) fn doubts(features: &SparkFeatures) -> Vec<SparkDoubt> {
     let counted = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin != Origin::Described);
     if !FeatureName::OF_CARBON.iter().any(counted) {
         doubts.push(SparkDoubt::OnlyWords);
+    }
+    let by_photos = |n: &FeatureName| features.get(*n).is_some_and(|f| f.origin == Origin::Photo);
+    if !at_rig && FeatureName::OF_CARBON.iter().any(by_photos) {
+        doubts.push(SparkDoubt::RigUnknown);
     }
     let grinding = [
         (features.wheel_too_slow(), SparkDoubt::SlowWheel),

@@ -22,6 +22,11 @@ impl<'a> SparkReader<'a> {
         Self { tree: &personal.tree, fills: None, personal: Some(personal) }
     }
 
+    /// Whether it reads by the known steels of a rig.
+    pub(super) fn at_rig(&self) -> bool {
+        self.personal.is_some()
+    }
+
     pub(super) fn tree(&self) -> &'a Tree {
         self.tree
     }

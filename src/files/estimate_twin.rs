@@ -251,6 +251,7 @@ fn spark_doubt(doubt: SparkDoubt) -> String {
         SparkDoubt::SlowWheel => "slow_wheel",
         SparkDoubt::FastWheel => "fast_wheel",
         SparkDoubt::GroundDeep => "ground_deep",
+        SparkDoubt::RigUnknown => "rig_unknown",
         SparkDoubt::InwardDisagrees => "photos_disagree_inward",
         SparkDoubt::PhotosDisagree(name) => return format!("photos_disagree_{}", name.column()),
     };

@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 
 /// How one rig, by photos or in words, differs from the published trend: a line for each measure.
 ///
-/// Each line has an offset, a slope and a scatter, all pulled towards none while evidence is thin, and a drift of each
-/// day that the day's own reference steels show. It never falls where the trend rises.
+/// Each line has an offset, a slope and a scatter, all pulled towards what is expected of any rig while evidence is thin, and
+/// a drift of each day that the day's own reference steels show. It never falls where the trend rises.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Correction {
     /// Photos or words.
@@ -62,6 +62,11 @@ impl Correction {
         Self { by, exposures, lines }
     }
 
+    /// What is expected of the photos of any rig.
+    pub(super) fn of_any_rig(trend: &Trend, exposures: Exposures) -> Self {
+        Self { exposures, ..Self::fit(trend, By::Photos, &[], &exposures) }
+    }
+
     /// Takes in what was sparked beside a coupon on its day.
     pub fn on_day(&self, trend: &Trend, beside: &Beside<'_>) -> OnDay {
         let lines = SparkMeasure::ALL.map(|measure| {
@@ -80,7 +85,7 @@ impl Correction {
     /// Whether a measure of this rig says anything of carbon.
     pub fn tells(&self, trend: &Trend, measure: SparkMeasure) -> bool {
         let line = &self.lines[measure as usize];
-        let known = self.by == By::Words || line.readings > 0;
+        let known = self.by == By::Words || line.readings > 0 || trend.on_photos(measure).is_some();
         known && line.slope() * trend.reach(measure) >= LEAST_REACH * line.scatter
     }
 }

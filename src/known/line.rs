@@ -1,5 +1,5 @@
 //! One measure of one rig against the published trend: reading = centre + offset + slope (trend - centre) + drift of the
-//! day + scatter. Offset and slope are pulled towards none (0 and 1), the day's drift towards 0.
+//! day + scatter. Offset and slope are pulled towards what is expected of them, the day's drift towards 0.
 
 /// One reading with what the trend has for its piece.
 #[derive(Debug, Clone, Copy)]
@@ -16,6 +16,8 @@ pub(super) struct Point {
 /// What is expected of a rig before any of its steels is seen; standard deviations on the measure's scale.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Prior {
+    /// Offset and slope.
+    pub(super) expected: [f64; 2],
     pub(super) offset: f64,
     pub(super) slope: f64,
     /// From day to day.
@@ -65,11 +67,11 @@ impl Line {
     /// Fits days of readings. Marginal over the drift of each day, which is normal.
     pub(super) fn fit(centre: f64, days: &[Vec<Point>], prior: &Prior) -> Self {
         let readings = days.iter().map(Vec::len).sum();
+        let [offset, slope] = prior.expected;
         let mut line = Self {
             centre,
             information: [prior.offset.powi(-2), 0.0, prior.slope.powi(-2)],
-            // expected slope 1, expected offset 0: that of value less centre
-            weighed: [0.0, prior.slope.powi(-2)],
+            weighed: [offset * prior.offset.powi(-2), slope * prior.slope.powi(-2)],
             scatter: prior.scatter,
             drift: prior.drift,
             readings,

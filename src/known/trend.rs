@@ -1,3 +1,4 @@
+use super::photo_line::{PhotoLine, PhotoLines};
 use super::{CarbonDensity, SparkMeasure};
 use crate::features::FeatureName;
 use crate::tree::Training;
@@ -19,14 +20,17 @@ pub struct TrendRows {
 pub struct Trend {
     typical: [[f64; KNOTS.len()]; SparkMeasure::ALL.len()],
     scatter: [f64; SparkMeasure::ALL.len()],
+    on_photos: PhotoLines,
     /// Typical values at the carbon contents that densities weigh.
     steps: Vec<[f64; SparkMeasure::ALL.len()]>,
 }
 
 impl Trend {
-    /// From its rows: at each knot the mean of the rows near it, each weighed by how near it is, straight in between.
-    pub fn of(rows: &TrendRows) -> Self {
-        let mut trend = Self { typical: Default::default(), scatter: Default::default(), steps: Vec::new() };
+    /// From its rows: at each knot the mean of the rows near it, each weighed by how near it is, straight in between;
+    /// and what photos are expected to show against it.
+    pub fn of(rows: &TrendRows, on_photos: PhotoLines) -> Self {
+        let (typical, scatter) = Default::default();
+        let mut trend = Self { typical, scatter, on_photos, steps: Vec::new() };
         for measure in SparkMeasure::ALL {
             let Some(column) = column(measure) else { continue };
             let values: Vec<(f64, f64)> = rows
@@ -65,6 +69,11 @@ impl Trend {
     /// Standard deviation of the trend's rows about it, on the measure's scale.
     pub fn scatter(&self, measure: SparkMeasure) -> f64 {
         self.scatter[measure as usize]
+    }
+
+    /// What is expected of a measure on photos against it; `None`: photos tell nothing of carbon by it.
+    pub fn on_photos(&self, measure: SparkMeasure) -> Option<&PhotoLine> {
+        self.on_photos[measure as usize].as_ref()
     }
 
     /// How far the typical value moves from mild steel to the richest.

@@ -5,10 +5,10 @@ use super::smith::{Drawn, Is, read};
 use crate::support::models;
 use snapspark::audit::{Bench, Folds, LeftOut, judge, scores, train};
 use snapspark::estimate::{Rig, SparkAnswer, SparkReader, read_sparks, read_sparks_at};
-use snapspark::features::{Feature, FeatureName, Origin, SparkFeatures};
+use snapspark::features::{Feature, Origin, SparkFeatures};
 use snapspark::files::known_set::PublishedTrend;
-use snapspark::known::{Beside, By, Correction, Piece, Shown, SparkMeasure};
-use snapspark::spark::{SparkContrast, StreamFigures};
+use snapspark::known::{Beside, By, Correction, Piece, Shown, SparkMeasure, told_by_photos};
+use snapspark::spark::StreamFigures;
 use snapspark::steel::CarbonBand;
 use snapspark::units::{CarbonPercent, Interval};
 use std::fmt;
@@ -65,6 +65,8 @@ struct Score {
     coupons: usize,
     own: Bands,
     trend: Bands,
+    /// Of the likely bands by the trend: how often they hold, and how many they are in all.
+    likely: (usize, usize),
     ideal: Bands,
     by_day: (usize, usize),
     by_steel: (usize, usize),
@@ -83,7 +85,9 @@ impl fmt::Display for Score {
             .sqrt();
         writeln!(f, "{} coupons, {} smiths without enough usable pieces", self.coupons, self.without)?;
         writeln!(f, "own steels:      {}", self.own)?;
-        writeln!(f, "published trend: {}", self.trend)?;
+        let (held, bands) = (self.likely.0, self.likely.1 as f64 / self.trend.answered.max(1) as f64);
+        let held = of(held, self.trend.answered);
+        writeln!(f, "published trend: {}; its likely bands held {held:.1} %, {bands:.2} bands", self.trend)?;
         writeln!(f, "ideal observer:  {}", self.ideal)?;
         writeln!(
             f,
@@ -132,10 +136,13 @@ impl Score {
             let Some(figures) = &coupon.figures else { continue };
             let stock = drawn.iter().find(|d| d.is == Is::Stock && d.day == coupon.day).unwrap();
             let truth = band(coupon.carbon);
-            let features = shown_without(figures, stock.figures.as_ref());
+            let features = shown_without(published, figures, stock);
             let reader = SparkReader::published(&models().spark_tree, &published.rows.training);
             if let SparkAnswer::Bands(e) = read_sparks(&features, &reader).unwrap() {
                 self.trend.add(e.band.index(), truth);
+                let (low, high) = (e.likely.0.index(), e.likely.1.index());
+                self.likely.0 += usize::from((low..=high).contains(&truth));
+                self.likely.1 += high - low + 1;
             }
             self.ideal.add(ideal(&bench, drawn, coupon), truth);
             held.extend(self.coupon(&rig, &features, coupon, stock));
@@ -185,23 +192,17 @@ fn ideal(bench: &Bench<'_>, drawn: &[Drawn], coupon: &Drawn) -> usize {
 }
 
 /// What the program makes of photos without known steels.
-fn shown_without(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> SparkFeatures {
-    let contrast = stock.map(|s| SparkContrast::of(coupon, s, &models().photo_reading, &mut Vec::new()));
-    let contrast = contrast.unwrap_or_default();
-    let many = |r: Interval<f64>| Interval::new(r.low().min(8.0), r.best().min(8.0), r.high().min(8.0));
+fn shown_without(published: &PublishedTrend, coupon: &StreamFigures, stock: &Drawn) -> SparkFeatures {
+    let shown = Shown::on_photos(coupon);
     let mut features = SparkFeatures::default();
-    for (name, value) in [
-        (FeatureName::ShareBursting, coupon.share_in_flight),
-        (FeatureName::Rays, coupon.rays.and_then(many)),
-        (FeatureName::Tiers, coupon.tiers),
-        (FeatureName::Onset, coupon.onset),
-        (FeatureName::BurstRatio, contrast.bursts),
-        (FeatureName::CarrierRatio, contrast.carriers),
-        (FeatureName::LengthRatio, contrast.length),
-    ] {
-        features.replace(name, value.map(|value| Feature { value, origin: Origin::Photo }));
+    for measure in SparkMeasure::ALL {
+        let value = shown.range(measure);
+        features.replace(measure.column(), value.map(|value| Feature { value, origin: Origin::Photo }));
     }
-    features
+    let beside = stock.figures.as_ref().map(Shown::on_photos);
+    let steels = beside.iter().map(|shown| (stock.label(), shown)).collect();
+    let beside = Beside { steels, fitted: false };
+    told_by_photos(&published.trend, &published.exposures, &features, &shown, &beside)
 }
 
 fn score(text: &str) -> Score {

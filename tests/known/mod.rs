@@ -1,11 +1,13 @@
 //! Known steels: drawn smiths read by their own steels, and the store: what is killed, filled and damaged around it.
 
 mod advised;
+mod any_rig;
 mod drawn;
 mod edge_commands;
 mod edge_drawn;
 mod fitting;
 mod json;
+mod points;
 mod smith;
 mod store;
 mod store_any;

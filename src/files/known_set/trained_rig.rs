@@ -14,13 +14,21 @@ pub(in crate::files) fn read_at(
     features: &SparkFeatures,
     stock: &Interval<CarbonPercent>,
 ) -> Result<Option<SparkAnswer>, WalkError> {
-    let photographed = told.photographed.as_ref();
-    let figures = photographed.and_then(|p| Some((p.figures.as_ref()?, p.stock_figures.as_ref())));
-    let (shown, beside) = match figures {
-        Some((coupon, stock)) => (Shown::on_photos(coupon), stock.map(|stock| Shown::on_photos(stock))),
-        None => (Shown::in_words(features), None),
-    };
+    let (shown, beside) =
+        photographed_beside(told, stock).unwrap_or_else(|| (Shown::in_words(features), None));
     let Some(rig) = rig.by(shown.by()) else { return Ok(None) };
-    let steels = beside.iter().map(|shown| (percent(stock), shown)).collect();
+    let steels = beside.iter().map(|(carbon, shown)| (*carbon, shown)).collect();
     read_sparks_at(rig, features, &shown, &Beside { steels, fitted: false }).map(Some)
+}
+
+/// What photos of a coupon show, and those of the stock beside it, with its carbon, wt%. `None`: there are no photos.
+pub(in crate::files) fn photographed_beside(
+    told: &SparkObservation,
+    stock: &Interval<CarbonPercent>,
+) -> Option<(Shown, Option<(Interval<f64>, Shown)>)> {
+    let photographed = told.photographed.as_ref()?;
+    let coupon = Shown::on_photos(photographed.figures.as_ref()?);
+    let beside =
+        photographed.stock_figures.as_ref().map(|figures| (percent(stock), Shown::on_photos(figures)));
+    Some((coupon, beside))
 }

@@ -28,7 +28,7 @@ impl PublishedTrend {
     pub fn shipped(models: &Models) -> Result<Self, TrainError> {
         let rows = spark_rows()?;
         let exposures = Exposures::judged(&models.photo_reading);
-        Ok(Self { trend: Trend::of(&rows), rows, exposures })
+        Ok(Self { trend: Trend::of(&rows, models.photo_lines.value), rows, exposures })
     }
 
     /// To fit and judge by photos or words.

@@ -11,6 +11,7 @@ mod laws;
 mod names;
 mod packs;
 mod phase;
+mod photo_lines;
 mod plan;
 mod priors;
 mod sparks;
@@ -25,7 +26,7 @@ use crate::crosscheck::{Causes, Need, Question, Seen};
 use crate::diffusion::Law;
 use crate::features::{FaceReading, SparkWords};
 use crate::hardness::Hardness;
-use crate::known::{EdgeReading, EdgeTables, LearnedEdge};
+use crate::known::{EdgeReading, EdgeTables, LearnedEdge, PhotoLines};
 use crate::plan::{PlanRules, Tables};
 use crate::prediction::{Aim, Criteria, Physics, Prediction, Priors, Run};
 use crate::soak::{Compound, CoolingDefault, HeatColour, Thermometer, WitnessMetal};
@@ -76,6 +77,8 @@ pub struct Models {
     pub spark_words: SparkWords,
     /// How spark photos are put together.
     pub photo_reading: PhotoReading,
+    /// What spark photos are expected to show against the published trend.
+    pub photo_lines: Sourced<PhotoLines>,
     /// How well a fracture face is read.
     pub face_reading: FaceReading,
     /// The tree from a described face to bands of depth, over the columns of `features::FaceColumn::TREE`.
@@ -110,6 +113,7 @@ struct Texts<'a> {
     witnesses: &'a str,
     case_depth: &'a str,
     sparks: &'a str,
+    photo_lines: &'a str,
     fracture: &'a str,
     fracture_depth: &'a str,
     hardness: &'a str,
@@ -129,6 +133,7 @@ const SHIPPED: Texts<'static> = Texts {
     witnesses: include_str!("../../../models/witnesses.toml"),
     case_depth: include_str!("../../../models/case-depth.toml"),
     sparks: include_str!("../../../models/sparks.toml"),
+    photo_lines: include_str!("../../../models/photo-lines.toml"),
     fracture: include_str!("../../../models/fracture.toml"),
     fracture_depth: SHIPPED_FACE_TREE,
     hardness: include_str!("../../../models/hardness.toml"),
@@ -164,6 +169,7 @@ impl Models {
         let criteria = case_depth::read(texts.case_depth, &mut books)?;
         let edge_reading = visible_edge::read(texts.visible_edge, &criteria, &mut books)?;
         let (spark_words, photo_reading) = sparks::read(texts.sparks, &mut books)?;
+        let photo_lines = photo_lines::read(texts.photo_lines, &mut books)?;
         let face_reading = fracture::read(texts.fracture, &mut books)?;
         let face_tree = fracture::read_depth_tree(texts.fracture_depth)?;
         let hardness = hardness::read(texts.hardness, &mut books)?;
@@ -189,6 +195,7 @@ impl Models {
             edge_reading,
             spark_words,
             photo_reading,
+            photo_lines,
             face_reading,
             face_tree,
             hardness,

@@ -225,3 +225,18 @@ fn causes_and_verdict_are_checked() {
     let fault = after(|t| &mut t.verdict, "enough = { value = 0.70", "enough = { value = 0.40").unwrap_err();
     assert!(fault.contains("verdict.toml, sure: enough is 0.4"), "{fault}");
 }
+
+#[test]
+fn a_line_of_photos_that_cannot_be_is_refused() {
+    let say = |from: &str, to: &str| after(|t| &mut t.photo_lines, from, to).unwrap_err();
+    for (from, to, told) in [
+        ("\"rays\"", "\"beams\"", "lines is beams; allowed: columns"),
+        ("\"rays\"", "\"onset\"", "lines is onset; allowed: columns"),
+        ("\"burst_ratio\",", "\"burst_ratio\", offset = 0.0, offset_sd = 1.0,", "lines is burst_ratio"),
+        ("scatter = 0.10", "scatter = 0.0", "lines is 0 ; allowed: 0.001 to 10"),
+        ("offset_sd = ", "offset_sd = 1", "lines is 10.5"),
+        ("slope = 1", "slope = -1", "lines is -1"),
+    ] {
+        assert!(say(from, to).contains(told), "{}", say(from, to));
+    }
+}

@@ -107,6 +107,10 @@ fn doubt(doubt: SparkDoubt) -> String {
         SparkDoubt::SlowWheel => "The wheel is slow: it reads too lean.",
         SparkDoubt::FastWheel => "The wheel is fast: it reads too rich.",
         SparkDoubt::GroundDeep => "More than one light touch had been ground off: not the surface.",
+        SparkDoubt::RigUnknown => {
+            "Photos show fewer bursts than an eye sees: values are what an eye would have seen, as learned from drawn rigs, \
+             not from yours. Known steels mend that."
+        }
         SparkDoubt::InwardDisagrees => {
             "The photos show another change inward than was told: what was told stands."
         }
