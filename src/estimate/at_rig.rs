@@ -1,4 +1,4 @@
-use super::spark::{SparkAnswer, read_sparks};
+use super::spark::{LIKELY_SHARE, SparkAnswer, most, read_sparks};
 use super::spark_reader::SparkReader;
 use super::stated::{KnownBehind, Stated};
 use crate::features::SparkFeatures;
@@ -19,7 +19,8 @@ pub struct Rig {
 const UNLIKE: f64 = 4.0;
 
 /// Reads sparks by the known steels of a rig: what was shown is turned into what the published trend would have shown,
-/// and read by the rig's own tree. `beside` is what else was sparked on that day.
+/// and read by the rig's own tree and by the carbon that all measures together tell. `beside` is what else was sparked on that
+/// day.
 pub fn read_sparks_at(
     rig: &Rig,
     features: &SparkFeatures,
@@ -38,6 +39,12 @@ pub fn read_sparks_at(
     if let Some((name, off)) = misfit.filter(|(_, off)| off.abs() > UNLIKE) {
         return Ok(SparkAnswer::Unlike { name, off });
     }
+    // the tree has half the say, the carbon by all measures together the other half
+    for (vote, chance) in estimate.votes.iter_mut().zip(density.bands()) {
+        *vote = f64::midpoint(*vote, chance);
+    }
+    estimate.band = most(&estimate.votes);
+    estimate.likely = bands_with(&estimate.votes, LIKELY_SHARE);
     let scores = &rig.scores;
     let stated = scores.votes_stated().zip(scores.carbon_stated()).and_then(|(votes, carbon)| {
         Some(Stated { bands: bands_with(&estimate.votes, votes), carbon: density.middle_part(carbon)? })

@@ -18,7 +18,7 @@ const GOLDEN: f64 = 0.618_033_988_749_895;
 /// (judgement: about the step that an eye reads to).
 const ALIKE: f64 = 0.03;
 /// The likely bands hold at least this share of the votes.
-const LIKELY_SHARE: f64 = 0.8;
+pub(super) const LIKELY_SHARE: f64 = 0.8;
 /// Weight of a band that a steel of the same look speaks against (judgement).
 const LIKENESS_WRONG: f64 = 0.05;
 
@@ -202,7 +202,7 @@ fn weigh(votes: &mut [f64; 6], carbon: &Interval<f64>) {
     }
 }
 
-fn most(votes: &[f64; 6]) -> CarbonBand {
+pub(super) fn most(votes: &[f64; 6]) -> CarbonBand {
     let mut band = CarbonBand::UpTo010;
     for candidate in CarbonBand::ALL {
         if votes[candidate.index()] > votes[band.index()] {

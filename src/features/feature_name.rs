@@ -28,7 +28,7 @@ pub enum FeatureName {
     ColourTip,
     /// Colour of the coupon at the wheel less that of the stock, -4 to 4.
     Redder,
-    /// Carbon that the published trend, corrected for a rig, reads from the other columns together, wt%: a column of a
+    /// Carbon that the published trend, corrected for a rig, finds likeliest by the other columns together, wt%: a column of a
     /// personal tree alone.
     TrendCarbon,
 }

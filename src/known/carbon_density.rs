@@ -38,6 +38,14 @@ impl CarbonDensity {
         self.chance.iter().enumerate().map(|(i, p)| p * middle(i)).sum()
     }
 
+    /// Mean within the likeliest band, wt%.
+    pub fn likeliest(&self) -> f64 {
+        let bands = self.bands();
+        let band = (0..bands.len()).fold(0, |best, at| if bands[at] > bands[best] { at } else { best });
+        let inside = self.chance.iter().enumerate().filter(|(i, _)| band_of(*i) == Some(band));
+        inside.map(|(i, p)| p * middle(i)).sum::<f64>() / bands[band].max(f64::MIN_POSITIVE)
+    }
+
     /// Chance of less, at a carbon content, wt%.
     pub fn below(&self, wt: f64) -> f64 {
         let steps = (wt / STEP).clamp(0.0, NUMBER as f64);
@@ -74,12 +82,17 @@ impl CarbonDensity {
     pub fn bands(&self) -> [f64; 6] {
         let mut bands = [0.0; 6];
         for (i, p) in self.chance.iter().enumerate() {
-            if let Ok(carbon) = CarbonPercent::new(middle(i)) {
-                bands[CarbonBand::of(carbon).index()] += p;
+            if let Some(band) = band_of(i) {
+                bands[band] += p;
             }
         }
         bands
     }
+}
+
+/// The band that a step lies in.
+fn band_of(i: usize) -> Option<usize> {
+    CarbonPercent::new(middle(i)).ok().map(|carbon| CarbonBand::of(carbon).index())
 }
 
 fn middle(i: usize) -> f64 {

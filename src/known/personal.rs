@@ -5,7 +5,7 @@ use super::{By, Exposures, Piece, STATED, Shown, SparkMeasure, Trend, TrendRows}
 use crate::features::{Feature, FeatureName, Origin, SparkFeatures};
 use crate::steel::CarbonBand;
 use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
-use crate::units::CarbonPercent;
+use crate::units::{CarbonPercent, Interval};
 
 /// Most questions on the way to a leaf.
 const DEPTH: usize = 4;
@@ -97,7 +97,11 @@ impl Personal {
             corrected.replace(measure.column(), value.map(|value| Feature { value, origin }));
         }
         let density = day.density(&self.asked.trend, &self.asked.measures, shown);
-        let carbon = density.middle_part(STATED).map(|value| Feature { value, origin });
+        let likeliest = density.likeliest();
+        let around = |range: Interval<f64>| {
+            Interval::new(range.low().min(likeliest), likeliest, range.high().max(likeliest))
+        };
+        let carbon = density.middle_part(STATED).and_then(around).map(|value| Feature { value, origin });
         corrected.replace(FeatureName::TrendCarbon, carbon);
         corrected
     }
@@ -140,7 +144,7 @@ impl Asked {
             };
             -0.5 * self.measures.iter().zip(&self.scatter).zip(scaled).map(off).sum::<f64>()
         });
-        density.mean()
+        density.likeliest()
     }
 
     /// The rows of the trend as this rig scatters; those of steel that was as hard or soft as its stock.

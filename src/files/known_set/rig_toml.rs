@@ -7,7 +7,7 @@ use crate::known::{By, Correction, Exposures, Line, Personal, Scores, SparkMeasu
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 
 /// What is wrong with the file of a rig.
 #[derive(Debug, Error)]
