@@ -19,7 +19,7 @@ from face_views import BESIDE, CASE, CENTRES, CORE, FACE, NEITHER, linear, views
 
 MAP, AROUND = 800, 0.12  # places over the face and what is around it; share of the face around it
 NATURAL = [np.asarray(getattr(data, name)(), np.float32) for name in ("brick", "grass", "gravel")]
-KINDS = {"all_round": 0.5, "partial": 0.2, "none": 0.14, "through": 0.06, "lip": 0.1}
+KINDS = {"all_round": 0.45, "partial": 0.2, "none": 0.13, "through": 0.06, "lip": 0.16}
 TEXTURES = {"noise": 0.22, "drawn_out": 0.13, "clouds": 0.15, "facets": 0.2, "blobs": 0.1, "natural": 0.1, "rough_facets": 0.1}
 
 
@@ -145,7 +145,9 @@ def lips(section, kind, chance):
     if kind != "lip" and chance.random() > 0.12:
         return []
     count = len(section.deep)
-    return chance.permutation(count)[: 1 + chance.integers(count)] if kind == "lip" else [chance.integers(count)]
+    if kind != "lip":
+        return [chance.integers(count)]
+    return chance.permutation(count)[: count if chance.random() < 0.5 else 1 + chance.integers(count)]
 
 
 def broken(section, kind, px, chance):
@@ -222,7 +224,7 @@ def draw(seed):
     long, aspect = int(chance.uniform(700, 1300)), chance.choice([1, 0.75, 0.5625, 1.333])
     w, h = (long, int(long * aspect)) if aspect <= 1 else (int(long / aspect), long)
     section = Section(chance)
-    extent = min(w, h) * chance.uniform(0.3, 0.85) * (1 if section.ring else chance.uniform(0.8, 1))
+    extent = min(w, h) * (chance.uniform(0.15, 0.3) if chance.random() < 0.2 else chance.uniform(0.3, 0.85))
     middle = np.array([w / 2, h / 2]) + chance.normal(0, 0.06, 2) * [w, h]
     turn = chance.uniform(0, 2 * np.pi)
     to_photo = np.eye(3)

@@ -38,6 +38,14 @@ impl Planes {
         Self { width: self.width, height: self.height, values }
     }
 
+    /// Top and bottom exchanged.
+    pub(crate) fn upside_down(&self) -> Self {
+        let planes = self.values.chunks_exact((self.width * self.height).max(1));
+        let values =
+            planes.flat_map(|plane| plane.chunks_exact(self.width).rev().flatten()).copied().collect();
+        Self { width: self.width, height: self.height, values }
+    }
+
     /// What is below 0 becomes 0.
     pub(super) fn rectified(mut self) -> Self {
         for v in &mut self.values {

@@ -73,6 +73,12 @@ fn a_mirror_turns_each_row_of_each_plane() {
     assert_eq!(planes.mirrored().mirrored(), planes);
 }
 
+#[test]
+fn upside_down_exchanges_rows_of_each_plane() {
+    let planes = planes(2, vec![1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0], 2);
+    assert_eq!(planes.upside_down().values, [3.0, 4.0, 1.0, 2.0, 7.0, 8.0, 5.0, 6.0]);
+}
+
 /// Longer than a run, and no whole number of them; as many planes as make a pair and one more: each sum by itself.
 #[test]
 fn runs_end_where_the_planes_end() {

@@ -224,7 +224,7 @@ fn what_is_wrong_with_a_rig_is_told() {
     let path = store.set().join("trees/bench.toml");
     let whole = std::fs::read_to_string(&path).unwrap();
     let faults = [
-        whole.replace("trained-rig = 1", "trained-rig = 9"),
+        whole.replace("trained-rig = 2", "trained-rig = 9"),
         whole.replace("scatter = ", "scatter = -"),
         whole.replacen("slope", "x", 1).replacen("measure = \"rays\"", "measure = \"ray\"", 1),
         whole.replacen("[[words.line]]", "[[words.lines]]", 1),

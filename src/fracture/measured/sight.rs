@@ -89,7 +89,7 @@ impl Sight {
         }
         let (width, height) = (small.width, small.height);
         let values = [&small, &warm, &cold, fine, coarser].into_iter().flat_map(|p| &p.values).copied();
-        let said = net.over(&Planes { width, height, values: values.collect() });
+        let said = every_way(net, &Planes { width, height, values: values.collect() });
         let odds = |of: &dyn Fn([f32; SAID]) -> f32| {
             let values = (0..said.width * said.height)
                 .map(|i| of(std::array::from_fn(|k| said.plane(k)[i])).clamp(-MOST, MOST));
@@ -120,6 +120,21 @@ fn either(a: f32, b: f32) -> f32 {
     a.max(b) + (-(a - b).abs()).exp().ln_1p()
 }
 
+/// What a network says of planes, and of the same in a mirror, upside down and both: the mean, so that what is seen does not
+/// hang on how the photo was held. Sizes are even, so that places of one lie between those of another.
+fn every_way(net: &UNet, seen: &Planes) -> Planes {
+    let mut said = net.over(seen);
+    let others = [
+        net.over(&seen.mirrored()).mirrored(),
+        net.over(&seen.upside_down()).upside_down(),
+        net.over(&seen.mirrored().upside_down()).upside_down().mirrored(),
+    ];
+    for (i, v) in said.values.iter_mut().enumerate() {
+        *v = (*v + others.iter().map(|o| o.values[i]).sum::<f32>()) / 4.0;
+    }
+    said
+}
+
 /// How far the light swings over two and over five pixels.
 fn swings(light: &Plane) -> [Plane; 2] {
     let mut level = light.clone();
@@ -143,9 +158,9 @@ fn centred(plane: &mut Plane) -> f32 {
     (plane.values.iter().map(|v| f64::from(*v).powi(2)).sum::<f64>() / n).sqrt() as f32
 }
 
-/// Means of squares of `by` px a side.
+/// Means of squares of `by` px a side; an even number of them each way, if there are two.
 fn shrunk(plane: &Plane, by: usize) -> Plane {
-    let (w, h) = ((plane.width / by).max(1), (plane.height / by).max(1));
+    let [w, h] = [plane.width, plane.height].map(|v| (v / by / 2 * 2).max(1));
     let mut out = Plane::new(w, h);
     for (y, row) in out.values.chunks_exact_mut(w).enumerate() {
         let lines = (y * by..(y + 1) * by).filter(|y| *y < plane.height);
@@ -161,11 +176,12 @@ fn shrunk(plane: &Plane, by: usize) -> Plane {
     out
 }
 
-/// What is said of two by two places, as what is said of each: it was fitted to the first of them.
+/// What is said of two by two places, as what is said of each: it was fitted to the first of them, and in a mirror that is
+/// the last.
 fn enlarged(said: &Plane, width: usize, height: usize) -> Plane {
     let mut out = Plane::new(width, height);
     for (i, v) in out.values.iter_mut().enumerate() {
-        let [x, y] = [i % width, i / width].map(|p| 0.5 * p as f64 + 0.5);
+        let [x, y] = [i % width, i / width].map(|p| 0.5 * p as f64 + 0.25);
         *v = said.at(x, y) as f32;
     }
     out
