@@ -1,9 +1,9 @@
-use super::known_set::{PublishedTrend, photographed_beside, read_at};
+use super::known_set::{ByPhotos, PublishedTrend, read_at};
 use super::{Models, RunSheet, TrainError};
 use crate::crosscheck::{Doubtful, Seen};
 use crate::estimate::{CaseAnswer, SparkAnswer, SparkReader, TrainedRig, read_fracture, read_sparks};
 use crate::features::{FractureFeatures, SparkFeatures};
-use crate::known::{Beside, told_by_photos};
+use crate::known::told_by_photos;
 use crate::spark::{SparkObservation, SteelState};
 use crate::tree::WalkError;
 use crate::units::{CarbonPercent, Interval, Mass, last_digit};
@@ -63,20 +63,10 @@ impl Observed {
             return Ok((features, answer));
         }
         let PublishedTrend { rows, trend, exposures } = PublishedTrend::shipped(models)?;
-        let as_told = match photographed_beside(told, stock) {
-            Some((shown, beside)) => {
-                let beside = beside.iter().map(|(carbon, shown)| (*carbon, shown)).collect();
-                told_by_photos(
-                    &trend,
-                    &exposures,
-                    &features,
-                    &shown,
-                    &Beside { steels: beside, fitted: false },
-                )
-            }
-            None => features.clone(),
-        };
-        let answer = read_sparks(&as_told, &SparkReader::published(&models.spark_tree, &rows.training))?;
+        let photos = ByPhotos::of(told, stock);
+        let as_told = photos.map(|p| told_by_photos(&trend, &exposures, &features, &p.coupon, &p.beside()));
+        let as_told = as_told.as_ref().unwrap_or(&features);
+        let answer = read_sparks(as_told, &SparkReader::published(&models.spark_tree, &rows.training))?;
         Ok((features, answer))
     }
 

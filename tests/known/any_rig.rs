@@ -79,8 +79,8 @@ fn figures(published: &PublishedTrend, wt: f64) -> StreamFigures {
     figures
 }
 
-fn feature(best: f64, origin: Origin) -> Option<Feature> {
-    Some(Feature { value: Interval::exact(best), origin })
+fn feature(best: f64, origin: Origin) -> Feature {
+    Feature { value: Interval::exact(best), origin }
 }
 
 /// What photos show, as an eye would tell it.
@@ -90,7 +90,7 @@ fn told(published: &PublishedTrend, wt: f64, words: &[FeatureName]) -> SparkFeat
     let mut features = SparkFeatures::default();
     for measure in SparkMeasure::ALL {
         let origin = if words.contains(&measure.column()) { Origin::Described } else { Origin::Photo };
-        features.replace(measure.column(), feature(0.5, origin));
+        features.replace(measure.column(), Some(feature(0.5, origin)));
     }
     let beside = Beside { steels: vec![(Interval::exact(0.15), &stock)], fitted: false };
     told_by_photos(&published.trend, &published.exposures, &features, &coupon, &beside)
@@ -118,7 +118,7 @@ fn words_stay_and_what_photos_do_not_tell_is_left_out() {
     let published = PublishedTrend::shipped(models()).unwrap();
     let told = told(&published, 0.6, &[FeatureName::ShareBursting, FeatureName::FineSparking]);
     for name in [FeatureName::ShareBursting, FeatureName::FineSparking] {
-        assert_eq!(told.get(name), feature(0.5, Origin::Described), "{name:?}");
+        assert_eq!(told.get(name), Some(feature(0.5, Origin::Described)), "{name:?}");
     }
     // on drawn photos tiers do not change with carbon
     assert_eq!(told.get(FeatureName::Tiers), None);

@@ -63,6 +63,6 @@ pub use record::read_record;
 pub use rig_toml::{RigFileError, read_rig, write_rig};
 pub use set::KnownSet;
 pub use told::ToldFile;
-pub(in crate::files) use trained_rig::{photographed_beside, read_at};
+pub(in crate::files) use trained_rig::{ByPhotos, read_at};
 pub use training::PublishedTrend;
 pub use write::record_text;

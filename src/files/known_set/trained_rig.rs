@@ -14,21 +14,34 @@ pub(in crate::files) fn read_at(
     features: &SparkFeatures,
     stock: &Interval<CarbonPercent>,
 ) -> Result<Option<SparkAnswer>, WalkError> {
-    let (shown, beside) =
-        photographed_beside(told, stock).unwrap_or_else(|| (Shown::in_words(features), None));
+    let photos = ByPhotos::of(told, stock);
+    let (shown, beside) = match &photos {
+        Some(photos) => (photos.coupon.clone(), photos.beside()),
+        None => (Shown::in_words(features), Beside::default()),
+    };
     let Some(rig) = rig.by(shown.by()) else { return Ok(None) };
-    let steels = beside.iter().map(|(carbon, shown)| (*carbon, shown)).collect();
-    read_sparks_at(rig, features, &shown, &Beside { steels, fitted: false }).map(Some)
+    read_sparks_at(rig, features, &shown, &beside).map(Some)
 }
 
-/// What photos of a coupon show, and those of the stock beside it, with its carbon, wt%. `None`: there are no photos.
-pub(in crate::files) fn photographed_beside(
-    told: &SparkObservation,
-    stock: &Interval<CarbonPercent>,
-) -> Option<(Shown, Option<(Interval<f64>, Shown)>)> {
-    let photographed = told.photographed.as_ref()?;
-    let coupon = Shown::on_photos(photographed.figures.as_ref()?);
-    let beside =
-        photographed.stock_figures.as_ref().map(|figures| (percent(stock), Shown::on_photos(figures)));
-    Some((coupon, beside))
+/// What photos of a coupon and of the stock beside it show.
+pub(in crate::files) struct ByPhotos {
+    pub(in crate::files) coupon: Shown,
+    /// Its carbon, wt%, and what it shows.
+    stock: Option<(Interval<f64>, Shown)>,
+}
+
+impl ByPhotos {
+    /// `None`: there are no photos of the coupon.
+    pub(in crate::files) fn of(told: &SparkObservation, stock: &Interval<CarbonPercent>) -> Option<Self> {
+        let photographed = told.photographed.as_ref()?;
+        let coupon = Shown::on_photos(photographed.figures.as_ref()?);
+        let figures = photographed.stock_figures.as_ref();
+        Some(Self { coupon, stock: figures.map(|figures| (percent(stock), Shown::on_photos(figures))) })
+    }
+
+    /// What stands beside the coupon.
+    pub(in crate::files) fn beside(&self) -> Beside<'_> {
+        let steels = self.stock.iter().map(|(carbon, shown)| (*carbon, shown)).collect();
+        Beside { steels, fitted: false }
+    }
 }
