@@ -157,18 +157,18 @@ fn odd(judged: &Judged) -> Option<Odd> {
 
 /// What the published trend is asked of a piece: in words as told, by photos beside the reference of its session.
 fn plain(bench: &Bench<'_>, piece: &Piece, pieces: &[&Piece]) -> SparkFeatures {
-    let mut features = SparkFeatures::default();
-    let by_photos = bench.by == By::Photos;
-    let origin = if by_photos { Origin::Photo } else { Origin::Described };
-    for measure in SparkMeasure::ALL {
-        let value = piece.shown.range(measure);
-        features.replace(measure.column(), value.map(|value| Feature { value, origin }));
-    }
-    if !by_photos {
-        return features;
-    }
     let reference = pieces.iter().filter(|p| p.day == piece.day && p.reference).take(1);
-    let steels = reference.map(|p| (p.carbon, &p.shown)).collect();
-    let beside = Beside { steels, fitted: false };
-    told_by_photos(bench.trend, bench.exposures, &features, &piece.shown, &beside)
+    let beside = Beside { steels: reference.map(|p| (p.carbon, &p.shown)).collect(), fitted: false };
+    let (origin, values) = match bench.by {
+        By::Photos => (Origin::Photo, told_by_photos(bench.trend, bench.exposures, &piece.shown, &beside)),
+        By::Words => {
+            let told = |m: SparkMeasure| Some((m.column(), piece.shown.range(m)?));
+            (Origin::Described, SparkMeasure::ALL.into_iter().filter_map(told).collect())
+        }
+    };
+    let mut features = SparkFeatures::default();
+    for (name, value) in values {
+        features.replace(name, Some(Feature { value, origin }));
+    }
+    features
 }

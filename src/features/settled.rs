@@ -1,7 +1,6 @@
 use super::feature_name::FeatureName;
 use super::spark::{Feature, Origin};
 use super::words::Range;
-use crate::spark::Photographed;
 use crate::units::Interval;
 
 /// What was told and what photos show of one feature, brought together.
@@ -26,19 +25,10 @@ pub(super) fn settled(told: Option<Feature>, shown: Range) -> Settled {
     Settled { feature: if narrower { told } else { photo }, apart: false }
 }
 
-/// What photos show, feature by feature; rays as the trees count them.
-pub(super) fn of_photos(photos: &Photographed) -> [(FeatureName, Option<Range>); 7] {
-    let many =
-        |r: Range| Interval::new(r.low().min(MANY_RAYS), r.best().min(MANY_RAYS), r.high().min(MANY_RAYS));
-    [
-        (FeatureName::ShareBursting, photos.share_bursting),
-        (FeatureName::Rays, photos.rays.and_then(many)),
-        (FeatureName::Tiers, photos.tiers),
-        (FeatureName::Onset, photos.onset),
-        (FeatureName::BurstRatio, photos.contrast.bursts),
-        (FeatureName::CarrierRatio, photos.contrast.carriers),
-        (FeatureName::LengthRatio, photos.contrast.length),
-    ]
+/// What photos show of a feature; rays as the trees count them.
+pub(super) fn of_photos(name: FeatureName, shown: Range) -> Range {
+    let few = |v: f64| if name == FeatureName::Rays { v.clamp(0.0, MANY_RAYS) } else { v };
+    Interval::new(few(shown.low()), few(shown.best()), few(shown.high())).unwrap_or(shown)
 }
 
 /// As many rays as [`FeatureName::Rays`] tells apart.

@@ -2,8 +2,8 @@ use super::feature_name::FeatureName;
 use super::settled::{of_photos, settled};
 use super::words::{Range, SparkWords};
 use crate::spark::{
-    Amount, Compared, LooksLike, Photographed, SparkObservation, SpeedJudged, SteelState, StreamColour,
-    StreamObservation, Told,
+    Amount, Compared, LooksLike, SparkObservation, SpeedJudged, SteelState, StreamColour, StreamObservation,
+    Told,
 };
 use crate::units::{Interval, Share};
 
@@ -38,10 +38,14 @@ pub struct SparkFeatures {
 }
 
 impl SparkFeatures {
-    /// From an observation, with what its words mean; what photos show fills what was not told, and is settled with
-    /// what was; `stock_wt` is the carbon of the untreated stock that it is
-    /// compared with, wt%.
-    pub fn observed(told: &SparkObservation, words: &SparkWords, stock_wt: f64) -> Self {
+    /// From an observation, with what its words mean; `stock_wt` is the carbon of the untreated stock that it is compared
+    /// with, wt%. What photos show, in the terms of the published trend, fills what was not told, and is settled with what was.
+    pub fn observed(
+        told: &SparkObservation,
+        words: &SparkWords,
+        stock_wt: f64,
+        shown: &[(FeatureName, Range)],
+    ) -> Self {
         let mut features = Self {
             speed: told.wheel.as_ref().and_then(|wheel| wheel.judged(&words.speeds)),
             deeper: told.deeper_than(words.surface_depth.value),
@@ -62,14 +66,12 @@ impl SparkFeatures {
         features.set(FeatureName::LengthRatio, length_ratio(coupon, stock, words));
         features
             .set(FeatureName::FineSparking, number(coupon.fine_sparking.as_ref(), words, |w| words.fine(w)));
-        if let Some(photos) = &told.photographed {
-            features.settle(photos);
-        }
         if let Some(richer) = words.stock(stock_wt) {
             features.scale(FeatureName::BurstRatio, richer.bursts);
             features.scale(FeatureName::CarrierRatio, richer.carriers);
             features.scale(FeatureName::LengthRatio, richer.length);
         }
+        features.settle(shown);
         features.set(FeatureName::LooksLike, looks_like(told.looks_like.as_ref(), words));
         features.set(FeatureName::Harder, harder(coupon.state, stock.and_then(|s| s.state)));
         let colour = |colour: StreamColour| described(Interval::exact(step(colour)));
@@ -80,9 +82,8 @@ impl SparkFeatures {
     }
 
     /// Takes in what photos show.
-    fn settle(&mut self, photos: &Photographed) {
-        for (name, shown) in of_photos(photos) {
-            let Some(value) = shown else { continue };
+    fn settle(&mut self, shown: &[(FeatureName, Range)]) {
+        for (name, value) in shown.iter().map(|(name, value)| (*name, of_photos(*name, *value))) {
             let settled = settled(self.get(name), value);
             if settled.apart {
                 self.disagree.push(name);

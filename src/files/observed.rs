@@ -56,17 +56,21 @@ impl Observed {
         rig: Option<&TrainedRig>,
         models: &Models,
     ) -> Result<(SparkFeatures, SparkAnswer), ObserveError> {
-        let features = SparkFeatures::observed(told, &models.spark_words, stock.best().wt_percent());
-        if let Some(rig) = rig
-            && let Some(answer) = read_at(rig, told, &features, stock)?
-        {
-            return Ok((features, answer));
-        }
-        let PublishedTrend { rows, trend, exposures } = PublishedTrend::shipped(models)?;
+        let published = PublishedTrend::shipped(models)?;
         let photos = ByPhotos::of(told, stock);
-        let as_told = photos.map(|p| told_by_photos(&trend, &exposures, &features, &p.coupon, &p.beside()));
-        let as_told = as_told.as_ref().unwrap_or(&features);
-        let answer = read_sparks(as_told, &SparkReader::published(&models.spark_tree, &rows.training))?;
+        let shown = photos.map(|photos| {
+            told_by_photos(&published.trend, &published.exposures, &photos.coupon, &photos.beside())
+        });
+        let (words, stock_wt) = (&models.spark_words, stock.best().wt_percent());
+        let features = SparkFeatures::observed(told, words, stock_wt, &shown.unwrap_or_default());
+        let at_rig = rig.map(|rig| read_at(rig, told, &features, stock)).transpose()?.flatten();
+        let answer = match at_rig {
+            Some(answer) => answer,
+            None => {
+                let reader = SparkReader::published(&models.spark_tree, &published.rows.training);
+                read_sparks(&features, &reader)?
+            }
+        };
         Ok((features, answer))
     }
 

@@ -93,14 +93,6 @@ impl Shown {
         self.ranges[measure as usize]
     }
 
-    /// A measure over that of another piece, each with its range.
-    pub fn over(&self, measure: SparkMeasure, other: &Self) -> Option<Interval<f64>> {
-        let (a, b) = (self.range(measure)?, other.range(measure)?);
-        let best = a.best() / b.best();
-        let (low, high) = (a.low() / b.high(), a.high() / b.low().max(b.high() * NONE_DOWN_TO));
-        Interval::new(low.min(best), best, high.max(best)).filter(|r| r.high().is_finite())
-    }
-
     /// Whether it shows anything.
     pub fn is_empty(&self) -> bool {
         self.ranges.iter().all(Option::is_none)

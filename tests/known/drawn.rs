@@ -193,16 +193,15 @@ fn ideal(bench: &Bench<'_>, drawn: &[Drawn], coupon: &Drawn) -> usize {
 
 /// What the program makes of photos without known steels.
 fn shown_without(published: &PublishedTrend, coupon: &StreamFigures, stock: &Drawn) -> SparkFeatures {
-    let shown = Shown::on_photos(coupon);
-    let mut features = SparkFeatures::default();
-    for measure in SparkMeasure::ALL {
-        let value = shown.range(measure);
-        features.replace(measure.column(), value.map(|value| Feature { value, origin: Origin::Photo }));
-    }
     let beside = stock.figures.as_ref().map(Shown::on_photos);
     let steels = beside.iter().map(|shown| (stock.label(), shown)).collect();
     let beside = Beside { steels, fitted: false };
-    told_by_photos(&published.trend, &published.exposures, &features, &shown, &beside)
+    let mut features = SparkFeatures::default();
+    let told = told_by_photos(&published.trend, &published.exposures, &Shown::on_photos(coupon), &beside);
+    for (name, value) in told {
+        features.replace(name, Some(Feature { value, origin: Origin::Photo }));
+    }
+    features
 }
 
 fn score(text: &str) -> Score {

@@ -11,7 +11,7 @@ use serde_json::Value;
 use snapspark::files::{Answer, Observed, RunSheet};
 use snapspark::fracture::{PhotographedFace, SeenRim, ShownFace};
 use snapspark::prediction::predict;
-use snapspark::spark::{OverTime, Photographed, SparkContrast};
+use snapspark::spark::{OverTime, Photographed, StreamFigures, StreamObservation};
 use snapspark::units::Interval;
 use std::io;
 
@@ -269,13 +269,20 @@ fn differences(a: &Value, b: &Value, path: &str, found: &mut Vec<String>) {
 fn photos_move_the_estimate_alone() {
     let [base, _] = bases();
     let mut sheet = read(&base).unwrap();
+    // what was told narrowly stands where photos leave it open
+    let spark = sheet.spark.as_mut().unwrap();
+    spark.coupon = StreamObservation { tiers: spark.coupon.tiers, ..StreamObservation::default() };
     let (seen, predicted) = (estimate(&sheet), prediction(&sheet));
     let range = |low, best, high| Interval::new(low, best, high);
-    let contrast = SparkContrast { bursts: range(0.8, 1.0, 1.2), ..SparkContrast::default() };
+    let shows = |figures| Photographed { figures: Some(Box::new(figures)), ..Photographed::default() };
+    let bursts = |bursts| StreamFigures { bursts, ..StreamFigures::default() };
     let shows = [
-        Photographed { share_bursting: range(0.1, 0.15, 0.2), ..Photographed::default() },
-        Photographed { rays: range(3.0, 4.0, 5.0), ..Photographed::default() },
-        Photographed { contrast, ..Photographed::default() },
+        shows(StreamFigures { share_bursting: range(0.1, 0.15, 0.2), ..StreamFigures::default() }),
+        shows(StreamFigures { rays: range(3.0, 4.0, 5.0), ..StreamFigures::default() }),
+        Photographed {
+            stock_figures: Some(Box::new(bursts(range(80.0, 100.0, 120.0)))),
+            ..shows(bursts(range(80.0, 100.0, 120.0)))
+        },
         Photographed { over_time: Some(OverTime::PlainThroughout), ..Photographed::default() },
     ];
     for photographed in shows {

@@ -37,7 +37,7 @@ pub(super) fn features(spark: &str) -> SparkFeatures {
     let nothing = |_: &str| Err(std::io::Error::from(std::io::ErrorKind::NotFound));
     let sheet = RunSheet::read(&sheet, "run.toml", &nothing, models()).expect("a good sheet");
     let told = sheet.spark.expect("sparks were told");
-    SparkFeatures::observed(&told, &models().spark_words, MILD)
+    SparkFeatures::observed(&told, &models().spark_words, MILD, &[])
 }
 
 /// Carbon of the stock that published comparisons are with, wt%.
@@ -121,7 +121,8 @@ fn plain_carbon_steel_is_hardly_ever_taken_for_something_else() {
                 ..SparkObservation::default()
             };
             asked += 1;
-            if let Some(kind) = not_plain_carbon(&SparkFeatures::observed(&told, &models().spark_words, MILD))
+            if let Some(kind) =
+                not_plain_carbon(&SparkFeatures::observed(&told, &models().spark_words, MILD, &[]))
             {
                 *taken.entry(format!("{kind:?}")).or_default() += 1;
             }

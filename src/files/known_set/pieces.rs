@@ -46,7 +46,7 @@ fn shown(reading: &KnownReading<'_>, models: &Models) -> Result<Shown, UnusedRec
         Seen::Told(told) => {
             let mild =
                 models.grade(&models.default_grade).map_or(0.0, |g| g.carbon.value.best().wt_percent());
-            let shown = Shown::in_words(&SparkFeatures::observed(told, &models.spark_words, mild));
+            let shown = Shown::in_words(&SparkFeatures::observed(told, &models.spark_words, mild, &[]));
             if shown.is_empty() { Err(UnusedRecord::NothingTold) } else { Ok(shown) }
         }
     }

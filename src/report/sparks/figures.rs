@@ -114,15 +114,15 @@ fn resolved(coupon: &StreamFigures, stock: Option<&StreamFigures>) -> [String; 4
 
 /// The figures that carbon is read from, in one sentence.
 pub(super) fn sentence(seen: &PhotographedSparks) -> String {
-    let says = &seen.says;
+    let (shown, contrast) = (&seen.coupon.pooled, &seen.says.contrast);
     let stock = seen.untreated.as_ref().map_or(0, |s| s.pooled.photos);
     let told = [
-        ("sparks that burst", Shown::Percent, says.share_bursting),
-        ("rays of a burst", Shown::Plain(1), says.rays),
-        ("tiers", Shown::Plain(0), says.tiers),
-        ("first quarter of the bursts at", Shown::Percent, says.onset),
-        ("bursts over the stock's", Shown::Plain(1), says.contrast.bursts),
-        ("carriers over the stock's", Shown::Plain(1), says.contrast.carriers),
+        ("sparks that burst", Shown::Percent, shown.share_in_flight),
+        ("rays of a burst", Shown::Plain(1), shown.rays),
+        ("tiers", Shown::Plain(0), shown.tiers),
+        ("first quarter of the bursts at", Shown::Percent, shown.onset),
+        ("bursts over the stock's", Shown::Plain(1), contrast.bursts),
+        ("carriers over the stock's", Shown::Plain(1), contrast.carriers),
     ];
     let told = told
         .into_iter()

@@ -7,7 +7,7 @@ use crate::units::Interval;
 
 /// What one photo, one touch or several touches show of a stream; each range holds nine in ten. `None`: the photos
 /// do not tell. Lengths in pixels of the first photo of all.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct StreamFigures {
     /// Photos behind it.
     pub photos: usize,

@@ -6,17 +6,9 @@ use super::{
 use crate::spark::OverTime;
 use crate::units::{Depth, Interval, Speed};
 
-/// What photos show in the numbers that carbon is judged by. `None`: they do not tell.
+/// What photos show in the numbers that carbon is judged by.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Photographed {
-    /// Share of the sparks that burst on their whole way, 0 to 1.
-    pub share_bursting: Option<Interval<f64>>,
-    /// Rays of a burst.
-    pub rays: Option<Interval<f64>>,
-    /// Tiers of bursts.
-    pub tiers: Option<Interval<f64>>,
-    /// Where the first quarter of the bursts lies, share of the stream.
-    pub onset: Option<Interval<f64>>,
     /// Against the stock.
     pub contrast: SparkContrast,
     /// Change from touch to touch.
@@ -115,10 +107,6 @@ pub fn pool_photos(
     }
     let shown = &coupon.pooled;
     let says = Photographed {
-        share_bursting: shown.share_in_flight,
-        rays: shown.rays,
-        tiers: shown.tiers,
-        onset: shown.onset,
         contrast,
         over_time: coupon.trend.as_ref().and_then(|t| t.over_time),
         figures: Some(Box::new(shown.clone())),
