@@ -63,14 +63,13 @@ impl Observed {
         });
         let (words, stock_wt) = (&models.spark_words, stock.best().wt_percent());
         let features = SparkFeatures::observed(told, words, stock_wt, &shown.unwrap_or_default());
-        let at_rig = rig.map(|rig| read_at(rig, told, &features, stock)).transpose()?.flatten();
-        let answer = match at_rig {
-            Some(answer) => answer,
-            None => {
-                let reader = SparkReader::published(&models.spark_tree, &published.rows.training);
-                read_sparks(&features, &reader)?
-            }
-        };
+        if let Some(rig) = rig
+            && let Some(answer) = read_at(rig, told, &features, stock)?
+        {
+            return Ok((features, answer));
+        }
+        let reader = SparkReader::published(&models.spark_tree, &published.rows.training);
+        let answer = read_sparks(&features, &reader)?;
         Ok((features, answer))
     }
 

@@ -222,7 +222,8 @@ fn drawn_smiths_from_a_file() {
     println!("{}", score(&std::fs::read_to_string(path).unwrap()));
 }
 
-/// The floor: what eight development smiths gave when this was written, less a margin of three coupons.
+/// The floor: what eight development smiths gave when this was written (72 % right, all in it or beside it; the trend alone
+/// 94 % in it or beside it), less a margin of three to six coupons.
 #[test]
 fn eight_drawn_smiths_are_read_as_well_as_before() {
     let score = score(include_str!("drawn_smiths.csv"));
@@ -230,8 +231,9 @@ fn eight_drawn_smiths_are_read_as_well_as_before() {
     let share = |n: usize, of: usize| n as f64 / of as f64;
     let own = score.own;
     assert!(share(own.answered, score.coupons) >= 0.95, "{score}");
-    assert!(share(own.right, own.answered) >= 0.45, "{score}");
-    assert!(share(own.near, own.answered) >= 0.90, "{score}");
+    assert!(share(own.right, own.answered) >= 0.62, "{score}");
+    assert!(share(own.near, own.answered) >= 0.95, "{score}");
+    assert!(share(score.trend.near, score.trend.answered) >= 0.85, "{score}");
     // the point of it all
     assert!(own.right > score.trend.right + own.answered / 5, "{score}");
     let stated = share(score.stated.held, score.stated.number);
