@@ -1,7 +1,8 @@
 //! How long a photo of a fracture face takes: decoding and measuring. The target: measuring takes at most 5 times as
-//! long as decoding; it is not reached: 346 ms against 4.0 ms, medians on one core of a two-core x86-64 machine, before the network was
-//! twice as wide and saw four ways; the whole program takes 1.0 s for this picture since. The picture
-//! is the drawn one of `examples/face`; 12 MP have not been measured. `peers/face_profile.py` is the plain pipeline.
+//! long as decoding; it is not reached: 1.39 s against 6.4 ms, medians on one core of a two-core x86-64 machine, built
+//! without link-time optimisation (with it the whole program takes 1.0 s): 220 times. Before the network was twice as wide and
+//! saw four ways it was 87 times. The picture is the drawn one of `examples/face`; 12 MP have not been measured.
+//! `peers/face_profile.py` is the plain pipeline.
 
 // A benchmark that cannot read its input has nothing to measure.
 #![allow(clippy::unwrap_used)]
