@@ -37,8 +37,10 @@ fn bands_read(estimate: &SparkEstimate) -> String {
         answer: reason.answer,
     };
     let asked: Vec<Asked> = estimate.path.iter().map(of).collect();
+    let as_told =
+        if estimate.doubts.contains(&SparkDoubt::RigUnknown) { " as an eye would see them," } else { "" };
     let mut words = format!(
-        "Sparks, {} with {} votes: {}.",
+        "Sparks,{as_told} {} with {} votes: {}.",
         bands(estimate.band, estimate.band),
         of_100(estimate.votes[estimate.band.index()]),
         path(&asked)
@@ -108,8 +110,8 @@ fn doubt(doubt: SparkDoubt) -> String {
         SparkDoubt::FastWheel => "The wheel is fast: it reads too rich.",
         SparkDoubt::GroundDeep => "More than one light touch had been ground off: not the surface.",
         SparkDoubt::RigUnknown => {
-            "Photos show fewer bursts than an eye sees: values are what an eye would have seen, as learned from drawn rigs, \
-             not from yours. Known steels mend that."
+            "Photos show fewer bursts than an eye sees, so these values are not those of the photos: how they differ was \
+             learned from drawn rigs, not from yours. Known steels mend that."
         }
         SparkDoubt::InwardDisagrees => {
             "The photos show another change inward than was told: what was told stands."
