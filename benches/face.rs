@@ -8,24 +8,44 @@
 #![allow(clippy::unwrap_used)]
 
 use divan::Bencher;
+use image::codecs::jpeg::JpegEncoder;
+use image::imageops::FilterType;
+use image::load_from_memory;
 use snapspark::files::face_model;
 use snapspark::fracture::{FaceKnown, measure_face};
 use snapspark::photo::{Limits, decode};
 
 const PHOTO: &[u8] = include_bytes!("../examples/face/face.jpg");
+/// Millions of pixels: as it is (1), and as from a phone.
+const SIZES: [u32; 2] = [1, 12];
 
 fn main() {
     divan::main();
 }
 
-#[divan::bench(sample_count = 20)]
-fn decoded(bencher: Bencher) {
-    bencher.bench_local(|| decode(PHOTO, &Limits::default()).unwrap());
+/// The picture of the example at so many millions of pixels.
+fn photo(megapixels: u32) -> Vec<u8> {
+    if megapixels == SIZES[0] {
+        return PHOTO.to_vec();
+    }
+    let small = load_from_memory(PHOTO).unwrap();
+    let by = (f64::from(megapixels) * 1e6 / f64::from(small.width() * small.height())).sqrt();
+    let [w, h] = [small.width(), small.height()].map(|v| (f64::from(v) * by) as u32);
+    let mut bytes = Vec::new();
+    let large = small.resize_exact(w, h, FilterType::CatmullRom);
+    large.write_with_encoder(JpegEncoder::new_with_quality(&mut bytes, 90)).unwrap();
+    bytes
 }
 
-#[divan::bench(sample_count = 10)]
-fn measured(bencher: Bencher) {
-    let photo = decode(PHOTO, &Limits::default()).unwrap();
+#[divan::bench(args = SIZES, sample_count = 20)]
+fn decoded(bencher: Bencher, megapixels: u32) {
+    let bytes = photo(megapixels);
+    bencher.bench_local(|| decode(&bytes, &Limits::default()).unwrap());
+}
+
+#[divan::bench(args = SIZES, sample_count = 10)]
+fn measured(bencher: Bencher, megapixels: u32) {
+    let photo = decode(&photo(megapixels), &Limits::default()).unwrap();
     let model = face_model().unwrap();
     bencher.bench_local(|| measure_face(&photo.picture, &FaceKnown::default(), &model).unwrap());
 }

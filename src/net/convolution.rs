@@ -1,9 +1,16 @@
-use super::planes::Planes;
+// What is done with all that a processor can do at once must lie within what asks for it.
+#![allow(clippy::inline_always)]
 
-// A run of places of two planes at a time: eight registers of four numbers, which every x86-64 and every 64 bit ARM has to
-// spare. Nothing asks what more a processor can do: the same bits on every machine.
+use super::planes::Planes;
+use pulp::Arch;
+use std::ops::Range;
+
+/// Places of a row, and planes, that are summed at a time: their sums stay in registers. With eight numbers to a register
+/// (AVX2) they fill eight of sixteen; with four (any x86-64, any 64 bit ARM) all, and are still faster than fewer.
 const RUN: usize = 16;
-const TOGETHER: usize = 2;
+const TOGETHER: usize = 4;
+/// Rows that are summed at a time: what lies under them stays near the processor while all planes are.
+const BAND: usize = 8;
 
 /// Sums under a square kernel that moves over planes; beyond their edge there is nothing (0).
 #[derive(Debug, Clone, PartialEq)]
@@ -27,69 +34,88 @@ impl Convolution {
     }
 
     /// The sums; there must be as many planes as it sees. A part of a stride at the right or bottom counts as a whole.
+    ///
+    /// Each is added up in one order, and multiplied and added apart: the same bits whatever the processor can do at once.
     pub(super) fn over(&self, seen: &Planes) -> Planes {
         let (width, height) = (seen.width.div_ceil(self.stride), seen.height.div_ceil(self.stride));
         let mut out = Planes::new(self.bias.len(), width, height);
-        if width * height == 0 {
-            return out;
-        }
-        let reach = self.stride * width.next_multiple_of(RUN) + self.kernel;
-        let framed = Framed::of(seen, self.kernel / 2, reach);
-        let of_one = self.inputs * self.kernel * self.kernel;
-        let some = self.bias.chunks(TOGETHER).zip(self.weights.chunks(TOGETHER * of_one));
-        for ((bias, weights), planes) in some.zip(out.values.chunks_mut(TOGETHER * width * height)) {
-            match (bias, self.kernel, self.stride) {
-                ([a, b], 3, 1) => self.together::<2, true>([*a, *b], weights, &framed, planes, width),
-                ([a, b], ..) => self.together::<2, false>([*a, *b], weights, &framed, planes, width),
-                ([a], ..) => self.together::<1, false>([*a], weights, &framed, planes, width),
-                _ => {}
-            }
+        let packed = self.packed();
+        let arch = Arch::new();
+        let mut under = Under::new(self, seen);
+        for top in (0..height).step_by(BAND) {
+            under.fill(seen, top);
+            let rows = top..(top + BAND).min(height);
+            arch.dispatch(
+                #[inline(always)]
+                || match (self.kernel, self.stride) {
+                    (3, 1) => self.rows::<3, 1>(&packed, &under, rows, &mut out),
+                    (3, 2) => self.rows::<3, 2>(&packed, &under, rows, &mut out),
+                    _ => self.rows::<0, 0>(&packed, &under, rows, &mut out),
+                },
+            );
         }
         out
     }
 
-    /// So many planes that come out; whether it is the usual kernel, three by three in steps of one.
-    fn together<const N: usize, const USUAL: bool>(
+    /// Weights of one plane that comes out.
+    fn taps(&self) -> usize {
+        self.inputs * self.kernel * self.kernel
+    }
+
+    /// The weights in the order in which they are used: of so many planes at a time, those that meet the same place. Planes
+    /// that the last lack have 0.
+    fn packed(&self) -> Vec<[f32; TOGETHER]> {
+        let of = |planes: &[f32], tap| {
+            let mut some = [0.0; TOGETHER];
+            for (to, plane) in some.iter_mut().zip(planes.chunks_exact(self.taps())) {
+                *to = plane[tap];
+            }
+            some
+        };
+        let groups = self.weights.chunks(TOGETHER * self.taps());
+        groups.flat_map(|planes| (0..self.taps()).map(move |tap| of(planes, tap))).collect()
+    }
+
+    /// Some rows of all planes that come out. `K` and `S` are kernel and stride, or 0 for any.
+    #[inline(always)]
+    fn rows<const K: usize, const S: usize>(
         &self,
-        bias: [f32; N],
-        weights: &[f32],
-        seen: &Framed,
-        out: &mut [f32],
-        width: usize,
+        packed: &[[f32; TOGETHER]],
+        under: &Under,
+        rows: Range<usize>,
+        out: &mut Planes,
     ) {
-        let size = out.len() / N;
-        for y in 0..size / width {
-            for x in (0..width).step_by(RUN) {
-                let sums = self.run::<N, USUAL>(bias, weights, seen, [x, y]);
-                let last = RUN.min(width - x);
-                for (sums, plane) in sums.iter().zip(out.chunks_exact_mut(size)) {
-                    plane[y * width + x..][..last].copy_from_slice(&sums[..last]);
+        let (width, size) = (out.width, out.width * out.height);
+        let some = self.bias.chunks(TOGETHER).zip(packed.chunks_exact(self.taps()));
+        for ((bias, weights), planes) in some.zip(out.values.chunks_mut(TOGETHER * size)) {
+            for y in rows.clone() {
+                for x in (0..width).step_by(RUN) {
+                    let sums = self.run::<K, S>(bias, weights, under, [x, y - rows.start]);
+                    let last = RUN.min(width - x);
+                    for (sums, plane) in sums.iter().zip(planes.chunks_exact_mut(size)) {
+                        plane[y * width + x..][..last].copy_from_slice(&sums[..last]);
+                    }
                 }
             }
         }
     }
 
-    /// The sums of a run of places: few enough to stay in registers, as long as everything is added to them.
-    #[inline]
-    fn run<const N: usize, const USUAL: bool>(
+    /// The sums of a run of places.
+    #[inline(always)]
+    fn run<const K: usize, const S: usize>(
         &self,
-        bias: [f32; N],
-        weights: &[f32],
-        seen: &Framed,
+        bias: &[f32],
+        weights: &[[f32; TOGETHER]],
+        under: &Under,
         [x, y]: [usize; 2],
-    ) -> [[f32; RUN]; N] {
-        let (kernel, stride) = if USUAL { (3, 1) } else { (self.kernel, self.stride) };
-        let of_one = weights.len() / N;
-        let mut sums = bias.map(|b| [b; RUN]);
-        for i in 0..self.inputs {
-            for ky in 0..kernel {
-                let row = &seen.row(i, y * stride + ky)[x * stride..][..(RUN - 1) * stride + kernel];
-                for kx in 0..kernel {
-                    let at = (i * kernel + ky) * kernel + kx;
-                    match row[kx..].first_chunk() {
-                        Some(under) if USUAL => add(&mut sums, under, &weights[at..], of_one),
-                        _ => add(&mut sums, &apart(&row[kx..], stride), &weights[at..], of_one),
-                    }
+    ) -> [[f32; RUN]; TOGETHER] {
+        let (kernel, stride) = if K == 0 { (self.kernel, self.stride) } else { (K, S) };
+        let mut sums = std::array::from_fn(|o| [bias.get(o).copied().unwrap_or(0.0); RUN]);
+        for (line, weights) in weights.chunks_exact(kernel).enumerate() {
+            let row = under.row(line / kernel, y * stride + line % kernel);
+            for (kx, weights) in weights.iter().enumerate() {
+                if let Some(under) = row[kx % stride * under.reach + x + kx / stride..].first_chunk() {
+                    add(&mut sums, under, weights);
                 }
             }
         }
@@ -97,50 +123,63 @@ impl Convolution {
     }
 }
 
-/// Every so manieth number.
-#[inline]
-fn apart(row: &[f32], stride: usize) -> [f32; RUN] {
-    let mut some = [0.0; RUN];
-    for (to, v) in some.iter_mut().zip(row.iter().step_by(stride)) {
-        *to = *v;
-    }
-    some
-}
-
 /// What lies under one place of the kernel, times the weight that each plane has there.
 // Iterators over arrays in arrays are not kept in registers: two and a half times as slow.
 #[allow(clippy::needless_range_loop)]
-#[inline]
-fn add<const N: usize>(sums: &mut [[f32; RUN]; N], under: &[f32; RUN], weights: &[f32], of_one: usize) {
-    for o in 0..N {
-        let weight = weights[o * of_one];
+#[inline(always)]
+fn add(sums: &mut [[f32; RUN]; TOGETHER], under: &[f32; RUN], weights: &[f32; TOGETHER]) {
+    for o in 0..TOGETHER {
         for k in 0..RUN {
-            sums[o][k] += weight * under[k];
+            sums[o][k] += weights[o] * under[k];
         }
     }
 }
 
-/// Planes with a frame of zeros.
-struct Framed {
-    width: usize,
-    height: usize,
+/// What lies under a band of sums: rows of all planes with a frame of zeros around them. Of each row first those numbers that
+/// the first place of the kernel meets, then those of the second, as many as the stride has: each run lies in one piece.
+struct Under {
+    frame: usize,
+    stride: usize,
+    /// Rows of each plane.
+    rows: usize,
+    /// Numbers of each part of a row.
+    reach: usize,
     values: Vec<f32>,
 }
 
-impl Framed {
-    /// At least so wide.
-    fn of(planes: &Planes, frame: usize, width: usize) -> Self {
-        let (width, height) = (width.max(planes.width + 2 * frame), planes.height + 2 * frame);
-        let mut values = vec![0.0; planes.count() * width * height];
-        for k in 0..planes.count() {
-            for (y, row) in planes.plane(k).chunks_exact(planes.width.max(1)).enumerate() {
-                values[(k * height + y + frame) * width + frame..][..planes.width].copy_from_slice(row);
-            }
-        }
-        Self { width, height, values }
+impl Under {
+    fn new(sums: &Convolution, seen: &Planes) -> Self {
+        let (kernel, stride) = (sums.kernel, sums.stride);
+        let rows = (BAND - 1) * stride + kernel;
+        let reach = seen.width.div_ceil(stride).next_multiple_of(RUN) + kernel;
+        let values = vec![0.0; seen.count() * rows * reach * stride];
+        Self { frame: kernel / 2, stride, rows, reach, values }
     }
 
+    /// The rows that the sums from `top` on need.
+    fn fill(&mut self, seen: &Planes, top: usize) {
+        let to = self.values.chunks_exact_mut(self.reach * self.stride);
+        for (i, to) in to.enumerate() {
+            let (k, y) = (i / self.rows, (top * self.stride + i % self.rows).checked_sub(self.frame));
+            let Some(y) = y.filter(|y| *y < seen.height) else {
+                to.fill(0.0);
+                continue;
+            };
+            let row = &seen.plane(k)[y * seen.width..][..seen.width];
+            if self.stride == 1 {
+                to[self.frame..][..row.len()].copy_from_slice(row);
+            } else {
+                for (x, v) in row.iter().enumerate() {
+                    let x = x + self.frame;
+                    to[x % self.stride * self.reach + x / self.stride] = *v;
+                }
+            }
+        }
+    }
+
+    #[inline(always)]
     fn row(&self, k: usize, y: usize) -> &[f32] {
-        &self.values[(k * self.height + y) * self.width..][..self.width]
+        let row = self.reach * self.stride;
+        &self.values[(k * self.rows + y) * row..][..row]
     }
 }

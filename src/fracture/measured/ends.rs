@@ -3,7 +3,7 @@
 
 use super::border::Border;
 use super::layout::Layout;
-use super::rim::STEP;
+use super::rim::{Offsets, STEP};
 use super::sight::Sight;
 
 // All of these are judgements on drawn development faces.
@@ -26,7 +26,7 @@ const SLOPE: f64 = 0.06;
 /// Where a face begins.
 pub(super) struct Ends {
     /// How far below each side's line, px at the steps of a rim.
-    pub(super) offsets: Vec<Vec<f64>>,
+    pub(super) offsets: Offsets,
     /// How much more cells just inside look like the face than those just outside, natural logarithm of the odds, on the
     /// side where it is least.
     pub(super) plain: f64,

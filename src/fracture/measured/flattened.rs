@@ -27,8 +27,8 @@ impl Flattened {
         for y in 0..height {
             for x in 0..width {
                 let [u, v] = layout.to_photo.map([x as f64 + 0.5, y as f64 + 0.5]);
-                let [r, g, b] =
-                    [0, 1, 2].map(|k: usize| source[k].at(u / factor, v / factor - top) as f32 + DARK);
+                let between = source[0].between(u / factor, v / factor - top);
+                let [r, g, b] = source.each_ref().map(|plane| between.of(plane) as f32 + DARK);
                 let i = y * width + x;
                 light.values[i] = (0.2126 * r + 0.7152 * g + 0.0722 * b).ln();
                 shades[0].values[i] = r / (r + g + b);

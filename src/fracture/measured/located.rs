@@ -8,7 +8,7 @@ use super::flattened::Flattened;
 use super::layout::{Layout, MARGIN};
 use super::outlined::{Ended, LONGEST, Outlined, laid};
 use super::quality::Quality;
-use super::rim::{Rim, STEP};
+use super::rim::{Rim, STEP, ideal};
 use super::sight::Sight;
 use super::texture::Texture;
 use crate::fracture::{FaceKnown, FaceRefusal};
@@ -42,7 +42,7 @@ pub(super) fn located(
     let bad = |why| FaceRefusal::BadOutline { why };
     let shape = told_shape(&known.outline).ok_or_else(|| bad("its points do not go round an area"))?;
     let layout = laid(&shape, LONGEST, MARGIN).ok_or_else(|| bad("three of its corners lie on a line"))?;
-    let rim = Rim::ideal(&layout);
+    let rim = Rim::of(ideal(&layout), &layout);
     Ok(Outlined { face: Flattened::of(picture, &layout), rim, layout })
 }
 

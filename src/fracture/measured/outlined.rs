@@ -2,7 +2,7 @@ use super::ends::Ends;
 use super::find::shape::Shape;
 use super::flattened::Flattened;
 use super::layout::{Flat, Layout, MARGIN};
-use super::rim::{Rim, STEP};
+use super::rim::{Offsets, Rim, STEP, sharpened};
 use super::sight::Sight;
 use crate::net::UNet;
 use crate::photo::Picture;
@@ -32,15 +32,15 @@ impl Outlined {
     /// From an outline that was looked at once: looked at again, then where light and shades step most.
     pub(super) fn of(picture: &Picture, first: &Ended, net: &UNet) -> Option<Self> {
         let again = Ended::of(picture, &first.shape, AROUND[1], net)?;
-        let first = Self::stepped(picture, laid(&again.shape, LONGEST, MARGIN)?);
-        let again = moved(&first.layout, &first.rim)?;
+        let layout = laid(&again.shape, LONGEST, MARGIN)?;
+        let again = moved(&layout, &sharpened(&Flattened::of(picture, &layout), &layout))?;
         Some(Self::stepped(picture, laid(&again, LONGEST, MARGIN)?))
     }
 
     /// Laid flat, its outline where light and shades step most.
     pub(super) fn stepped(picture: &Picture, layout: Layout) -> Self {
         let face = Flattened::of(picture, &layout);
-        let rim = Rim::ideal(&layout).sharpened(&face, &layout);
+        let rim = Rim::of(sharpened(&face, &layout), &layout);
         Self { layout, face, rim }
     }
 }
@@ -61,7 +61,7 @@ impl Ended {
     fn of(picture: &Picture, shape: &Shape, around: f64, net: &UNet) -> Option<Self> {
         let layout = laid(shape, FIRST, around)?;
         let ends = Ends::of(&Sight::of_flat(&Flattened::of(picture, &layout), net), &layout);
-        let left = moved(&layout, &Rim::of(ends.offsets, &layout))?;
+        let left = moved(&layout, &ends.offsets)?;
         let is_face = left.extent() >= LEAST_LEFT * shape.extent() && left.roundness() >= LEAST_ROUND;
         is_face.then_some(Self { shape: left, plain: ends.plain })
     }
@@ -88,13 +88,13 @@ pub(super) fn laid(shape: &Shape, longest: f64, margin: f64) -> Option<Layout> {
 }
 
 /// The ideal outline laid along the true one, in the photo.
-fn moved(layout: &Layout, rim: &Rim) -> Option<Shape> {
+fn moved(layout: &Layout, offsets: &Offsets) -> Option<Shape> {
     match layout.flat {
         Flat::Four(_) => {
             let lines: Vec<[[f64; 2]; 2]> = (0..4)
                 .map(|side| {
                     let length = layout.length(side);
-                    let (at, slope) = line(&rim.offsets[side]);
+                    let (at, slope) = line(&offsets[side]);
                     [0.0, length].map(|s| layout.place(side, s, at + slope * s / STEP))
                 })
                 .collect();
@@ -108,8 +108,7 @@ fn moved(layout: &Layout, rim: &Rim) -> Option<Shape> {
         }
         Flat::Round(d) => {
             // offset = a + b cos t + c sin t + e cos 2t + f sin 2t, trimmed
-            let offsets = &rim.offsets[0];
-            let fit = harmonics(offsets);
+            let fit = harmonics(&offsets[0]);
             let r = d / 2.0;
             let m = layout.margin + r;
             // ellipse in the flat picture: its ends by the fitted radius; photo by the map

@@ -19,62 +19,57 @@ const STRENGTH: f64 = 0.25;
 /// Steps of light and shades that can be told (judgement).
 const TOLD: [f64; 3] = [0.15, 0.01, 0.01];
 
-/// The true outline of the face: how far it lies below each side's ideal line.
+/// How far the outline lies below each side's ideal line, px at steps of [`STEP`].
+pub(super) type Offsets = Vec<Vec<f64>>;
+
+/// Those of the ideal outline.
+pub(super) fn ideal(layout: &Layout) -> Offsets {
+    (0..layout.sides()).map(|s| vec![0.0; (layout.length(s) / STEP).ceil().max(1.0) as usize]).collect()
+}
+
+/// The ideal outline laid anew where light and shades step most, no farther off than [`NEAR`].
+pub(super) fn sharpened(face: &Flattened, layout: &Layout) -> Offsets {
+    let size = layout.reach(0).min(layout.reach(layout.sides() - 1)) * 2.0;
+    let near = (NEAR * size).max(3.0);
+    let wide = (BAND * size).max(2.0);
+    let rows = (2.0 * near) as usize;
+    let of_side = |(side, offsets): (usize, Vec<f64>)| {
+        let columns = offsets.len();
+        let steps: Vec<f64> = (0..columns)
+            .flat_map(|column| {
+                let along = (column as f64 + 0.5) * STEP;
+                let from = offsets[column] - near;
+                (0..=rows).map(move |row| (along, from + row as f64))
+            })
+            .map(|(along, deep)| step(face, layout, side, along, deep, wide))
+            .collect();
+        let usual = steps.iter().sum::<f64>() / steps.len().max(1) as f64;
+        let says = |column: usize, row: usize| {
+            let at = |row: usize| {
+                let off = (row as f64 - near) / (near / 2.0);
+                let strength = (steps[column * (rows + 1) + row] / usual.max(1e-9)).min(8.0);
+                STRENGTH * strength - 0.5 * off * off * STRENGTH
+            };
+            at(row + 1) - at(row)
+        };
+        let border = Border::of(columns, rows, SLOPE * STEP, layout.sides() == 1, says);
+        (0..columns).map(|c| offsets[c] - near + border.quantile(c, 0.5)).collect()
+    };
+    ideal(layout).into_iter().enumerate().map(of_side).collect()
+}
+
+/// The true outline of the face.
 pub(super) struct Rim {
-    /// For each side, px at steps of [`STEP`].
-    pub(super) offsets: Vec<Vec<f64>>,
-    /// 1 on the face, 0 elsewhere.
-    pub(super) mask: Plane,
-    /// The same without the outermost px, where light of the ground is mixed in.
+    offsets: Offsets,
+    /// 1 on the face but for its outermost px, where light of the ground is mixed in; 0 elsewhere.
     pub(super) inner: Plane,
 }
 
 impl Rim {
-    /// The outline laid anew where light and shades step most, no farther off than [`NEAR`].
-    pub(super) fn sharpened(&self, face: &Flattened, layout: &Layout) -> Self {
-        let planes = [&face.light, &face.shades[0], &face.shades[1]];
-        let size = layout.reach(0).min(layout.reach(layout.sides() - 1)) * 2.0;
-        let near = (NEAR * size).max(3.0);
-        let wide = (BAND * size).max(2.0);
-        let rows = (2.0 * near) as usize;
-        let offsets = (0..layout.sides())
-            .map(|side| {
-                let columns = self.offsets[side].len();
-                let steps: Vec<f64> = (0..columns)
-                    .flat_map(|column| {
-                        let along = (column as f64 + 0.5) * STEP;
-                        let from = self.offsets[side][column] - near;
-                        (0..=rows).map(move |row| (along, from + row as f64))
-                    })
-                    .map(|(along, deep)| step(&planes, layout, side, along, deep, wide))
-                    .collect();
-                let usual = steps.iter().sum::<f64>() / steps.len().max(1) as f64;
-                let says = |column: usize, row: usize| {
-                    let at = |row: usize| {
-                        let off = (row as f64 - near) / (near / 2.0);
-                        let strength = (steps[column * (rows + 1) + row] / usual.max(1e-9)).min(8.0);
-                        STRENGTH * strength - 0.5 * off * off * STRENGTH
-                    };
-                    at(row + 1) - at(row)
-                };
-                let border = Border::of(columns, rows, SLOPE * STEP, layout.sides() == 1, says);
-                (0..columns).map(|c| self.offsets[side][c] - near + border.quantile(c, 0.5)).collect()
-            })
-            .collect();
-        Self::of(offsets, layout)
-    }
-
-    /// Of a face whose outline is the ideal one.
-    pub(super) fn ideal(layout: &Layout) -> Self {
-        let offsets = (0..layout.sides())
-            .map(|s| vec![0.0; (layout.length(s) / STEP).ceil().max(1.0) as usize])
-            .collect();
-        Self::of(offsets, layout)
-    }
-
-    pub(super) fn of(offsets: Vec<Vec<f64>>, layout: &Layout) -> Self {
+    pub(super) fn of(offsets: Offsets, layout: &Layout) -> Self {
         let [width, height] = layout.size();
-        let mut rim = Self { offsets, mask: Plane::new(width, height), inner: Plane::new(width, height) };
+        let mut rim = Self { offsets, inner: Plane::new(width, height) };
+        let mut mask = Plane::new(width, height);
         for y in 0..height {
             for x in 0..width {
                 let p = [x as f64 + 0.5, y as f64 + 0.5];
@@ -82,10 +77,10 @@ impl Rim {
                     let [along, deep] = layout.on_side(side, p);
                     deep >= rim.offset(side, along)
                 });
-                rim.mask.values[y * width + x] = f32::from(u8::from(inside));
+                mask.values[y * width + x] = f32::from(u8::from(inside));
             }
         }
-        let near = boxed(&rim.mask, EDGE);
+        let near = boxed(&mask, EDGE);
         for (inner, near) in rim.inner.values.iter_mut().zip(&near.values) {
             *inner = f32::from(u8::from(*near > 0.999));
         }
@@ -100,14 +95,15 @@ impl Rim {
 }
 
 /// How much light and shades differ just inside and just outside a place of a side, squared, in steps that can be told.
-fn step(planes: &[&Plane; 3], layout: &Layout, side: usize, along: f64, deep: f64, wide: f64) -> f64 {
+fn step(face: &Flattened, layout: &Layout, side: usize, along: f64, deep: f64, wide: f64) -> f64 {
     let mean = |by: f64| {
         let mut sums = [0.0; 3];
         for j in 0..4 {
             let d = deep + by * (0.25 + 0.75 * (f64::from(j) + 0.5) / 4.0) * wide;
             let [x, y] = layout.place(side, along, d);
-            for (sum, plane) in sums.iter_mut().zip(planes) {
-                *sum += plane.at(x, y) / 4.0;
+            let between = face.light.between(x, y);
+            for (sum, plane) in sums.iter_mut().zip([&face.light, &face.shades[0], &face.shades[1]]) {
+                *sum += between.of(plane) / 4.0;
             }
         }
         sums
