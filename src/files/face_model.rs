@@ -83,10 +83,8 @@ pub struct FacePart {
 }
 
 const WEIGHTS: &str = "face-weights.toml";
-const PATCH_TREE: &str = "face-patches.toml";
 const NET: &str = "face-net.toml";
 const SHIPPED_WEIGHTS: &str = include_str!("../../models/face-weights.toml");
-const SHIPPED_TREE: &str = include_str!("../../models/face-patches.toml");
 
 /// A table of rows, with how many answers it has.
 struct Table {
@@ -109,8 +107,39 @@ const SIDES: Table =
 const PATCH_RIDGE: f64 = 50.0;
 const RIM_RIDGE: f64 = 10.0;
 const SIDE_RIDGE: f64 = 20.0;
-/// Questions and rows in a leaf of the tree (judgements, on faces left out).
-const PATCH_LEAF: (usize, usize) = (6, 15);
+
+/// A tree that is fitted to the rows of a table.
+struct Grown {
+    file: &'static str,
+    shipped: &'static str,
+    table: Table,
+    /// Questions and rows in a leaf (judgements, on faces left out).
+    most: (usize, usize),
+    columns: fn() -> Vec<String>,
+}
+
+const PATCH_TREE: Grown = Grown {
+    file: "face-patches.toml",
+    shipped: include_str!("../../models/face-patches.toml"),
+    table: PATCHES,
+    most: (6, 15),
+    columns: FaceModel::patch_columns,
+};
+const RIM_TREE: Grown = Grown {
+    file: "face-rims.toml",
+    shipped: include_str!("../../models/face-rims.toml"),
+    table: RIMS,
+    most: (4, 8),
+    columns: FaceModel::rim_columns,
+};
+const SIDE_TREE: Grown = Grown {
+    file: "face-sides.toml",
+    shipped: include_str!("../../models/face-sides.toml"),
+    table: SIDES,
+    most: (6, 12),
+    columns: FaceModel::side_columns,
+};
+
 /// The column that holds the answer, and the one that names the face that was drawn.
 const ANSWER: &str = "answer";
 const SEED: &str = "seed";
@@ -126,35 +155,29 @@ pub fn face_net() -> Result<UNet, NetError> {
 
 /// The model that ships.
 pub fn face_model() -> Result<FaceModel, FaceModelError> {
-    let file = PATCH_TREE;
-    let patch_tree = read_tree(SHIPPED_TREE).map_err(|problem| FaceModelError::Tree { file, problem })?;
-    let patches = FaceModel::patch_columns();
-    let wrong = |place: &str, got: String, allowed: String| {
-        Err(FaceModelError::Value { file, place: place.to_owned(), got, allowed })
-    };
-    if patch_tree.features() != patches {
-        return wrong("features", patch_tree.features().join(", "), patches.join(", "));
-    }
-    if patch_tree.classes() != PATCHES.answers {
-        return wrong("classes", patch_tree.classes().to_string(), PATCHES.answers.to_string());
-    }
     let twin: WeightsTwin = toml::from_str(SHIPPED_WEIGHTS)
         .map_err(|e| FaceModelError::Weights { file: WEIGHTS, problem: Box::new(e) })?;
     twin.check()?;
     let rims = FaceModel::rim_columns();
     Ok(FaceModel {
         net: face_net()?,
-        patches: twin.patches.weights("patches", &patches)?,
-        patch_tree,
+        patches: twin.patches.weights("patches", &FaceModel::patch_columns())?,
+        patch_tree: PATCH_TREE.tree()?,
         border: twin.border.weights("border", &rims)?,
         all_round: twin.all_round.weights("all_round", &rims)?,
         through: twin.through.weights("through", &rims)?,
+        rim_tree: RIM_TREE.tree()?,
         side: twin.side.weights("side", &FaceModel::side_columns())?,
+        side_tree: SIDE_TREE.tree()?,
     })
 }
 
 /// Every part as it follows from the rows that ship.
-pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
+pub fn face_parts() -> Result<[FacePart; 4], FaceModelError> {
+    Ok([weights()?, PATCH_TREE.part()?, RIM_TREE.part()?, SIDE_TREE.part()?])
+}
+
+fn weights() -> Result<FacePart, FaceModelError> {
     let [patches, rims, sides] = [
         (PATCHES, FaceModel::patch_columns()),
         (RIMS, FaceModel::rim_columns()),
@@ -176,35 +199,52 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
         Ok::<_, FaceModelError>(())
     };
     let yes = |label: usize| Some(label == 1);
-    let cells = patches.0.rows(&patches.1)?;
-    add("patches", PATCHES.file, &cells, &patches.1, &yes, PATCH_RIDGE)?;
+    add("patches", PATCHES.file, &patches.0.rows(&patches.1)?, &patches.1, &yes, PATCH_RIDGE)?;
     let faces = rims.0.rows(&rims.1)?;
     // none, partial, all round, through
     add("border", RIMS.file, &faces, &rims.1, &|l| Some(l == 1 || l == 2), RIM_RIDGE)?;
     add("all_round", RIMS.file, &faces, &rims.1, &|l| (l == 1 || l == 2).then_some(l == 2), RIM_RIDGE)?;
     add("through", RIMS.file, &faces, &rims.1, &|l| (l == 0 || l == 3).then_some(l == 3), RIM_RIDGE)?;
     add("side", SIDES.file, &sides.0.rows(&sides.1)?, &sides.1, &yes, SIDE_RIDGE)?;
-    let (depth, leaf) = PATCH_LEAF;
-    let settings = Settings::exact(patches.1.len(), depth, leaf);
-    let tree = fit(&Training { features: patches.1, classes: PATCHES.answers, rows: cells }, &settings)?;
-    let file = PATCH_TREE;
-    let tree_text = write_tree(&tree).map_err(|problem| FaceModelError::Tree { file, problem })?;
-    let of = "face_patches.csv, face_rims.csv and face_sides.csv";
-    Ok([
-        FacePart {
-            file: WEIGHTS,
-            rows: of,
-            shipped: SHIPPED_WEIGHTS,
-            what: format!("{count} weights"),
-            text,
-        },
-        FacePart { file, rows: PATCHES.file, shipped: SHIPPED_TREE, what: shape(&tree), text: tree_text },
-    ])
+    Ok(FacePart {
+        file: WEIGHTS,
+        rows: "face_patches.csv, face_rims.csv and face_sides.csv",
+        shipped: SHIPPED_WEIGHTS,
+        what: format!("{count} weights"),
+        text,
+    })
 }
 
-fn shape(tree: &Tree) -> String {
-    let leaves = tree.root().all().iter().filter(|n| n.depth() == 0).count();
-    format!("{} features, {} answers, {leaves} leaves", tree.features().len(), tree.classes())
+impl Grown {
+    /// As it ships.
+    fn tree(&self) -> Result<Tree, FaceModelError> {
+        let file = self.file;
+        let tree = read_tree(self.shipped).map_err(|problem| FaceModelError::Tree { file, problem })?;
+        let columns = (self.columns)();
+        let wrong = |place: &str, got: String, allowed: String| {
+            Err(FaceModelError::Value { file, place: place.to_owned(), got, allowed })
+        };
+        if tree.features() != columns {
+            return wrong("features", tree.features().join(", "), columns.join(", "));
+        }
+        if tree.classes() != self.table.answers {
+            return wrong("classes", tree.classes().to_string(), self.table.answers.to_string());
+        }
+        Ok(tree)
+    }
+
+    /// As it follows from its rows.
+    fn part(&self) -> Result<FacePart, FaceModelError> {
+        let (features, (depth, leaf)) = ((self.columns)(), self.most);
+        let settings = Settings::exact(features.len(), depth, leaf);
+        let rows = self.table.rows(&features)?;
+        let tree = fit(&Training { features, classes: self.table.answers, rows }, &settings)?;
+        let file = self.file;
+        let text = write_tree(&tree).map_err(|problem| FaceModelError::Tree { file, problem })?;
+        let leaves = tree.root().all().iter().filter(|n| n.depth() == 0).count();
+        let what = format!("{} features, {} answers, {leaves} leaves", tree.features().len(), tree.classes());
+        Ok(FacePart { file, rows: self.table.file, shipped: self.shipped, what, text })
+    }
 }
 
 impl Table {
