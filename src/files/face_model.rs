@@ -129,7 +129,7 @@ const RIM_TREE: Grown = Grown {
     file: "face-rims.toml",
     shipped: include_str!("../../models/face-rims.toml"),
     table: RIMS,
-    most: (4, 8),
+    most: (5, 8),
     columns: FaceModel::rim_columns,
 };
 const SIDE_TREE: Grown = Grown {

@@ -53,8 +53,7 @@ const LEAST_DEEP_PX: f64 = 4.0;
 impl Inner {
     /// What is told of how far round the rim runs; `None` if nothing of the face is seen.
     pub(super) fn rims(&self) -> Option<Rims> {
-        let across = self.seen.layout.thickness();
-        Some(Rims::of(&self.strips, self.regions.as_ref()?, &self.cases, &self.quality, across))
+        Some(Rims::of(&self.strips, self.regions.as_ref()?, &self.cases, &self.quality, &self.seen.layout))
     }
 
     /// Why the face cannot be read, if so.
