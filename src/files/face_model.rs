@@ -1,15 +1,13 @@
 //! What was learned of drawn faces: the rows, what follows from them, and its files.
 
+use super::face_weights::{SHIPPED_WEIGHTS, WEIGHTS, WeightsTwin, add_lines, add_weights, head};
 use super::problem::shown;
 use super::tree_toml::{TreeFileError, read_tree, write_tree};
 use super::u_net::{NetError, read_u_net};
 use crate::fracture::FaceModel;
 use crate::net::UNet;
-use crate::stats::Logistic;
+use crate::stats::{Additive, Logistic};
 use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
-use serde::Deserialize;
-use std::collections::BTreeMap;
-use std::fmt::Write;
 use thiserror::Error;
 
 /// Why there is no model of faces.
@@ -82,9 +80,9 @@ pub struct FacePart {
     pub text: String,
 }
 
-const WEIGHTS: &str = "face-weights.toml";
+const PATCH_TREE: &str = "face-patches.toml";
 const NET: &str = "face-net.toml";
-const SHIPPED_WEIGHTS: &str = include_str!("../../models/face-weights.toml");
+const SHIPPED_TREE: &str = include_str!("../../models/face-patches.toml");
 
 /// A table of rows, with how many answers it has.
 struct Table {
@@ -103,49 +101,14 @@ const RIMS: Table =
 const SIDES: Table =
     Table { file: "face_sides.csv", text: include_str!("../../training-data/face_sides.csv"), answers: 2 };
 
-/// How far weights are held back, in rows' worth (judgements, on faces left out).
+/// How far weights and lines are held back, in rows' worth (judgements, on faces left out).
 const PATCH_RIDGE: f64 = 50.0;
-const RIM_RIDGE: f64 = 10.0;
-const SIDE_RIDGE: f64 = 20.0;
-
-/// A tree that is fitted to the rows of a table.
-struct Grown {
-    file: &'static str,
-    shipped: &'static str,
-    table: Table,
-    /// Questions and rows in a leaf (judgements, on faces left out).
-    most: (usize, usize),
-    columns: fn() -> Vec<String>,
-}
-
-const PATCH_TREE: Grown = Grown {
-    file: "face-patches.toml",
-    shipped: include_str!("../../models/face-patches.toml"),
-    table: PATCHES,
-    most: (6, 15),
-    columns: FaceModel::patch_columns,
-};
-const RIM_TREE: Grown = Grown {
-    file: "face-rims.toml",
-    shipped: include_str!("../../models/face-rims.toml"),
-    table: RIMS,
-    most: (5, 8),
-    columns: FaceModel::rim_columns,
-};
-const SIDE_TREE: Grown = Grown {
-    file: "face-sides.toml",
-    shipped: include_str!("../../models/face-sides.toml"),
-    table: SIDES,
-    most: (6, 12),
-    columns: FaceModel::side_columns,
-};
-
+const LINE_RIDGE: f64 = 30.0;
+/// Questions and rows in a leaf of the tree (judgements, on faces left out).
+const PATCH_LEAF: (usize, usize) = (6, 15);
 /// The column that holds the answer, and the one that names the face that was drawn.
 const ANSWER: &str = "answer";
 const SEED: &str = "seed";
-/// Figures that are kept of a weight.
-const FIGURES: usize = 5;
-const FORMAT: &str = "snapspark weights";
 
 /// The network that looks at photos of faces, as it ships.
 pub fn face_net() -> Result<UNet, NetError> {
@@ -155,96 +118,77 @@ pub fn face_net() -> Result<UNet, NetError> {
 
 /// The model that ships.
 pub fn face_model() -> Result<FaceModel, FaceModelError> {
-    let twin: WeightsTwin = toml::from_str(SHIPPED_WEIGHTS)
-        .map_err(|e| FaceModelError::Weights { file: WEIGHTS, problem: Box::new(e) })?;
-    twin.check()?;
+    let file = PATCH_TREE;
+    let patch_tree = read_tree(SHIPPED_TREE).map_err(|problem| FaceModelError::Tree { file, problem })?;
+    let patches = FaceModel::patch_columns();
+    let wrong = |place: &str, got: String, allowed: String| {
+        Err(FaceModelError::Value { file, place: place.to_owned(), got, allowed })
+    };
+    if patch_tree.features() != patches {
+        return wrong("features", patch_tree.features().join(", "), patches.join(", "));
+    }
+    if patch_tree.classes() != PATCHES.answers {
+        return wrong("classes", patch_tree.classes().to_string(), PATCHES.answers.to_string());
+    }
+    let twin = WeightsTwin::read(SHIPPED_WEIGHTS)?;
     let rims = FaceModel::rim_columns();
     Ok(FaceModel {
         net: face_net()?,
-        patches: twin.patches.weights("patches", &FaceModel::patch_columns())?,
-        patch_tree: PATCH_TREE.tree()?,
-        border: twin.border.weights("border", &rims)?,
-        all_round: twin.all_round.weights("all_round", &rims)?,
-        through: twin.through.weights("through", &rims)?,
-        rim_tree: RIM_TREE.tree()?,
-        side: twin.side.weights("side", &FaceModel::side_columns())?,
-        side_tree: SIDE_TREE.tree()?,
+        patches: twin.patches.weights("patches", &patches)?,
+        patch_tree,
+        border: twin.border.lines("border", &rims)?,
+        all_round: twin.all_round.lines("all_round", &rims)?,
+        through: twin.through.lines("through", &rims)?,
+        side: twin.side.lines("side", &FaceModel::side_columns())?,
     })
 }
 
 /// Every part as it follows from the rows that ship.
-pub fn face_parts() -> Result<[FacePart; 4], FaceModelError> {
-    Ok([weights()?, PATCH_TREE.part()?, RIM_TREE.part()?, SIDE_TREE.part()?])
-}
-
-fn weights() -> Result<FacePart, FaceModelError> {
+pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     let [patches, rims, sides] = [
         (PATCHES, FaceModel::patch_columns()),
         (RIMS, FaceModel::rim_columns()),
         (SIDES, FaceModel::side_columns()),
     ];
-    let mut text = format!("format = \"{FORMAT}\"\nversion = 1\n");
-    let mut count = 0;
-    let mut add = |name: &str,
-                   file,
-                   rows: &[Row],
-                   columns: &[String],
-                   answer: &dyn Fn(usize) -> Option<bool>,
-                   ridge| {
-        let rows: Vec<(Vec<f64>, bool)> =
-            rows.iter().filter_map(|r| Some((r.values.clone(), answer(r.label)?))).collect();
-        let found = Logistic::fitted(&rows, ridge).ok_or(FaceModelError::NoWeights { file })?;
-        write_weights(&mut text, name, &found, columns);
-        count += columns.len();
-        Ok::<_, FaceModelError>(())
+    let mut text = head();
+    let answered = |rows: &[Row], answer: &dyn Fn(usize) -> Option<bool>| -> Vec<(Vec<f64>, bool)> {
+        rows.iter().filter_map(|r| Some((r.values.clone(), answer(r.label)?))).collect()
     };
+    let none = |file| move || FaceModelError::NoWeights { file };
     let yes = |label: usize| Some(label == 1);
-    add("patches", PATCHES.file, &patches.0.rows(&patches.1)?, &patches.1, &yes, PATCH_RIDGE)?;
-    let faces = rims.0.rows(&rims.1)?;
+    let cells = patches.0.rows(&patches.1)?;
+    let weights = Logistic::fitted(&answered(&cells, &yes), PATCH_RIDGE).ok_or_else(none(PATCHES.file))?;
+    add_weights(&mut text, "patches", &weights, &patches.1);
     // none, partial, all round, through
-    add("border", RIMS.file, &faces, &rims.1, &|l| Some(l == 1 || l == 2), RIM_RIDGE)?;
-    add("all_round", RIMS.file, &faces, &rims.1, &|l| (l == 1 || l == 2).then_some(l == 2), RIM_RIDGE)?;
-    add("through", RIMS.file, &faces, &rims.1, &|l| (l == 0 || l == 3).then_some(l == 3), RIM_RIDGE)?;
-    add("side", SIDES.file, &sides.0.rows(&sides.1)?, &sides.1, &yes, SIDE_RIDGE)?;
-    Ok(FacePart {
-        file: WEIGHTS,
-        rows: "face_patches.csv, face_rims.csv and face_sides.csv",
-        shipped: SHIPPED_WEIGHTS,
-        what: format!("{count} weights"),
-        text,
-    })
+    let faces = rims.0.rows(&rims.1)?;
+    let of_faces: [(&str, &dyn Fn(usize) -> Option<bool>); 3] = [
+        ("border", &|l| Some(l == 1 || l == 2)),
+        ("all_round", &|l| (l == 1 || l == 2).then_some(l == 2)),
+        ("through", &|l| (l == 0 || l == 3).then_some(l == 3)),
+    ];
+    for (name, answer) in of_faces {
+        let lines = Additive::fitted(&answered(&faces, answer), LINE_RIDGE).ok_or_else(none(RIMS.file))?;
+        add_lines(&mut text, name, &lines, &rims.1);
+    }
+    let rows = answered(&sides.0.rows(&sides.1)?, &yes);
+    let lines = Additive::fitted(&rows, LINE_RIDGE).ok_or_else(none(SIDES.file))?;
+    add_lines(&mut text, "side", &lines, &sides.1);
+    let what = format!("{} weights, {} lines", patches.1.len(), 3 * rims.1.len() + sides.1.len());
+    let (depth, leaf) = PATCH_LEAF;
+    let settings = Settings::exact(patches.1.len(), depth, leaf);
+    let tree = fit(&Training { features: patches.1, classes: PATCHES.answers, rows: cells }, &settings)?;
+    let file = PATCH_TREE;
+    let tree_text = write_tree(&tree).map_err(|problem| FaceModelError::Tree { file, problem })?;
+    let of = "face_patches.csv, face_rims.csv and face_sides.csv";
+    Ok([
+        FacePart { file: WEIGHTS, rows: of, shipped: SHIPPED_WEIGHTS, what, text },
+        FacePart { file, rows: PATCHES.file, shipped: SHIPPED_TREE, what: shape(&tree), text: tree_text },
+    ])
 }
 
-impl Grown {
-    /// As it ships.
-    fn tree(&self) -> Result<Tree, FaceModelError> {
-        let file = self.file;
-        let tree = read_tree(self.shipped).map_err(|problem| FaceModelError::Tree { file, problem })?;
-        let columns = (self.columns)();
-        let wrong = |place: &str, got: String, allowed: String| {
-            Err(FaceModelError::Value { file, place: place.to_owned(), got, allowed })
-        };
-        if tree.features() != columns {
-            return wrong("features", tree.features().join(", "), columns.join(", "));
-        }
-        if tree.classes() != self.table.answers {
-            return wrong("classes", tree.classes().to_string(), self.table.answers.to_string());
-        }
-        Ok(tree)
-    }
-
-    /// As it follows from its rows.
-    fn part(&self) -> Result<FacePart, FaceModelError> {
-        let (features, (depth, leaf)) = ((self.columns)(), self.most);
-        let settings = Settings::exact(features.len(), depth, leaf);
-        let rows = self.table.rows(&features)?;
-        let tree = fit(&Training { features, classes: self.table.answers, rows }, &settings)?;
-        let file = self.file;
-        let text = write_tree(&tree).map_err(|problem| FaceModelError::Tree { file, problem })?;
-        let leaves = tree.root().all().iter().filter(|n| n.depth() == 0).count();
-        let what = format!("{} features, {} answers, {leaves} leaves", tree.features().len(), tree.classes());
-        Ok(FacePart { file, rows: self.table.file, shipped: self.shipped, what, text })
-    }
+fn shape(tree: &Tree) -> String {
+    let leaves = tree.root().all().iter().filter(|n| n.depth() == 0).count();
+    format!("{} features, {} answers, {leaves} leaves", tree.features().len(), tree.classes())
 }
 
 impl Table {
@@ -285,75 +229,6 @@ impl Table {
     }
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct WeightsTwin {
-    format: String,
-    version: i64,
-    patches: OddsTwin,
-    border: OddsTwin,
-    all_round: OddsTwin,
-    through: OddsTwin,
-    side: OddsTwin,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct OddsTwin {
-    offset: f64,
-    weights: BTreeMap<String, f64>,
-}
-
-fn write_weights(text: &mut String, name: &str, found: &Logistic, columns: &[String]) {
-    let _ = write!(text, "\n[{name}]\noffset = {}\n\n[{name}.weights]\n", figures(found.offset));
-    for (column, weight) in columns.iter().zip(&found.weights) {
-        let _ = writeln!(text, "{column} = {}", figures(*weight));
-    }
-}
-
-/// A number with so many figures as are kept, as TOML has it.
-fn figures(v: f64) -> String {
-    let text = format!("{v:.*e}", FIGURES - 1);
-    format!("{:?}", text.parse::<f64>().unwrap_or(v))
-}
-
-fn wrong(place: String, got: &str, allowed: String) -> FaceModelError {
-    FaceModelError::Value { file: WEIGHTS, place, got: shown(got), allowed }
-}
-
-impl WeightsTwin {
-    fn check(&self) -> Result<(), FaceModelError> {
-        if self.format != FORMAT {
-            return Err(wrong("format".to_owned(), &self.format, FORMAT.to_owned()));
-        }
-        if self.version != 1 {
-            return Err(wrong("version".to_owned(), &self.version.to_string(), "1".to_owned()));
-        }
-        Ok(())
-    }
-}
-
-impl OddsTwin {
-    /// The weights of these columns, all of them and no others.
-    fn weights(&self, name: &str, columns: &[String]) -> Result<Logistic, FaceModelError> {
-        if let Some(strange) = self.weights.keys().find(|column| !columns.contains(column)) {
-            return Err(wrong(format!("a name in {name}.weights"), strange, columns.join(", ")));
-        }
-        let number = |column: &str, found: Option<f64>| {
-            let place = || format!("{name}, {column}");
-            let v = found.ok_or_else(|| wrong(place(), "missing", "a number".to_owned()))?;
-            if v.is_finite() {
-                Ok(v)
-            } else {
-                Err(wrong(place(), &v.to_string(), "a finite number".to_owned()))
-            }
-        };
-        let weights =
-            columns.iter().map(|c| number(c, self.weights.get(c).copied())).collect::<Result<_, _>>()?;
-        Ok(Logistic { offset: number("offset", Some(self.offset))?, weights })
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -362,25 +237,7 @@ mod tests {
     fn the_model_that_ships_is_read() {
         let model = face_model().unwrap();
         assert_eq!(model.patches.weights.len(), FaceModel::patch_columns().len());
-        assert_eq!(model.side.weights.len(), FaceModel::side_columns().len());
-    }
-
-    #[test]
-    fn weights_come_back_as_they_were_written_and_strange_ones_are_named() {
-        let columns = ["a".to_owned(), "b".to_owned()];
-        let odds = Logistic { offset: 3.0, weights: vec![-0.012_345_678, 1e-9] };
-        let mut text = String::new();
-        write_weights(&mut text, "x", &odds, &columns);
-        let body = text.strip_prefix("\n[x]\n").unwrap().replace("[x.weights]", "[weights]");
-        let twin: OddsTwin = toml::from_str(&body).unwrap();
-        let back = twin.weights("x", &columns).unwrap();
-        assert_eq!((back.offset, back.weights), (3.0, vec![-0.012_346, 1e-9]));
-        let fault = |columns: &[&str]| {
-            let columns: Vec<String> = columns.iter().map(|c| (*c).to_owned()).collect();
-            twin.weights("x", &columns).unwrap_err().to_string()
-        };
-        assert_eq!(fault(&["a"]), "face-weights.toml: a name in x.weights is `b`; allowed: a");
-        assert_eq!(fault(&["a", "b", "c"]), "face-weights.toml: x, c is `missing`; allowed: a number");
+        assert_eq!(model.side.lines.len(), FaceModel::side_columns().len());
     }
 
     #[test]

@@ -12,6 +12,7 @@ mod face_model;
 mod face_photos;
 mod face_photos_twin;
 mod face_profile_csv;
+mod face_weights;
 mod finish_twin;
 mod fracture_rows;
 mod inference_twin;

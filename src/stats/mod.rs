@@ -1,5 +1,6 @@
 //! Counts and lengths with the doubt that is in them: few of them, several groups of them, ends not seen.
 
+mod additive;
 mod bounds;
 mod conformal;
 mod joint_normal;
@@ -9,6 +10,7 @@ mod pool;
 mod product_limit;
 mod weighted;
 
+pub use additive::Additive;
 pub use bounds::{rate_bounds, wilson};
 pub use conformal::conformal_level;
 pub use joint_normal::{JointNormal, Reading};

@@ -1,6 +1,6 @@
 use super::{relative, rims, sight};
 use crate::net::UNet;
-use crate::stats::Logistic;
+use crate::stats::{Additive, Logistic};
 use crate::tree::Tree;
 
 /// What was learned from drawn faces: where a face ends, what case looks like beside core, how far round a rim runs.
@@ -13,17 +13,13 @@ pub struct FaceModel {
     /// The same by a small tree: class 0 is core, class 1 is case.
     pub patch_tree: Tree,
     /// Odds that a face has a border between case and core, from [`FaceModel::rim_columns`].
-    pub border: Logistic,
+    pub border: Additive,
     /// Odds that a face with a border has case all round, from the same.
-    pub all_round: Logistic,
+    pub all_round: Additive,
     /// Odds that a face without one is case all through and not core, from the same.
-    pub through: Logistic,
-    /// The same three at once by a small tree: class 0 is none, 1 partial, 2 all round, 3 through.
-    pub rim_tree: Tree,
+    pub through: Additive,
     /// Odds that a side has a case with a border, from [`FaceModel::side_columns`].
-    pub side: Logistic,
-    /// The same by a small tree: class 1 is a case.
-    pub side_tree: Tree,
+    pub side: Additive,
 }
 
 /// Votes that each answer has before any row: a leaf without a row against it is not certain (judgement).
@@ -50,43 +46,27 @@ impl FaceModel {
         rims::side_columns()
     }
 
-    // Everywhere weights, which add up small hints, have half the say, and a tree, which sees what counts only together,
-    // the other half: the mean of what both would bet.
-
     /// Chances of none, partial, all round and through.
     pub(super) fn chances(&self, values: &[f64]) -> [f64; 4] {
         let [border, round, through] =
-            [&self.border, &self.all_round, &self.through].map(|of| chance(of.log_odds(values)));
-        let weights = [
-            (1.0 - border) * (1.0 - through),
-            border * (1.0 - round),
-            border * round,
-            (1.0 - border) * through,
-        ];
-        let votes = self.rim_tree.leaf(values);
-        let both: [f64; 4] = std::array::from_fn(|k| libm::sqrt(weights[k] * (votes[k] + BEFORE)));
-        let sum: f64 = both.iter().sum();
-        both.map(|v| v / sum)
+            [&self.border, &self.all_round, &self.through].map(|of| chance(of, values));
+        [(1.0 - border) * (1.0 - through), border * (1.0 - round), border * round, (1.0 - border) * through]
     }
 
     /// Chance that a side has a case with a border.
     pub(super) fn side_chance(&self, values: &[f64]) -> f64 {
-        chance(f64::midpoint(self.side.log_odds(values), bet(&self.side_tree, values)))
+        chance(&self.side, values)
     }
 
-    /// Natural logarithm of the odds of case; neither half says more than `most`.
+    /// Natural logarithm of the odds of case: half by weights, which add up small hints, half by the tree, which sees
+    /// what counts only together.
     pub(super) fn favours_case(&self, values: &[f64], most: f64) -> f64 {
-        let [weights, tree] = [self.patches.log_odds(values), bet(&self.patch_tree, values)];
-        f64::midpoint(weights.clamp(-most, most), tree.clamp(-most, most))
+        let votes = self.patch_tree.leaf(values);
+        let tree = libm::log((votes[1] + BEFORE) / (votes[0] + BEFORE));
+        f64::midpoint(self.patches.log_odds(values).clamp(-most, most), tree.clamp(-most, most))
     }
 }
 
-/// Natural logarithm of the odds of class 1 that a tree of two gives.
-fn bet(tree: &Tree, values: &[f64]) -> f64 {
-    let votes = tree.leaf(values);
-    libm::log((votes[1] + BEFORE) / (votes[0] + BEFORE))
-}
-
-fn chance(log_odds: f64) -> f64 {
-    1.0 / (1.0 + libm::exp(-log_odds))
+fn chance(of: &Additive, values: &[f64]) -> f64 {
+    1.0 / (1.0 + libm::exp(-of.log_odds(values)))
 }
