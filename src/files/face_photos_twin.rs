@@ -232,6 +232,7 @@ impl Coded for FaceRefusal {
             Self::BlownOut { .. } => "blown_out",
             Self::FlatLight { .. } => "flat_light",
             Self::Oxidised { .. } => "oxidised",
+            Self::Scaled { .. } => "scaled",
             Self::Tooled { .. } => "tooled",
             Self::BadOutline { .. } => "bad_outline",
         }

@@ -92,13 +92,24 @@ pub enum FaceRefusal {
         /// Needed, percent.
         needed: f64,
     },
-    /// Rust or scale.
+    /// Rust.
     #[error("oxidised over: {share:.0} % of the face is red or brown, {allowed:.0} % are allowed")]
     Oxidised {
         /// Measured, percent.
         share: f64,
         /// Allowed, percent.
         allowed: f64,
+    },
+    /// Scale: rust on it is brighter than what is around it.
+    #[error(
+        "scale lies over it: rust on {share:.0} % of the face is {times:.1} times as bright as the rest, and would be darker than \
+         bare steel"
+    )]
+    Scaled {
+        /// Measured, percent.
+        share: f64,
+        /// Measured.
+        times: f64,
     },
     /// Stripes of a tool.
     #[error(

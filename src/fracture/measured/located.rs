@@ -92,8 +92,10 @@ fn spoiled(picture: &Picture, shape: &Shape) -> Option<FaceRefusal> {
     }
     let seen = Outlined::stepped(picture, layout);
     let texture = Texture::of(&seen.face, &seen.rim.inner);
-    let of_any =
-        |refusal: &FaceRefusal| !matches!(refusal, FaceRefusal::Oxidised { .. } | FaceRefusal::Tooled { .. });
+    let of_any = |refusal: &FaceRefusal| {
+        use FaceRefusal::{Oxidised, Scaled, Tooled};
+        !matches!(refusal, Oxidised { .. } | Scaled { .. } | Tooled { .. })
+    };
     small(&layout).or_else(|| Quality::of(&seen, &texture).refusal().filter(of_any))
 }
 

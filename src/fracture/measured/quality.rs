@@ -2,6 +2,7 @@ use super::outlined::Outlined;
 use super::sides::quantile;
 use super::texture::Texture;
 use crate::fracture::FaceRefusal;
+use crate::photo::Plane;
 
 /// Side of the squares in which stripes are looked for, px of the flat picture.
 const SQUARE: usize = 24;
@@ -19,6 +20,14 @@ const MOST_BROWN: f64 = 0.6;
 /// Least swing of the light from grain to grain, natural logarithm, and the swing below which focus is at fault.
 const LEAST_CONTRAST: f64 = 0.035;
 const BLURRED: f64 = 0.010;
+/// Rust is redder than the least red fifth of the face by so much, share of red in the light. On scale it covers at least so
+/// much of the face and is so many times brighter than the rest; and either red spreads so far over the face, nine tenths
+/// against one, or the rest is as dark as this, linear light.
+const SPOT: f64 = 0.05;
+const LEAST_SPOTS: f64 = 0.1;
+const BRIGHTER: f64 = 1.2;
+const LEAST_REDS: f64 = 0.12;
+const DARK_REST: f64 = 0.1;
 /// How much the slopes of the whole face may point one way.
 const MOST_STRIPED: f64 = 0.65;
 
@@ -31,6 +40,8 @@ pub(super) struct Quality {
     pub(super) white: f64,
     /// Share of the face that is red or brown.
     pub(super) brown: f64,
+    /// Rust that is brighter than what is around it.
+    pub(super) scale: Option<Scale>,
     /// Usual swing of the light in the second and third band together, natural logarithm.
     pub(super) contrast: f64,
     /// Mean swing of the light in each band, natural logarithm, finest first.
@@ -54,6 +65,7 @@ impl Quality {
             light: libm::exp(light),
             white: share(&|i| texture.light.values[i] > white),
             brown: share(&|i| seen.face.shades[0].values[i] > BROWN),
+            scale: Scale::of(&inside, texture, &seen.face.shades[0]),
             swings,
             contrast: swings[1] + swings[2],
             striped: striped(texture, mask.width, mask.height),
@@ -69,6 +81,8 @@ impl Quality {
             Some(FaceRefusal::BlownOut { share: percent(self.white), allowed: percent(MOST_WHITE) })
         } else if self.brown > MOST_BROWN {
             Some(FaceRefusal::Oxidised { share: percent(self.brown), allowed: percent(MOST_BROWN) })
+        } else if let Some(Scale { spots, times }) = self.scale {
+            Some(FaceRefusal::Scaled { share: percent(spots), times })
         } else if self.contrast < BLURRED {
             Some(FaceRefusal::NotSharp { contrast: percent(self.contrast), needed: percent(LEAST_CONTRAST) })
         } else if self.contrast < LEAST_CONTRAST {
@@ -78,6 +92,31 @@ impl Quality {
         } else {
             None
         }
+    }
+}
+
+/// Scale with rust on it: rust is darker than bare steel, and brighter than scale.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Scale {
+    /// Share of the face that is rusty.
+    spots: f64,
+    /// How many times brighter it is there than elsewhere.
+    times: f64,
+}
+
+impl Scale {
+    fn of(inside: &[usize], texture: &Texture, red: &Plane) -> Option<Self> {
+        let some: Vec<usize> = inside.iter().copied().step_by(7).collect();
+        let value = |plane: &Plane, i: &usize| f64::from(plane.values[*i]);
+        let reds = |share| quantile(some.iter().map(|i| value(red, i)).collect(), share);
+        let least = reds(0.2) + SPOT;
+        let (rust, rest): (Vec<usize>, Vec<usize>) = some.iter().partition(|i| value(red, i) > least);
+        let light = |of: &[usize]| quantile(of.iter().map(|i| value(&texture.light, i)).collect(), 0.5);
+        let spots = rust.len() as f64 / some.len().max(1) as f64;
+        let rest = light(&rest);
+        let times = libm::exp(light(&rust) - rest);
+        let plain = reds(0.9) - reds(0.1) >= LEAST_REDS || libm::exp(rest) <= DARK_REST;
+        (spots >= LEAST_SPOTS && times >= BRIGHTER && plain).then_some(Self { spots, times })
     }
 }
 

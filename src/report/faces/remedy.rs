@@ -45,6 +45,11 @@ impl Remedy for FaceRefusal {
                                       with it: break another piece."
                     .into()
             }
+            Self::Scaled { .. } => {
+                "Scale hides the grain, and does not come off without taking the face with it: break \
+                                    another piece and photograph it before it is heated again."
+                    .into()
+            }
             Self::Tooled { .. } => {
                 "Take the broken face itself. A sawn or ground one shows no case without etching, which is \
                                     not read here."
