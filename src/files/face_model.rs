@@ -143,6 +143,9 @@ pub fn face_model() -> Result<FaceModel, FaceModelError> {
     })
 }
 
+/// What a row with this label says; `None`: nothing.
+type Answer<'a> = &'a dyn Fn(usize) -> Option<bool>;
+
 /// Every part as it follows from the rows that ship.
 pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     let [patches, rims, sides] = [
@@ -151,7 +154,7 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
         (SIDES, FaceModel::side_columns()),
     ];
     let mut text = head();
-    let answered = |rows: &[Row], answer: &dyn Fn(usize) -> Option<bool>| -> Vec<(Vec<f64>, bool)> {
+    let answered = |rows: &[Row], answer: Answer<'_>| -> Vec<(Vec<f64>, bool)> {
         rows.iter().filter_map(|r| Some((r.values.clone(), answer(r.label)?))).collect()
     };
     let none = |file| move || FaceModelError::NoWeights { file };
@@ -161,7 +164,7 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     add_weights(&mut text, "patches", &weights, &patches.1);
     // none, partial, all round, through
     let faces = rims.0.rows(&rims.1)?;
-    let of_faces: [(&str, &dyn Fn(usize) -> Option<bool>); 3] = [
+    let of_faces: [(&str, Answer<'_>); 3] = [
         ("border", &|l| Some(l == 1 || l == 2)),
         ("all_round", &|l| (l == 1 || l == 2).then_some(l == 2)),
         ("through", &|l| (l == 0 || l == 3).then_some(l == 3)),

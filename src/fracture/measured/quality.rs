@@ -21,11 +21,11 @@ const MOST_BROWN: f64 = 0.6;
 const LEAST_CONTRAST: f64 = 0.035;
 const BLURRED: f64 = 0.010;
 /// Rust is redder than the least red fifth of the face by so much, share of red in the light. On scale it covers at least so
-/// much of the face and is so many times brighter than the rest; and either red spreads so far over the face, nine tenths
-/// against one, or the rest is as dark as this, linear light.
+/// much of the face and is so many times brighter than the rest (more is a lamp); and either red spreads so far over the
+/// face, nine tenths against one, or the rest is as dark as this, linear light.
 const SPOT: f64 = 0.05;
 const LEAST_SPOTS: f64 = 0.1;
-const BRIGHTER: f64 = 1.2;
+const BRIGHTER: std::ops::Range<f64> = 1.2..2.5;
 const LEAST_REDS: f64 = 0.12;
 const DARK_REST: f64 = 0.1;
 /// How much the slopes of the whole face may point one way.
@@ -116,7 +116,7 @@ impl Scale {
         let rest = light(&rest);
         let times = libm::exp(light(&rust) - rest);
         let plain = reds(0.9) - reds(0.1) >= LEAST_REDS || libm::exp(rest) <= DARK_REST;
-        (spots >= LEAST_SPOTS && times >= BRIGHTER && plain).then_some(Self { spots, times })
+        (spots >= LEAST_SPOTS && BRIGHTER.contains(&times) && plain).then_some(Self { spots, times })
     }
 }
 
