@@ -79,13 +79,13 @@ fn upside_down_exchanges_rows_of_each_plane() {
     assert_eq!(planes.upside_down().values, [3.0, 4.0, 1.0, 2.0, 7.0, 8.0, 5.0, 6.0]);
 }
 
-/// Longer than a run, and no whole number of them; as many planes as make a pair and one more: each sum by itself.
+/// Longer than a run, and no whole number of them; more rows than a band; planes that fill no four: each sum by itself.
 #[test]
 fn runs_end_where_the_planes_end() {
-    let (width, height, inputs, outputs) = (19, 3, 2, 3);
+    let (width, height, inputs, outputs) = (19, 11, 2, 6);
     let some = |count: usize| (0..count).map(|i| (i * 37 % 11) as f32 - 5.0).collect::<Vec<_>>();
     let seen = planes(width, some(inputs * width * height), inputs);
-    let one = Convolution { inputs, kernel: 3, stride: 1, bias: vec![1.0, 2.0, 3.0], weights: some(54) };
+    let one = Convolution { inputs, kernel: 3, stride: 1, bias: some(6), weights: some(108) };
     for stride in [1, 2] {
         let out = Convolution { stride, ..one.clone() }.over(&seen);
         for (at, sum) in out.values.iter().enumerate() {

@@ -6,7 +6,9 @@ pub fn conformal_level(scores: &[f64], share: f64) -> Option<f64> {
     let mut sorted: Vec<f64> = scores.iter().copied().filter(|s| !s.is_nan()).collect();
     sorted.sort_by(f64::total_cmp);
     // what 10 times 0.9 is must not be 9 and a bit
-    let rank = ((sorted.len() + 1) as f64 * share - 1e-9).max(1.0);
+    let rank = (sorted.len() + 1) as f64 * share;
+    let whole = rank.round();
+    let rank = if (rank - whole).abs() < 1e-9 { whole } else { rank }.max(1.0);
     let above = *sorted.get(rank.ceil() as usize - 1)?;
     let below = sorted[rank as usize - 1];
     // two scores that are alike, both without end too

@@ -65,7 +65,7 @@ impl Quality {
             light: libm::exp(light),
             white: share(&|i| texture.light.values[i] > white),
             brown: share(&|i| seen.face.shades[0].values[i] > BROWN),
-            scale: Scale::of(&inside, texture, &seen.face.shades[0]),
+            scale: Scale::of(&inside, &texture.light, &seen.face.shades[0]),
             swings,
             contrast: swings[1] + swings[2],
             striped: striped(texture, mask.width, mask.height),
@@ -105,16 +105,16 @@ pub(super) struct Scale {
 }
 
 impl Scale {
-    fn of(inside: &[usize], texture: &Texture, red: &Plane) -> Option<Self> {
+    fn of(inside: &[usize], light: &Plane, red: &Plane) -> Option<Self> {
         let some: Vec<usize> = inside.iter().copied().step_by(7).collect();
         let value = |plane: &Plane, i: &usize| f64::from(plane.values[*i]);
         let reds = |share| quantile(some.iter().map(|i| value(red, i)).collect(), share);
         let least = reds(0.2) + SPOT;
         let (rust, rest): (Vec<usize>, Vec<usize>) = some.iter().partition(|i| value(red, i) > least);
-        let light = |of: &[usize]| quantile(of.iter().map(|i| value(&texture.light, i)).collect(), 0.5);
+        let middle = |of: &[usize]| quantile(of.iter().map(|i| value(light, i)).collect(), 0.5);
         let spots = rust.len() as f64 / some.len().max(1) as f64;
-        let rest = light(&rest);
-        let times = libm::exp(light(&rust) - rest);
+        let rest = middle(&rest);
+        let times = libm::exp(middle(&rust) - rest);
         let plain = reds(0.9) - reds(0.1) >= LEAST_REDS || libm::exp(rest) <= DARK_REST;
         (spots >= LEAST_SPOTS && BRIGHTER.contains(&times) && plain).then_some(Self { spots, times })
     }
@@ -147,4 +147,32 @@ fn striped(texture: &Texture, width: usize, height: usize) -> f64 {
     let n = squares.len().max(1) as f64;
     let mean = [0, 1].map(|k| squares.iter().map(|s| s[k]).sum::<f64>() / n);
     libm::hypot(mean[0], mean[1])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A face of which three pixels in ten are rust: linear light of rust and of the rest.
+    fn scale(rust: f64, rest: f64, redder: f32) -> Option<Scale> {
+        let plane = |rusty: f32, other: f32| Plane {
+            width: 700,
+            height: 1,
+            values: (0..700).map(|i| if i % 10 < 3 { rusty } else { other }).collect(),
+        };
+        let inside: Vec<usize> = (0..700).collect();
+        let light = plane(libm::log(rust) as f32, libm::log(rest) as f32);
+        Scale::of(&inside, &light, &plane(0.32 + redder, 0.32))
+    }
+
+    /// Scale is darker than rust, bare steel brighter: common practice, no source.
+    #[test]
+    fn rust_is_brighter_than_scale_and_darker_than_steel() {
+        let found = scale(0.15, 0.09, 0.15).unwrap();
+        assert!((found.spots - 0.3).abs() < 0.01 && (found.times - 1.67).abs() < 0.01, "{found:?}");
+        assert!(scale(0.15, 0.3, 0.15).is_none(), "bare steel");
+        assert!(scale(0.3, 0.09, 0.15).is_none(), "a lamp");
+        assert!(scale(0.3, 0.2, 0.06).is_none(), "hardly red, and the rest not dark");
+        assert!(scale(0.15, 0.09, 0.0).is_none(), "no rust");
+    }
 }

@@ -171,3 +171,37 @@ fn of_side(strip: &Strip, regions: &Regions, case: &SideCase, across: f64) -> [f
         mean((0..strip.columns).filter_map(|column| lit(strip, column, across))).unwrap_or(0.0),
     ]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fracture::measured::texture::FEATURES;
+
+    /// A square face whose rim is so much brighter than the rest on each side.
+    fn face(rim: [f32; 4]) -> (Vec<Strip>, Layout) {
+        let corners = [[0.0, 0.0], [100.0, 0.0], [100.0, 100.0], [0.0, 100.0]];
+        let layout = Layout::four(&corners, 100.0, 100.0, 0.12).unwrap();
+        let strip = |side: usize| {
+            let (columns, rows) = (5, 50);
+            let cell = |i: usize| {
+                let mut features = [0.0; FEATURES];
+                features[0] = if i % rows < 8 { rim[side] - 1.0 } else { -1.0 };
+                Some(Cell { at: [0.0; 2], features, slopes: [0.0; 3], case: 0.0, neither: 0.0 })
+            };
+            let cells = (0..columns * rows).map(cell).collect();
+            Strip { side, columns, rows, cell: [20.0, 1.0], outline: vec![0.0; columns], cells }
+        };
+        ((0..4).map(strip).collect(), layout)
+    }
+
+    #[test]
+    fn a_lip_is_brighter_toward_the_lamp_and_a_case_looks_alike_all_round() {
+        let toward = |rim| {
+            let (strips, layout) = face(rim);
+            lit_toward(&strips, &layout)
+        };
+        assert!((toward([0.8, 0.0, -0.4, 0.0]) - 1.2).abs() < 1e-6, "top less bottom");
+        assert!((toward([0.3, 0.3, -0.3, -0.3]) - 0.6 * 2.0_f64.sqrt()).abs() < 1e-6, "from a corner");
+        assert!(toward([0.7; 4]) < 1e-6);
+    }
+}
