@@ -39,6 +39,9 @@ impl Convolution {
     pub(super) fn over(&self, seen: &Planes) -> Planes {
         let (width, height) = (seen.width.div_ceil(self.stride), seen.height.div_ceil(self.stride));
         let mut out = Planes::new(self.bias.len(), width, height);
+        if out.values.is_empty() {
+            return out;
+        }
         let packed = self.packed();
         let arch = Arch::new();
         let mut under = Under::new(self, seen);
