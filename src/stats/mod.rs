@@ -8,6 +8,7 @@ mod logistic;
 mod normal;
 mod pool;
 mod product_limit;
+mod quantile;
 mod weighted;
 
 pub use additive::Additive;
@@ -18,6 +19,7 @@ pub use logistic::Logistic;
 pub use normal::{normal_below, normal_place};
 pub use pool::{Group, Pooled, pool};
 pub use product_limit::{ProductLimit, SeenLength};
+pub use quantile::quantile;
 pub use weighted::{effective_count, weighted_quantiles};
 
 /// Standard deviations from the middle of a normal curve to either end of what holds nine in ten.

@@ -1,8 +1,8 @@
 use super::outlined::Outlined;
-use super::sides::quantile;
 use super::texture::Texture;
 use crate::fracture::FaceRefusal;
 use crate::photo::Plane;
+use crate::stats::quantile;
 
 /// Side of the squares in which stripes are looked for, px of the flat picture.
 const SQUARE: usize = 24;

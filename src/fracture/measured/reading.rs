@@ -5,13 +5,14 @@ use super::outlined::Outlined;
 use super::quality::Quality;
 use super::regions::Regions;
 use super::rims::Rims;
-use super::sides::{SideCase, quantile};
+use super::sides::SideCase;
 use super::sight::Sight;
 use super::strip::Strip;
 use super::summed::summed;
 use super::texture::Texture;
 use crate::fracture::{FaceKnown, FacePhoto, FaceRefusal};
 use crate::photo::Picture;
+use crate::stats::quantile;
 
 /// Cells across the smaller extent of a face: along a side and inward (judgement).
 const CELLS: [f64; 2] = [60.0, 250.0];

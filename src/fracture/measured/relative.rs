@@ -5,8 +5,8 @@
 //! depth, how both differ from what lies outward and inward, and how far along the way from core to rim they are.
 
 use super::layout::Layout;
-use super::sides::quantile;
 use super::strip::Strip;
+use crate::stats::quantile;
 
 /// Numbers of a cell: light, four swings, tilt, how its slopes lie against the side, fine against coarse, what the network
 /// says.

@@ -3,9 +3,10 @@
 use super::layout::Layout;
 use super::quality::Quality;
 use super::regions::Regions;
-use super::sides::{SideCase, quantile};
+use super::sides::SideCase;
 use super::strip::{Cell, Strip};
 use super::striped::one_way;
+use crate::stats::quantile;
 
 /// Numbers of one side.
 const SIDE: [&str; 13] = [

@@ -2,6 +2,7 @@ use super::border::Border;
 use super::layout::Layout;
 use super::strip::Strip;
 use crate::fracture::FacePhoto;
+use crate::stats::quantile;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::SeedableRng;
 
@@ -79,14 +80,4 @@ fn middle(strip: &Strip, layout: &Layout, depth: f64) -> Vec<usize> {
             along > away && along < length - away
         })
         .collect()
-}
-
-pub(super) fn quantile(mut values: Vec<f64>, share: f64) -> f64 {
-    if values.is_empty() {
-        return 0.0;
-    }
-    values.sort_by(f64::total_cmp);
-    let at = share * (values.len() - 1) as f64;
-    let (low, high) = (at.floor() as usize, at.ceil() as usize);
-    values[low] + (values[high] - values[low]) * (at - low as f64)
 }
