@@ -27,7 +27,7 @@ use crate::photo::Picture;
 /// The way of measuring that this program has. Raise it by one with every change that moves a figure of
 /// [`crate::spark::StreamFigures`] on any photo: finds, their certainty, or how they are put together. The figures that a
 /// set of known steels keeps are then made again from its photos.
-pub const MEASURING: u32 = 4;
+pub const MEASURING: u32 = 5;
 
 /// Points of lines stand so far above the noise, in its standard deviations.
 const LEAST: f32 = 2.0;
