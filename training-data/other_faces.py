@@ -88,7 +88,7 @@ class Section:
     def __init__(self, chance):
         self.ring = chance.random() < 0.3
         self.width = 1.0
-        self.height = 1.0 if self.ring else float(chance.choice([1, chance.uniform(0.4, 0.95)]))
+        self.height = 1.0 if self.ring else float(chance.choice([1, chance.uniform(0.2, 0.95)]))
         self.thick = self.height
         self.scale = MAP / (1 + 2 * AROUND)
         self.size = [int((v + 2 * AROUND) * self.scale) for v in (self.height, self.width)]
