@@ -96,7 +96,7 @@ fn spoiled(picture: &Picture, shape: &Shape) -> Option<FaceRefusal> {
         use FaceRefusal::{Oxidised, Scaled, Tooled};
         !matches!(refusal, Oxidised { .. } | Scaled { .. } | Tooled { .. })
     };
-    small(&layout).or_else(|| Quality::of(&seen, &texture).refusal().filter(of_any))
+    small(&layout).or_else(|| Quality::of(picture, &seen, &texture).refusal().filter(of_any))
 }
 
 /// Whether there are too few pixels across it.

@@ -33,6 +33,7 @@ mod summed;
 mod texture;
 mod transition;
 mod variogram;
+mod warmth;
 
 pub use face_model::FaceModel;
 pub use reading::measure_face;

@@ -29,10 +29,11 @@ pub(super) struct Outlined {
 }
 
 impl Outlined {
-    /// From an outline that was looked at once: looked at again, then where light and shades step most.
+    /// From an outline that was looked at once: looked at again, then where light and shades step most. So near it may see
+    /// too little ground to tell a face from it: then the first look stands.
     pub(super) fn of(picture: &Picture, first: &Ended, net: &UNet) -> Option<Self> {
-        let again = Ended::of(picture, &first.shape, AROUND[1], net)?;
-        let layout = laid(&again.shape, LONGEST, MARGIN)?;
+        let again = Ended::of(picture, &first.shape, AROUND[1], net);
+        let layout = laid(again.as_ref().map_or(&first.shape, |again| &again.shape), LONGEST, MARGIN)?;
         let again = moved(&layout, &sharpened(&Flattened::of(picture, &layout), &layout))?;
         Some(Self::stepped(picture, laid(&again, LONGEST, MARGIN)?))
     }

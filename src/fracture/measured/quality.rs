@@ -1,14 +1,18 @@
 use super::outlined::Outlined;
 use super::texture::Texture;
+use super::warmth::least_red;
 use crate::fracture::FaceRefusal;
-use crate::photo::Plane;
+use crate::photo::{Picture, Plane};
 use crate::stats::quantile;
 
 /// Side of the squares in which stripes are looked for, px of the flat picture.
 const SQUARE: usize = 24;
-/// Linear light that counts as white, and as brown: share of red (judgements).
+/// Linear light that counts as white (judgement).
 const WHITE: f32 = 0.92;
-const BROWN: f32 = 0.42;
+/// Share of red in the light that counts as brown, and how far above the least red of the whole photo it must lie: a warm
+/// lamp reddens bare steel too, and all that is around it (judgements).
+const BROWN: f64 = 0.42;
+const REDDER: f64 = 0.06;
 
 // All of these are judgements on drawn development faces.
 
@@ -51,7 +55,7 @@ pub(super) struct Quality {
 }
 
 impl Quality {
-    pub(super) fn of(seen: &Outlined, texture: &Texture) -> Self {
+    pub(super) fn of(picture: &Picture, seen: &Outlined, texture: &Texture) -> Self {
         let mask = &seen.rim.inner;
         let inside: Vec<usize> = (0..mask.values.len()).filter(|i| mask.values[*i] > 0.0).collect();
         let n = inside.len().max(1) as f64;
@@ -61,10 +65,11 @@ impl Quality {
             quantile(inside.iter().step_by(7).map(|i| f64::from(texture.light.values[*i])).collect(), 0.5);
         let swings: [f64; 4] = std::array::from_fn(mean);
         let white = libm::logf(WHITE);
+        let brown = BROWN.max(least_red(picture) + REDDER) as f32;
         Self {
             light: libm::exp(light),
             white: share(&|i| texture.light.values[i] > white),
-            brown: share(&|i| seen.face.shades[0].values[i] > BROWN),
+            brown: share(&|i| seen.face.shades[0].values[i] > brown),
             scale: Scale::of(&inside, &texture.light, &seen.face.shades[0]),
             swings,
             contrast: swings[1] + swings[2],

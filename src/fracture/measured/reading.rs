@@ -67,7 +67,7 @@ pub(super) fn inner(picture: &Picture, known: &FaceKnown, model: &FaceModel) -> 
     let seen = located(picture, known, model)?;
     let (texture, strips) = cells(&seen, &Sight::of_flat(&seen.face, &model.net));
     let regions = Regions::of(&strips, &seen.layout, model);
-    let quality = Quality::of(&seen, &texture);
+    let quality = Quality::of(picture, &seen, &texture);
     let cases = regions.as_ref().map(|r| cases(&strips, r, &seen.layout)).unwrap_or_default();
     Ok(Inner { seen, strips, regions, cases, quality })
 }
