@@ -1,12 +1,12 @@
 //! What was learned of drawn faces: the rows, what follows from them, and its files.
 
-use super::face_weights::{SHIPPED_WEIGHTS, WEIGHTS, WeightsTwin, add_lines, add_weights, head};
+use super::face_lines::{FaceLinesTwin, LINES, SHIPPED_LINES, add_lines, head};
 use super::problem::shown;
 use super::tree_toml::{TreeFileError, read_tree, write_tree};
 use super::u_net::{NetError, read_u_net};
 use crate::fracture::FaceModel;
 use crate::net::UNet;
-use crate::stats::{Additive, Logistic};
+use crate::stats::Additive;
 use crate::tree::{FitError, Row, Settings, Training, Tree, fit};
 use thiserror::Error;
 
@@ -22,7 +22,7 @@ pub enum FaceModelError {
         #[source]
         problem: csv::Error,
     },
-    /// Something in a table or a file of weights.
+    /// Something in a table or a file of lines.
     #[error("{file}: {place} is `{got}`; allowed: {allowed}")]
     Value {
         /// The file.
@@ -34,9 +34,9 @@ pub enum FaceModelError {
         /// What may be there.
         allowed: String,
     },
-    /// Not the TOML that weights must be.
+    /// Not the TOML that lines must be.
     #[error("{file}: {problem}")]
-    Weights {
+    Lines {
         /// File in `models/`.
         file: &'static str,
         /// What is wrong.
@@ -52,9 +52,9 @@ pub enum FaceModelError {
         #[source]
         problem: TreeFileError,
     },
-    /// Weights that do not settle.
-    #[error("{file}: no weights follow from the rows; allowed: rows of both answers")]
-    NoWeights {
+    /// Lines that do not settle.
+    #[error("{file}: no lines follow from the rows; allowed: rows of both answers")]
+    NoLines {
         /// File in `training-data/`.
         file: &'static str,
     },
@@ -101,7 +101,7 @@ const RIMS: Table =
 const SIDES: Table =
     Table { file: "face_sides.csv", text: include_str!("../../training-data/face_sides.csv"), answers: 2 };
 
-/// How far weights and lines are held back, in rows' worth (judgements, on faces left out).
+/// How far lines are held back, in rows' worth (judgements, on faces left out).
 const PATCH_RIDGE: f64 = 50.0;
 const LINE_RIDGE: f64 = 30.0;
 /// Questions and rows in a leaf of the tree (judgements, on faces left out).
@@ -130,11 +130,11 @@ pub fn face_model() -> Result<FaceModel, FaceModelError> {
     if patch_tree.classes() != PATCHES.answers {
         return wrong("classes", patch_tree.classes().to_string(), PATCHES.answers.to_string());
     }
-    let twin = WeightsTwin::read(SHIPPED_WEIGHTS)?;
+    let twin = FaceLinesTwin::read(SHIPPED_LINES)?;
     let rims = FaceModel::rim_columns();
     Ok(FaceModel {
         net: face_net()?,
-        patches: twin.patches.weights("patches", &patches)?,
+        patches: twin.patches.lines("patches", &patches)?,
         patch_tree,
         border: twin.border.lines("border", &rims)?,
         all_round: twin.all_round.lines("all_round", &rims)?,
@@ -157,11 +157,11 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     let answered = |rows: &[Row], answer: Answer<'_>| -> Vec<(Vec<f64>, bool)> {
         rows.iter().filter_map(|r| Some((r.values.clone(), answer(r.label)?))).collect()
     };
-    let none = |file| move || FaceModelError::NoWeights { file };
+    let none = |file| move || FaceModelError::NoLines { file };
     let yes = |label: usize| Some(label == 1);
     let cells = patches.0.rows(&patches.1)?;
-    let weights = Logistic::fitted(&answered(&cells, &yes), PATCH_RIDGE).ok_or_else(none(PATCHES.file))?;
-    add_weights(&mut text, "patches", &weights, &patches.1);
+    let lines = Additive::fitted(&answered(&cells, &yes), PATCH_RIDGE).ok_or_else(none(PATCHES.file))?;
+    add_lines(&mut text, "patches", &lines, &patches.1);
     // none, partial, all round, through
     let faces = rims.0.rows(&rims.1)?;
     let of_faces: [(&str, Answer<'_>); 3] = [
@@ -176,7 +176,7 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     let rows = answered(&sides.0.rows(&sides.1)?, &yes);
     let lines = Additive::fitted(&rows, LINE_RIDGE).ok_or_else(none(SIDES.file))?;
     add_lines(&mut text, "side", &lines, &sides.1);
-    let what = format!("{} weights, {} lines", patches.1.len(), 3 * rims.1.len() + sides.1.len());
+    let what = format!("{} lines", patches.1.len() + 3 * rims.1.len() + sides.1.len());
     let (depth, leaf) = PATCH_LEAF;
     let settings = Settings::exact(patches.1.len(), depth, leaf);
     let tree = fit(&Training { features: patches.1, classes: PATCHES.answers, rows: cells }, &settings)?;
@@ -184,7 +184,7 @@ pub fn face_parts() -> Result<[FacePart; 2], FaceModelError> {
     let tree_text = write_tree(&tree).map_err(|problem| FaceModelError::Tree { file, problem })?;
     let of = "face_patches.csv, face_rims.csv and face_sides.csv";
     Ok([
-        FacePart { file: WEIGHTS, rows: of, shipped: SHIPPED_WEIGHTS, what, text },
+        FacePart { file: LINES, rows: of, shipped: SHIPPED_LINES, what, text },
         FacePart { file, rows: PATCHES.file, shipped: SHIPPED_TREE, what: shape(&tree), text: tree_text },
     ])
 }
@@ -239,7 +239,7 @@ mod tests {
     #[test]
     fn the_model_that_ships_is_read() {
         let model = face_model().unwrap();
-        assert_eq!(model.patches.weights.len(), FaceModel::patch_columns().len());
+        assert_eq!(model.patches.lines.len(), FaceModel::patch_columns().len());
         assert_eq!(model.side.lines.len(), FaceModel::side_columns().len());
     }
 

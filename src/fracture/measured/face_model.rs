@@ -1,6 +1,6 @@
 use super::{relative, rims, sight};
 use crate::net::UNet;
-use crate::stats::{Additive, Logistic};
+use crate::stats::Additive;
 use crate::tree::Tree;
 
 /// What was learned from drawn faces: where a face ends, what case looks like beside core, how far round a rim runs.
@@ -9,7 +9,7 @@ pub struct FaceModel {
     /// What each place of a picture is: beside the face, core, case, or neither.
     pub net: UNet,
     /// Odds that a cell is case and not core, from [`FaceModel::patch_columns`].
-    pub patches: Logistic,
+    pub patches: Additive,
     /// The same by a small tree: class 0 is core, class 1 is case.
     pub patch_tree: Tree,
     /// Odds that a face has a border between case and core, from [`FaceModel::rim_columns`].
@@ -58,7 +58,7 @@ impl FaceModel {
         chance(&self.side, values)
     }
 
-    /// Natural logarithm of the odds of case: half by weights, which add up small hints, half by the tree, which sees
+    /// Natural logarithm of the odds of case: half by bent lines, which add up small hints, half by the tree, which sees
     /// what counts only together.
     pub(super) fn favours_case(&self, values: &[f64], most: f64) -> f64 {
         let votes = self.patch_tree.leaf(values);

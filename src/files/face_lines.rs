@@ -1,39 +1,31 @@
-//! The file of weights and lines by which photos of faces are read.
+//! The file of bent lines by which photos of faces are read.
 
 use super::face_model::FaceModelError;
 use super::problem::shown;
-use crate::stats::{Additive, Logistic};
+use crate::stats::Additive;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// Its name, and what ships.
-pub(super) const WEIGHTS: &str = "face-weights.toml";
-pub(super) const SHIPPED_WEIGHTS: &str = include_str!("../../models/face-weights.toml");
+pub(super) const LINES: &str = "face-lines.toml";
+pub(super) const SHIPPED_LINES: &str = include_str!("../../models/face-lines.toml");
 /// Figures that are kept of a number.
 const FIGURES: usize = 5;
-const FORMAT: &str = "snapspark weights";
-const VERSION: i64 = 2;
+const FORMAT: &str = "snapspark lines";
+const VERSION: i64 = 1;
 
 /// The file as it is written.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct WeightsTwin {
+pub(super) struct FaceLinesTwin {
     format: String,
     version: i64,
-    pub(super) patches: OddsTwin,
+    pub(super) patches: LinesTwin,
     pub(super) border: LinesTwin,
     pub(super) all_round: LinesTwin,
     pub(super) through: LinesTwin,
     pub(super) side: LinesTwin,
-}
-
-/// Odds of which each value adds its part.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct OddsTwin {
-    offset: f64,
-    weights: BTreeMap<String, f64>,
 }
 
 /// Odds to which each value adds the height of its line.
@@ -45,13 +37,13 @@ pub(super) struct LinesTwin {
 }
 
 fn wrong(place: String, got: &str, allowed: String) -> FaceModelError {
-    FaceModelError::Value { file: WEIGHTS, place, got: shown(got), allowed }
+    FaceModelError::Value { file: LINES, place, got: shown(got), allowed }
 }
 
-impl WeightsTwin {
+impl FaceLinesTwin {
     pub(super) fn read(text: &str) -> Result<Self, FaceModelError> {
-        let twin: Self = toml::from_str(text)
-            .map_err(|e| FaceModelError::Weights { file: WEIGHTS, problem: Box::new(e) })?;
+        let twin: Self =
+            toml::from_str(text).map_err(|e| FaceModelError::Lines { file: LINES, problem: Box::new(e) })?;
         if twin.format != FORMAT {
             return Err(wrong("format".to_owned(), &twin.format, FORMAT.to_owned()));
         }
@@ -65,14 +57,6 @@ impl WeightsTwin {
 /// How the file begins.
 pub(super) fn head() -> String {
     format!("format = \"{FORMAT}\"\nversion = {VERSION}\n")
-}
-
-/// Adds weights under a name.
-pub(super) fn add_weights(text: &mut String, name: &str, found: &Logistic, columns: &[String]) {
-    let _ = write!(text, "\n[{name}]\noffset = {}\n\n[{name}.weights]\n", figures(found.offset));
-    for (column, weight) in columns.iter().zip(&found.weights) {
-        let _ = writeln!(text, "{column} = {}", figures(*weight));
-    }
 }
 
 /// Adds lines under a name.
@@ -115,15 +99,6 @@ fn numbers(name: &str, of: impl IntoIterator<Item = f64>) -> Result<(), FaceMode
     }
 }
 
-impl OddsTwin {
-    /// The weights of these columns.
-    pub(super) fn weights(&self, name: &str, columns: &[String]) -> Result<Logistic, FaceModelError> {
-        let weights = told(&format!("{name}.weights"), &self.weights, columns)?;
-        numbers(name, weights.iter().copied().chain([self.offset]))?;
-        Ok(Logistic { offset: self.offset, weights })
-    }
-}
-
 impl LinesTwin {
     /// The lines of these columns.
     pub(super) fn lines(&self, name: &str, columns: &[String]) -> Result<Additive, FaceModelError> {
@@ -148,26 +123,6 @@ mod tests {
     }
 
     #[test]
-    fn weights_come_back_as_they_were_written_and_strange_ones_are_named() {
-        let columns = ["a".to_owned(), "b".to_owned()];
-        let odds = Logistic { offset: 3.0, weights: vec![-0.012_345_678, 1e-9] };
-        let mut text = String::new();
-        add_weights(&mut text, "x", &odds, &columns);
-        let twin: OddsTwin = read(&text);
-        let back = twin.weights("x", &columns).unwrap();
-        assert_eq!((back.offset, back.weights), (3.0, vec![-0.012_346, 1e-9]));
-        let fault = |columns: &[&str]| {
-            let columns: Vec<String> = columns.iter().map(|c| (*c).to_owned()).collect();
-            twin.weights("x", &columns).unwrap_err().to_string()
-        };
-        assert_eq!(fault(&["a"]), "face-weights.toml: a name in x.weights is `b`; allowed: a");
-        assert_eq!(
-            fault(&["a", "b", "c"]),
-            "face-weights.toml: x.weights, c is `missing`; allowed: one for each name"
-        );
-    }
-
-    #[test]
     fn lines_come_back_as_they_were_written_and_bad_ones_are_named() {
         let columns = ["a".to_owned()];
         let odds = Additive { offset: -1.0, lines: vec![vec![[0.0, 0.5], [1.0, -0.123_456_78]]] };
@@ -175,18 +130,27 @@ mod tests {
         add_lines(&mut text, "x", &odds, &columns);
         let back = read::<LinesTwin>(&text).lines("x", &columns).unwrap();
         assert_eq!(back.lines, [[[0.0, 0.5], [1.0, -0.123_46]]]);
+        let strange = |columns: &[&str]| {
+            let columns: Vec<String> = columns.iter().map(|c| (*c).to_owned()).collect();
+            read::<LinesTwin>(&text).lines("x", &columns).unwrap_err().to_string()
+        };
+        assert_eq!(strange(&["b"]), "face-lines.toml: a name in x.lines is `a`; allowed: b");
+        assert_eq!(
+            strange(&["a", "b"]),
+            "face-lines.toml: x.lines, b is `missing`; allowed: one for each name"
+        );
         let fault = |line: &str| {
             let twin: LinesTwin = toml::from_str(&format!("offset = 0.0\nlines = {{ a = {line} }}")).unwrap();
             twin.lines("x", &columns).unwrap_err().to_string()
         };
         assert_eq!(
             fault("[[1.0, 0.0], [1.0, 2.0]]"),
-            "face-weights.toml: x.lines, a is `[[1.0, 0.0], [1.0, 2.0]]`; allowed: one point or more, first numbers rising"
+            "face-lines.toml: x.lines, a is `[[1.0, 0.0], [1.0, 2.0]]`; allowed: one point or more, first numbers rising"
         );
         assert!(fault("[]").contains("one point or more"));
         assert_eq!(
             fault("[[nan, 0.0]]"),
-            "face-weights.toml: a number of x is `NaN`; allowed: a finite number"
+            "face-lines.toml: a number of x is `NaN`; allowed: a finite number"
         );
     }
 }
