@@ -156,7 +156,7 @@ fn widened([low, best, high]: [f64; 3], across: f64) -> [f64; 3] {
     [(best - off(best - low)).max(0.0), best, best + off(high - best)]
 }
 
-/// Times that a range is wider than development faces ask for.
+/// Times that a range is wider than development faces ask for (judgement).
 const WIDER: f64 = 1.15;
 /// Share of the thickness, and of the depth.
 const OUTLINE_OFF: f64 = 0.016;

@@ -65,9 +65,10 @@ pub fn faces(photos: &LookedAtFaces, features: &FractureFeatures, answer: &CaseA
 const AID: &str =
     "Local codes and licensed practice come first. This is an aid to judgement, not a certificate.";
 const DRAWN: &str = "Nobody has held this against a real face yet: no openly licensed photo of a case-hardened fracture is \
-                     known. Of 120 drawn faces, half of them by a maker that nothing was learned of, 92 were classed right, and ranges \
-                     held 88 in 100 depths; 13 of 42 without a case were taken for cased, smooth lips most of all. Look at the overlay, hold one face against a \
-                     ruler, and break a blank.";
+                     known. Of 120 drawn faces, half of them by a maker that nothing was learned of, 92 were classed right, \
+                     and 5 of 18 without a case were taken for cased, most of them smooth lips. Ranges held 88 in 100 \
+                     depths; their width was chosen on these faces among others. Look at the overlay, hold one face \
+                     against a ruler, and break a blank.";
 
 fn headline(coupon: Option<&PhotographedFace>, answer: &CaseAnswer) -> (String, Tone, String) {
     let Some(face) = coupon else {
