@@ -26,7 +26,7 @@ const OUTSIDE: f64 = 0.3;
 /// one of sparks from torch cutting, 22 %); and the same where carriers are on the average so sure that it is a stream all
 /// the same, its light mostly glare or a window behind it (judgement: streams by another maker reach 9 % and 0.66, the
 /// bonfire 0.52, drawn streams too dense to tell apart 4 % and 0.58).
-const RESOLVED: f64 = 0.2;
+pub(in crate::spark) const RESOLVED: f64 = 0.2;
 const RESOLVED_IF_SURE: f64 = 0.06;
 const SURE_STREAM: f64 = 0.6;
 /// Carriers that such a stream has at least (judgement: 10 of one by another maker, 5 of a drawn lamp).

@@ -32,6 +32,7 @@ mod track;
 mod width;
 
 pub use exposed::Exposed;
+pub(super) use judge::RESOLVED;
 pub use measure::{MEASURING, measure, sight};
 pub use refusal::Refusal;
 pub use sight::Sight;

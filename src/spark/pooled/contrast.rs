@@ -1,6 +1,7 @@
 use super::figures::scaled;
 use super::measures::over;
 use super::{PhotoNote, PhotoReading, StreamFigures};
+use crate::spark::measured::RESOLVED;
 use crate::units::Interval;
 
 /// The coupon's stream over that of the untreated stock, each range holding nine in ten. `None`: the photos do not
@@ -52,11 +53,32 @@ impl SparkContrast {
 }
 
 /// What lies in the part of a stream that could not be told apart was not counted. Taken to be as full of sparks as
-/// its light says, but it may hold as few as were counted.
+/// its light says, but it may hold as few as were counted. Where less than [`RESOLVED`] of the light was told apart and it was
+/// a stream all the same, the rest is glare or a window behind it, and tells of no sparks.
 fn as_far_as_resolved(ratio: &Interval<f64>, coupon: f64, stock: f64) -> Option<Interval<f64>> {
     if coupon <= 0.0 || stock <= 0.0 {
         return None;
     }
-    let best = scaled(ratio, stock / coupon)?;
+    let best = scaled(ratio, stock.max(RESOLVED) / coupon.max(RESOLVED))?;
     Interval::new(best.low().min(ratio.low()), best.best(), best.high().max(ratio.high()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_not_told_apart_counts_by_its_light_but_glare_does_not() {
+        let ratio = Interval::new(1.0, 2.0, 4.0).unwrap();
+        let best = |coupon, stock| as_far_as_resolved(&ratio, coupon, stock).unwrap();
+        let [low, middle, high] =
+            [Interval::low, Interval::best, Interval::high].map(|of| of(&best(0.8, 0.4)));
+        assert_eq!((low, middle, high), (0.5, 1.0, 4.0), "half as much of the stock was told apart");
+        assert!(
+            (best(0.8, 0.05).best() - 0.5).abs() < 1e-12,
+            "glare behind the stock: as a fifth told apart"
+        );
+        assert!((best(0.1, 0.05).best() - 2.0).abs() < 1e-12, "glare behind both");
+        assert_eq!(as_far_as_resolved(&ratio, 0.0, 0.5), None);
+    }
 }
